@@ -1,0 +1,1 @@
+"""From measurements to the outline of the water."""

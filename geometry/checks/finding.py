@@ -1,0 +1,87 @@
+"""A finding: one fact worth knowing before cutting. Its words are made elsewhere."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+Severity = Literal["problem", "question", "note"]
+"""A problem spoils the raft or the crop; a question may be a slip; a note just informs."""
+
+Code = Literal[
+    "spacing",  # two plants nearer than the spacing
+    "web",  # too little foam between two rims, or between a rim and the edge
+    "edge",  # a centre nearer to the raft edge than the edge margin
+    "joint",  # two plants of neighbouring rafts nearer than the spacing
+    "obstacle",  # a rim nearer to an obstacle than its clearance
+    "raft-fit",  # a raft that touches the wall, or a clearance that leaves no raft
+    "no-room",  # a bed with a planting in which no hole fits
+    "unit-slip",  # a number that looks typed in another unit
+    "bed-shape",  # an outline that encloses nothing or crosses itself
+    "skew",  # a measured bed whose diagonals or sides differ
+    "blank-idle",  # a blank with no site near it any more
+    "pin-idle",  # a pin whose raft is no more
+    "sheet-fit",  # a raft larger than every sheet, or not enough sheets on hand
+]
+
+
+@dataclass(frozen=True, slots=True)
+class MoveHole:
+    """Move a hole to a place on its raft (raft coordinates)."""
+
+    raft: str
+    hole: str
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
+class LeaveOut:
+    """Leave a site out, or take a pinned hole away."""
+
+    raft: str
+    hole: str
+
+
+@dataclass(frozen=True, slots=True)
+class SetLength:
+    """Give a length of the bed or its planting another value; ``field`` as in the project file."""
+
+    field: str
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class DropHandEdit:
+    """Forget a pin or a blank that no longer applies (its place in raft coordinates)."""
+
+    raft: str
+    x: float
+    y: float
+
+
+Cure = MoveHole | LeaveOut | SetLength | DropHandEdit
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What, where, how far off, and the smallest change that clears it.
+
+    ``subject`` names what else is concerned (an obstacle, a sheet, a field of the project file);
+    ``place`` is in bed coordinates; ``amount_mm`` is what is there, ``limit_mm`` what is wanted.
+    With two rafts, ``holes`` are written "R1 A1".
+    """
+
+    code: Code
+    severity: Severity
+    bed: str
+    raft: str = ""
+    holes: tuple[str, ...] = ()
+    subject: str = ""
+    place: tuple[float, float] | None = None
+    amount_mm: float | None = None
+    limit_mm: float | None = None
+    cure: Cure | None = None
+
+    @property
+    def key(self) -> str:
+        """A stable name of the finding, by which the grower's note on it is kept."""
+        return " ".join(filter(None, (self.code, self.bed, self.raft, *self.holes, self.subject)))

@@ -1,0 +1,1 @@
+"""Which rafts come out of which sheet."""

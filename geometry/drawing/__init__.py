@@ -1,0 +1,1 @@
+"""From a plan to marks in millimetres, and from marks to pages."""

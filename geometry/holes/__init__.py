@@ -1,0 +1,1 @@
+"""Planting holes: where every plant stands, and how many there can be."""

@@ -1,0 +1,1 @@
+"""Frozen values: what the grower wants. Nothing derivable is stored."""

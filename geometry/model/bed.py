@@ -1,0 +1,67 @@
+"""The bed as it measures: outline, things in the water, and how it is split into rafts."""
+
+from dataclasses import dataclass, field
+
+from geometry.model.outlines import Outline
+from geometry.model.planting import Planting
+from geometry.units import ZERO, Length
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place in bed coordinates, as typed."""
+
+    x: Length
+    y: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Something in the water or above it that every hole's rim keeps away from.
+
+    ``shape`` stands at ``centre`` (the middle of its box) or with its lower left box corner at
+    ``corner``; exactly one of the two is given.
+    """
+
+    name: str
+    shape: Outline
+    centre: Spot | None = None
+    corner: Spot | None = None
+    clearance: Length = ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class Split:
+    """Equal rafts: ``along`` the bed's length times ``across`` its width."""
+
+    along: int = 1
+    across: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """As few equal rafts as possible, none longer or wider than this."""
+
+    length: Length
+    width: Length
+
+
+@dataclass(frozen=True, slots=True)
+class One:
+    """One raft that fills the bed."""
+
+
+RaftRule = Split | Fit | One
+
+
+@dataclass(frozen=True, slots=True)
+class Bed:
+    """One body of water. Bed coordinates start at the lower left of the outline's box, y up."""
+
+    name: str
+    outline: Outline
+    clearance: Length = ZERO
+    joint_gap: Length = ZERO
+    obstacles: tuple[Obstacle, ...] = ()
+    rafts: RaftRule = field(default_factory=One)
+    planting: Planting | None = None

@@ -1,0 +1,58 @@
+"""What is planted in a bed: crop, pattern, rules, and the holes that were placed by hand."""
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from geometry.units import ZERO, Length
+
+Pattern = Literal[
+    "square", "rectangular", "hexagonal", "staggered", "mixed", "rings", "rows", "best"
+]
+Direction = Literal["along", "across", "best"]
+JointRule = Literal["bed-wide", "interchangeable", "separate"]
+
+PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
+DIRECTIONS: tuple[Direction, ...] = get_args(Direction)
+JOINT_RULES: tuple[JointRule, ...] = get_args(JointRule)
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A hole placed by hand, in raft coordinates of the named raft.
+
+    ``home`` is the place of the pattern's site that this hole took over: the site within half a
+    spacing of it (of the pin itself when ``home`` is None) makes room. With ``interchangeable``
+    joints a pin belongs to every raft of the same shape.
+    """
+
+    raft: str
+    x: Length
+    y: Length
+    home: tuple[Length, Length] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A site left out by hand: the pattern's site within half a spacing of this place."""
+
+    raft: str
+    x: Length
+    y: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Planting:
+    """The rules for the holes of one bed. ``row_spacing`` None means the spacing."""
+
+    spacing: Length
+    hole_diameter: Length
+    crop: str = ""
+    pattern: Pattern = "best"
+    rows: Direction = "best"
+    row_spacing: Length | None = None
+    edge_margin: Length = ZERO
+    web: Length = ZERO
+    joints: JointRule = "bed-wide"
+    spread: bool = True
+    pins: tuple[Pin, ...] = ()
+    blanks: tuple[Blank, ...] = ()

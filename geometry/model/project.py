@@ -1,0 +1,42 @@
+"""The project: everything the grower wants, and nothing that follows from it."""
+
+from dataclasses import dataclass, field
+
+from geometry.model.bed import Bed
+from geometry.model.planting import Direction, Pattern
+from geometry.model.sheet import Cutting, Sheet
+from geometry.units import Length, Unit
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A spacing choice kept for comparison in the named bed; None keeps the bed's own value."""
+
+    name: str
+    bed: str
+    pattern: Pattern | None = None
+    rows: Direction | None = None
+    spacing: Length | None = None
+    row_spacing: Length | None = None
+    edge_margin: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding that the grower leaves as it is, with the reason. ``key`` is the finding's key."""
+
+    key: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """The whole intent. ``units`` only says how lengths are shown and bare numbers are read."""
+
+    name: str
+    units: Unit = "mm"
+    beds: tuple[Bed, ...] = ()
+    sheets: tuple[Sheet, ...] = ()
+    cutting: Cutting = field(default_factory=Cutting)
+    choices: tuple[Choice, ...] = ()
+    accepted: tuple[Accepted, ...] = ()

@@ -1,0 +1,1 @@
+"""Rafts: how a bed is split into boards that fit and float freely."""

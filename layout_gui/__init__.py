@@ -1,0 +1,1 @@
+"""Raftwright's window, files and commands."""

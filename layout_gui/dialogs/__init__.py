@@ -1,0 +1,1 @@
+"""Questions that must be answered first."""

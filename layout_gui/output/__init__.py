@@ -1,0 +1,1 @@
+"""Marks to bytes. No Qt; every back end returns bytes."""

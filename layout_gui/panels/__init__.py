@@ -1,0 +1,1 @@
+"""Stations, fields, the what-if drawer, findings."""

@@ -1,0 +1,1 @@
+"""The project file and the edits of a project. No Qt."""

@@ -1,0 +1,1 @@
+"""Marks to the screen."""

@@ -1,0 +1,1 @@
+"""Assembly; no behaviour."""
