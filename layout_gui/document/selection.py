@@ -1,0 +1,65 @@
+"""What is selected: one bed, some of its rafts, some of its holes."""
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QObject, Signal
+
+HoleName = tuple[str, str]
+"""The raft's name and the hole's name on it."""
+
+
+class Selection(QObject):
+    """The names of what is selected, shared by the canvas and the panels.
+
+    Names only: what they stand for is looked up in the current plan. Selecting holes unselects
+    whole rafts and the other way round; another bed starts with nothing selected.
+    """
+
+    changed = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._bed = ""
+        self._rafts: frozenset[str] = frozenset()
+        self._holes: frozenset[HoleName] = frozenset()
+
+    @property
+    def bed(self) -> str:
+        """The name of the bed that is shown; empty before a bed was chosen."""
+        return self._bed
+
+    @property
+    def rafts(self) -> frozenset[str]:
+        """Names of the rafts selected as a whole."""
+        return self._rafts
+
+    @property
+    def holes(self) -> frozenset[HoleName]:
+        """The selected holes."""
+        return self._holes
+
+    def set_bed(self, bed: str) -> None:
+        """Turn to another bed, with nothing selected in it."""
+        if bed != self._bed:
+            self._become(bed, frozenset(), frozenset())
+
+    def set_holes(self, holes: Iterable[HoleName]) -> None:
+        """Select exactly these holes."""
+        self._become(self._bed, frozenset(), frozenset(holes))
+
+    def toggle(self, raft: str, hole: str) -> None:
+        """Select the hole if it is not selected, otherwise unselect it."""
+        self.set_holes(self._holes ^ {(raft, hole)})
+
+    def set_rafts(self, rafts: Iterable[str]) -> None:
+        """Select exactly these rafts as a whole."""
+        self._become(self._bed, frozenset(rafts), frozenset())
+
+    def clear(self) -> None:
+        """Select nothing; the bed stays."""
+        self._become(self._bed, frozenset(), frozenset())
+
+    def _become(self, bed: str, rafts: frozenset[str], holes: frozenset[HoleName]) -> None:
+        if (bed, rafts, holes) != (self._bed, self._rafts, self._holes):
+            self._bed, self._rafts, self._holes = bed, rafts, holes
+            self.changed.emit()
