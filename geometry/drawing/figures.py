@@ -1,0 +1,49 @@
+"""Figures as a tape shows them: each rounded from its exact value, so no error adds up."""
+
+from fractions import Fraction
+from math import floor
+
+from geometry.rafts.layout import RaftShape
+from geometry.units import MM_PER, Unit
+
+_HALF = Fraction(1, 2)
+
+
+def figure(mm: float | Fraction, unit: Unit) -> str:
+    """Write a length for the workshop, without its unit.
+
+    Millimetres to one decimal, centimetres to two, inches to the nearest sixteenth; half a step
+    is rounded away from zero.
+    """
+    exact = Fraction(mm)
+    sign = "-" if exact < 0 else ""
+    step = MM_PER["in"] / 16 if unit == "in" else Fraction(1, 10)
+    steps = floor(abs(exact) / step + _HALF)
+    if not steps:
+        return "0"
+    if unit == "in":
+        return sign + _sixteenths(steps)
+    whole, rest = divmod(steps, 10 if unit == "mm" else 100)
+    if not rest:
+        return f"{sign}{whole}"
+    return sign + (f"{whole}.{rest}" if unit == "mm" else f"{whole}.{rest:02d}".rstrip("0"))
+
+
+def length_text(mm: float | Fraction, unit: Unit) -> str:
+    """Write a length for the workshop with its unit."""
+    return f"{figure(mm, unit)} {unit}"
+
+
+def size_text(shape: RaftShape, unit: Unit) -> str:
+    """Write the size of a raft's box: length, then width."""
+    return (
+        f"{figure(shape.length, unit)} \N{MULTIPLICATION SIGN} {figure(shape.width, unit)} {unit}"
+    )
+
+
+def _sixteenths(steps: int) -> str:
+    whole, rest = divmod(steps, 16)
+    if not rest:
+        return f"{whole}"
+    part = Fraction(rest, 16)
+    return f"{whole} {part}" if whole else f"{part}"

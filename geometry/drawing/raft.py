@@ -1,0 +1,91 @@
+"""The raft as a drawing in raft coordinates: outline, datum corner, holes with their names."""
+
+from math import sqrt
+
+from geometry.drawing.figures import size_text
+from geometry.drawing.marks import Circle, Drawing, Group, Mark, Path, Text, polyline, stroke
+from geometry.drawing.styles import Style
+from geometry.drawing.text_width import CAP_HEIGHT, text_width
+from geometry.model.curves import Point
+from geometry.plan import RaftDesign
+from geometry.units import Unit
+
+CROSS_MM = 4.0
+"""Half the size of a centre mark; less in a hole that is too small for it."""
+
+_PILOT_MM = 1.0
+_DATUM_LEG_MM = 20.0
+_NAME_MM = 4.0
+_SMALLEST_NAME_MM = 2.0
+_SIZE_MM = 3.5
+
+
+def draw_raft(design: RaftDesign, *, unit: Unit | None = None, names: bool = True) -> Drawing:
+    """Draw one raft at true size, its datum corner at the origin.
+
+    Groups in painting order: "outline", "datum", then one for each hole under the hole's name.
+    With ``unit`` the raft's size is written along the lower edge, in the group "size"; with
+    ``names`` each hole carries its name.
+    """
+    shape = design.shape
+    groups = [
+        Group("outline", (Path(shape.loop.curves, Style.RAFT, closed=True),)),
+        Group("datum", (datum_corner(Point(0, 0), _datum_leg(design)),)),
+    ]
+    if unit is not None:
+        text = Text(Point(2, 1.5), size_text(shape, unit), _SIZE_MM, Style.LABEL)
+        groups.append(Group("size", (text,)))
+    holes = design.holes
+    for name, (x, y), diameter in zip(
+        holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
+    ):
+        groups.append(hole_group(name, Point(x, y), diameter / 2, shows_name=names))
+    return Drawing(tuple(groups))
+
+
+def datum_corner(at: Point, leg: float) -> Path:
+    """Mark a datum corner by a heavy right angle that opens up and to the right."""
+    return polyline((Point(at.x, at.y + leg), at, Point(at.x + leg, at.y)), Style.DATUM)
+
+
+def hole_group(name: str, centre: Point, radius: float, *, shows_name: bool = True) -> Group:
+    """Draw one hole: its rim, a centre mark that leaves the pilot's place free, its name."""
+    marks: list[Mark] = [Circle(centre, radius, Style.HOLE), *centre_mark(centre, radius)]
+    if shows_name:
+        marks.append(_name(name, centre, radius))
+    return Group(name, tuple(marks))
+
+
+def centre_mark(centre: Point, radius: float) -> tuple[Path, ...]:
+    """Draw four strokes that point at the centre and stop short of it."""
+    outer = min(CROSS_MM, radius * 0.8)
+    inner = min(_PILOT_MM, outer / 4)
+    x, y = centre
+    return tuple(
+        stroke(
+            Point(x + along * inner, y + across * inner),
+            Point(x + along * outer, y + across * outer),
+            Style.CENTRE,
+        )
+        for along, across in ((1, 0), (0, 1), (-1, 0), (0, -1))
+    )
+
+
+def _name(name: str, centre: Point, radius: float) -> Text:
+    """Place a hole's name inside its rim at the top; above the rim where there is no room."""
+    cross = min(CROSS_MM, radius * 0.8)
+    height = _NAME_MM
+    while height >= _SMALLEST_NAME_MM:
+        half = text_width(name, height) / 2 + 0.6
+        if half < radius:
+            baseline = sqrt(radius**2 - half**2) - 0.4 - height * CAP_HEIGHT
+            if baseline >= cross + 0.4:
+                at = Point(centre.x, centre.y + baseline)
+                return Text(at, name, height, Style.LABEL, "middle")
+        height -= 0.5
+    at = Point(centre.x, centre.y + radius + 0.6)
+    return Text(at, name, _SMALLEST_NAME_MM, Style.LABEL, "middle")
+
+
+def _datum_leg(design: RaftDesign) -> float:
+    return min(_DATUM_LEG_MM, float(min(design.shape.length, design.shape.width)) / 5)

@@ -1,0 +1,78 @@
+"""Moving marks: scale, quarter turns and shift. Text keeps reading from the bottom."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import pi
+
+from geometry.drawing.marks import Circle, Drawing, Group, Mark, Path, Text
+from geometry.model.curves import Arc, Curve, Line, Point
+
+_COSINES = (1, 0, -1, 0)
+_SINES = (0, 1, 0, -1)
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """Scale first, then turn counter-clockwise by quarters, then move by ``x``, ``y``."""
+
+    x: float = 0.0
+    y: float = 0.0
+    scale: float = 1.0
+    quarters: int = 0
+
+    def point(self, x: float, y: float) -> Point:
+        """Return where a place goes."""
+        cosine, sine = _COSINES[self.quarters % 4], _SINES[self.quarters % 4]
+        return Point(
+            self.x + self.scale * (cosine * x - sine * y),
+            self.y + self.scale * (sine * x + cosine * y),
+        )
+
+    def back(self, x: float, y: float) -> Point:
+        """Return the place that goes to ``x``, ``y``."""
+        cosine, sine = _COSINES[self.quarters % 4], _SINES[self.quarters % 4]
+        x, y = (x - self.x) / self.scale, (y - self.y) / self.scale
+        return Point(cosine * x + sine * y, cosine * y - sine * x)
+
+    def curve(self, curve: Curve) -> Curve:
+        """Return the curve in its new place."""
+        match curve:
+            case Line(start, end):
+                return Line(self.point(*start), self.point(*end))
+            case Arc(centre, radius, angle, sweep):
+                turned = angle + self.quarters * pi / 2
+                return Arc(self.point(*centre), radius * self.scale, turned, sweep)
+
+    def mark(self, mark: Mark) -> Mark:
+        """Return the mark in its new place; text is scaled and moved but not turned."""
+        match mark:
+            case Circle(centre, radius, style):
+                return Circle(self.point(*centre), radius * self.scale, style)
+            case Path(curves, style, closed):
+                return Path(tuple(map(self.curve, curves)), style, closed)
+            case Text(at, text, height, style, anchor, angle):
+                return Text(self.point(*at), text, height * self.scale, style, anchor, angle)
+
+    def group(self, group: Group) -> Group:
+        """Return the group in its new place."""
+        return Group(group.id, tuple(map(self.mark, group.marks)))
+
+
+def half_turn(length: float, width: float, x: float = 0.0, y: float = 0.0) -> Shift:
+    """Turn a box half round in its own place, then move it by ``x``, ``y``."""
+    return Shift(x + length, y + width, quarters=2)
+
+
+def moved(drawing: Drawing, shift: Shift) -> Drawing:
+    """Return the drawing in its new place."""
+    return Drawing(tuple(map(shift.group, drawing.groups)))
+
+
+def joined(drawings: Iterable[Drawing]) -> Drawing:
+    """Return all groups of several drawings, the first ones lowest."""
+    return Drawing(tuple(group for drawing in drawings for group in drawing.groups))
+
+
+def marks_of(groups: Sequence[Group]) -> tuple[Mark, ...]:
+    """Return the marks of all groups in painting order."""
+    return tuple(mark for group in groups for mark in group.marks)
