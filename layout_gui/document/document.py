@@ -1,18 +1,29 @@
 """The one thing that changes: which project is current, its file and its undo stack."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
 from geometry.cutting.plan import CutPlan
+from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import Plan, make_plan
 from layout_gui.document.planner import PATIENCE_S, MakePlan, Planner
+from layout_gui.document.swap import Swap
 
 Read = Callable[[Path], Project]
 Write = Callable[[Path, Project], None]
+
+
+def nothing_planned(project: Project) -> Plan:
+    """Return an empty plan to show until the project's own is made.
+
+    It carries a copy of the project, so that nobody takes it for the project's own plan.
+    """
+    return Plan(replace(project), (), CutPlan(), ())
 
 
 class Document(QObject):
@@ -35,19 +46,25 @@ class Document(QObject):
         self,
         *,
         make_plan: MakePlan = make_plan,
-        read: Read | None = None,
-        write: Write | None = None,
+        read: Read,
+        write: Write,
         patience_s: float = PATIENCE_S,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self._project = Project("")
-        self._plan = Plan(self._project, (), CutPlan(), ())
+        self._plan = self._settled = nothing_planned(self._project)
+        self._ready: Plan | None = None
         self._path: Path | None = None
         self._read = read
         self._write = write
         self._undo_stack = QUndoStack(self)
+        self._undo_stack.indexChanged.connect(self.state_changed)
+        self._undo_stack.cleanChanged.connect(self.state_changed)
         self._planner = Planner(make_plan, patience_s=patience_s, parent=self)
+        self._planner.busy_changed.connect(self.state_changed)
+        self._planner.planned.connect(self._show)
+        self._planner.refused.connect(self._on_refused)
 
     @property
     def project(self) -> Project:
@@ -85,22 +102,57 @@ class Document(QObject):
         A project without a plan is refused through ``failed`` and changes nothing. Steps with the
         same ``merge_key`` in a row become one. A project equal to the current one adds no step.
         """
-        raise NotImplementedError
+        if project == self._project:
+            self.preview(None)
+            return
+        try:
+            self._ready = self._plan_of(project)
+        except GeometryError as error:
+            self.preview(None)
+            self.failed.emit(str(error))
+            return
+        self._undo_stack.push(Swap(text, self._project, project, self._switch, merge_key))
 
     def preview(self, project: Project | None) -> None:
         """Show the plan of ``project`` without making it current; None shows the current one."""
-        raise NotImplementedError
+        target = self._project if project is None else project
+        try:
+            plan = self._plan_of(target)
+        except GeometryError as error:
+            self.failed.emit(str(error))
+            return
+        if plan is not None and plan is not self._plan:
+            self._show(plan)
 
     def start(self, project: Project, path: Path | None = None, *, modified: bool = False) -> None:
         """Begin a fresh document with an empty undo stack.
 
         ``modified`` marks it as not yet saved (a recovered copy, the result of the guide).
         """
-        raise NotImplementedError
+        self._undo_stack.clear()
+        if modified:
+            self._undo_stack.resetClean()
+        self._path = path
+        self._project = project
+        self._settled = self._plan = nothing_planned(project)
+        try:
+            plan = self._planner.ask(project, None)
+        except GeometryError as error:
+            self._show(self._plan)
+            self.failed.emit(str(error))
+        else:
+            self._show(plan or self._plan)
+        self.state_changed.emit()
 
     def open(self, path: Path) -> bool:
         """Read a project file and start with it; on failure ``failed`` says why, nothing else."""
-        raise NotImplementedError
+        try:
+            project = self._read(path)
+        except (ValueError, OSError) as error:
+            self.failed.emit(str(error))
+            return False
+        self.start(project, path)
+        return True
 
     def save(self, path: Path | None = None) -> bool:
         """Write the current project to ``path``, or to the file it came from.
@@ -108,4 +160,48 @@ class Document(QObject):
         Returns whether it was written; if not, ``failed`` says why. Without any path it is a
         ValueError: the window asks for one first.
         """
-        raise NotImplementedError
+        target = path or self._path
+        if target is None:
+            raise ValueError("A document that was never saved needs a path.")
+        try:
+            self._write(target, self._project)
+        except (ValueError, OSError) as error:
+            self.failed.emit(str(error))
+            return False
+        self._path = target
+        self._undo_stack.setClean()
+        self.state_changed.emit()
+        return True
+
+    def _plan_of(self, project: Project) -> Plan | None:
+        if self._planner.is_wanted(project):
+            return None
+        for known in (self._plan, self._settled):
+            if known.project is project:
+                self._planner.forget()
+                return known
+        return self._planner.ask(project, self._plan)
+
+    def _switch(self, project: Project) -> None:
+        self._project = project
+        ready, self._ready = self._ready, None
+        if ready is not None and ready.project is project:
+            self._show(ready)
+        else:
+            self.preview(None)
+
+    def _show(self, plan: Plan) -> None:
+        self._plan = plan
+        if plan.project is self._project:
+            self._settled = plan
+        self.plan_changed.emit(plan)
+
+    def _on_refused(self, project: Project, sentence: str) -> None:
+        """Take back the step whose project turned out, later, to have no plan."""
+        last = self._undo_stack.command(self._undo_stack.index() - 1)
+        if project is self._project and isinstance(last, Swap):
+            last.is_withdrawn = True
+            self._undo_stack.undo()
+        elif project is not self._project:
+            self.preview(None)
+        self.failed.emit(sentence)

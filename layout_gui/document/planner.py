@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Qt, Signal
 
@@ -12,6 +13,15 @@ from geometry.plan import Plan
 MakePlan = Callable[[Project, Plan | None], Plan]
 
 PATIENCE_S = 0.05
+"""How long the window waits for a plan before the worker goes on alone."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Job:
+    """A plan to make; two jobs are the same only when they are one object."""
+
+    project: Project
+    previous: Plan | None
 
 
 class Planner(QObject):
@@ -37,15 +47,15 @@ class Planner(QObject):
         super().__init__(parent)
         self._make_plan = make_plan
         self._patience_s = patience_s
-        self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="plan")
-        self._wanted: tuple[Project, Plan | None] | None = None
-        self._running: Future[Plan] | None = None
+        self._wanted: Job | None = None
+        self._running: Job | None = None
+        self._worker = worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="plan")
         self._landed.connect(self._on_landed, Qt.ConnectionType.QueuedConnection)
-        self.destroyed.connect(lambda: self._worker.shutdown(wait=False, cancel_futures=True))
+        self.destroyed.connect(lambda: worker.shutdown(wait=False, cancel_futures=True))
 
     @property
     def is_busy(self) -> bool:
-        """Whether a plan is being made."""
+        """Whether a plan that somebody waits for is being made."""
         return self._wanted is not None
 
     def ask(self, project: Project, previous: Plan | None) -> Plan | None:
@@ -53,11 +63,52 @@ class Planner(QObject):
 
         Raises what ``make_plan`` raises when that happens within the time of waiting.
         """
-        raise NotImplementedError(project, previous, GeometryError)
+        job = Job(project, previous)
+        if self._running is not None:
+            self._want(job)
+            return None
+        future = self._begin(job)
+        try:
+            plan = future.result(timeout=self._patience_s)
+        except TimeoutError:
+            self._want(job)
+            future.add_done_callback(self._landed.emit)
+            return None
+        except BaseException:
+            self._running = None
+            raise
+        self._running = None
+        return plan
+
+    def is_wanted(self, project: Project) -> bool:
+        """Whether the plan of this very project is still to be announced."""
+        return self._wanted is not None and self._wanted.project is project
 
     def forget(self) -> None:
-        """Want no plan any more: a running one will not be announced."""
-        raise NotImplementedError
+        """Want no plan any more: one that is still being made will not be announced."""
+        self._want(None)
+
+    def _want(self, job: Job | None) -> None:
+        was_busy, self._wanted = self.is_busy, job
+        if was_busy != self.is_busy:
+            self.busy_changed.emit()
+
+    def _begin(self, job: Job) -> Future[Plan]:
+        self._running = job
+        return self._worker.submit(self._make_plan, job.project, job.previous)
 
     def _on_landed(self, future: Future[Plan]) -> None:
-        raise NotImplementedError(future)
+        landed, self._running = self._running, None
+        wanted = self._wanted
+        if wanted is None:
+            return
+        if wanted is not landed:
+            self._begin(wanted).add_done_callback(self._landed.emit)
+            return
+        self._want(None)
+        try:
+            plan = future.result()
+        except GeometryError as error:
+            self.refused.emit(wanted.project, str(error))
+        else:
+            self.planned.emit(plan)

@@ -28,6 +28,8 @@ class Swap(QUndoCommand):
         self.before = before
         self.after = after
         self.merge_key = merge_key
+        self.is_withdrawn = False
+        """Whether undoing this takes it off the stack, so that it can't be done again."""
         self._switch = switch
 
     def redo(self) -> None:
@@ -37,6 +39,7 @@ class Swap(QUndoCommand):
     def undo(self) -> None:
         """Make ``before`` the current project again: the identical object."""
         self._switch(self.before)
+        self.setObsolete(self.is_withdrawn)
 
     def id(self) -> int:
         """Tell Qt whether to ask ``mergeWith`` at all."""

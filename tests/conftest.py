@@ -1,0 +1,24 @@
+"""Qt without a screen, and nothing of the person who runs the tests."""
+
+import os
+import tempfile
+from pathlib import Path
+
+import pytest
+
+HOME = Path(tempfile.mkdtemp(prefix="raftwright-tests-"))
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ["QT_SCALE_FACTOR"] = "1"
+for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
+    os.environ[f"XDG_{kind}_HOME"] = str(HOME / kind.lower())
+
+
+@pytest.fixture(scope="session")
+def qapp_cls() -> type:
+    """Return the application class, told to keep its files away from the real ones."""
+    from PySide6.QtCore import QStandardPaths  # noqa: PLC0415  most tests need no Qt
+    from PySide6.QtWidgets import QApplication  # noqa: PLC0415  most tests need no Qt
+
+    QStandardPaths.setTestModeEnabled(True)
+    QApplication.setStyle("Fusion")
+    return QApplication
