@@ -1,0 +1,1 @@
+"""What is published about crops on floating rafts."""

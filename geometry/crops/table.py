@@ -1,0 +1,176 @@
+"""The crop table: published spacings, each row with the document it was read in.
+
+Spacing and density of one row need not agree with each other; the sources do not either. Where a
+source gives a range, or a density only, the spacing offered is a choice of ours within it.
+"""
+
+from dataclasses import dataclass
+
+from geometry.units import Length
+
+
+@dataclass(frozen=True, slots=True)
+class Crop:
+    """One row. ``spacing`` is what a planting of this crop starts with.
+
+    ``spacing_range`` is the published range; ``chosen`` says in what way the spacing is our own
+    choice and is empty where the source gives just this spacing. ``mature_width`` is the width of
+    a grown plant, ``density_per_m2`` the published plants per square metre, ``days`` the published
+    days on the water up to the harvest. None where the source is silent.
+    """
+
+    name: str
+    spacing: Length
+    source: str
+    chosen: str = ""
+    spacing_range: tuple[Length, Length] | None = None
+    mature_width: tuple[Length, Length] | None = None
+    density_per_m2: tuple[float, float] | None = None
+    days: tuple[int, int] | None = None
+
+
+_FAO = (
+    "Somerville, Cohen, Pantanella, Stankus, Lovatelli: Small-scale aquaponic food production, "
+    "FAO Fisheries and Aquaculture Technical Paper 589 (2014), appendix 1"
+)
+_RUTGERS = "Rutgers Horticultural Engineering: Lettuce Production (floating system), undated"
+_IN_RANGE = "our choice within the published range"
+_FROM_DENSITY = "our choice: a square grid of the published density"
+_FROM_BOARD = "our reading of the published count on the published board"
+
+
+def _range(low: str, high: str) -> tuple[Length, Length]:
+    return Length.of(low), Length.of(high)
+
+
+CROPS: tuple[Crop, ...] = (
+    Crop(
+        name="lettuce, head",
+        spacing=Length.of("20 cm"),
+        source=_FAO,
+        chosen=_IN_RANGE,
+        spacing_range=_range("18 cm", "30 cm"),
+        mature_width=_range("25 cm", "35 cm"),
+        density_per_m2=(20, 25),
+        days=(24, 32),
+    ),
+    Crop(
+        name="lettuce, head, 8 in",
+        spacing=Length.of("8 in"),
+        source="Shuler, Nie, Shuler, Shuler: float-system lettuce, Proceedings of the Florida "
+        "State Horticultural Society, about 2008 (36 holes in a sheet of 4 x 4 ft)",
+        chosen=_FROM_BOARD,
+    ),
+    Crop(
+        name="lettuce, head, 12 in",
+        spacing=Length.of("12 in"),
+        source="UF/IFAS news of 24 November 1998 (32 heads on a panel of 4 x 8 ft)",
+        chosen=_FROM_BOARD,
+        days=(40, 60),
+    ),
+    Crop(
+        name="lettuce, small head",
+        spacing=Length.of("6 in"),
+        source="Hernandez, Giacomelli, Lewis, An: Acta Horticulturae 1170 (2017) 619-626 "
+        "(43 plants per square metre)",
+        chosen=_FROM_DENSITY,
+        density_per_m2=(43, 43),
+        days=(28, 42),
+    ),
+    Crop(
+        name="lettuce, first 10 days afloat",
+        spacing=Length.of(100),
+        source=f"{_RUTGERS} (60 holes on a board of 2 x 4 ft)",
+        chosen=_FROM_BOARD,
+        density_per_m2=(81, 81),
+        days=(10, 10),
+    ),
+    Crop(
+        name="lettuce, last 14 days afloat",
+        spacing=Length.of(174),
+        source=f"{_RUTGERS} (21 holes on a board of 2 x 4 ft)",
+        chosen=_FROM_BOARD,
+        density_per_m2=(28, 28),
+        days=(14, 14),
+    ),
+    Crop(
+        name="lettuce, leaf",
+        spacing=Length.of("15 cm"),
+        source="Maboko and Du Plooy: South African Journal of Plant and Soil 26 (2009) 195-198",
+        chosen=_IN_RANGE,
+        spacing_range=_range("10 cm", "20 cm"),
+        density_per_m2=(20, 50),
+    ),
+    Crop(
+        name="lettuce, Batavia",
+        spacing=Length.of("20 cm"),
+        source="Cekin and others: preprint, RWTH Aachen (2023), 20 x 25 and 24 x 25 cm",
+        chosen=_IN_RANGE,
+        spacing_range=_range("20 cm", "24 cm"),
+        density_per_m2=(16.7, 20),
+    ),
+    Crop(
+        name="basil",
+        spacing=Length.of("20 cm"),
+        source=_FAO,
+        chosen=_IN_RANGE,
+        spacing_range=_range("15 cm", "25 cm"),
+        mature_width=_range("30 cm", "30 cm"),
+        density_per_m2=(8, 40),
+        days=(35, 42),
+    ),
+    Crop(
+        name="basil, 8 in",
+        spacing=Length.of("8 in"),
+        source="Walters and Currey: HortTechnology 25 (2015) 645",
+        days=(21, 21),
+    ),
+    Crop(
+        name="parsley",
+        spacing=Length.of("25 cm"),
+        source=_FAO,
+        chosen=_IN_RANGE,
+        spacing_range=_range("15 cm", "30 cm"),
+        mature_width=_range("30 cm", "40 cm"),
+        density_per_m2=(10, 15),
+        days=(20, 30),
+    ),
+    Crop(
+        name="cabbage, head",
+        spacing=Length.of("60 cm"),
+        source=f"{_FAO} (which finds it heavy for rafts)",
+        chosen=_IN_RANGE,
+        spacing_range=_range("60 cm", "80 cm"),
+        mature_width=_range("30 cm", "60 cm"),
+        density_per_m2=(4, 8),
+        days=(45, 70),
+    ),
+    Crop(
+        name="pak choi",
+        spacing=Length.of(140),
+        source="Gobilik and others: plant density and root temperature of raft pak choi, "
+        "best of 40, 50 and 61 per square metre",
+        chosen=_FROM_DENSITY,
+        density_per_m2=(50, 50),
+    ),
+    Crop(
+        name="pak choi, small",
+        spacing=Length.of("10 cm"),
+        source="Wiangsamut and Koolpluksee: International Journal of Agricultural Technology 16 "
+        "(2020) 1063-1076, 10 x 12 cm",
+        density_per_m2=(83, 83),
+    ),
+    Crop(
+        name="okra",
+        spacing=Length.of("50 cm"),
+        source="Rakocy, Bailey, Shultz, Thoman: University of the Virgin Islands, about 2004",
+        chosen=_FROM_DENSITY,
+        density_per_m2=(4.0, 4.0),
+    ),
+)
+
+
+def find_crop(name: str) -> Crop | None:
+    """Find the row of a crop, capitals or not; None for a crop that the table does not have."""
+    wanted = name.strip().casefold()
+    return next((crop for crop in CROPS if crop.name.casefold() == wanted), None)
