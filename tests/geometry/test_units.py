@@ -101,6 +101,7 @@ def test_a_typed_length_is_read_exactly(text: str, unit: Unit, mm: str) -> None:
         ("9" * 31, "more digits"),
         ("1" * 101, "too long"),
         ("5 mm\x00", "is no length"),
+        ("7\n1/2 in", "is no length"),
     ],
 )
 def test_a_text_that_could_mean_two_things_is_refused_with_the_reason(
