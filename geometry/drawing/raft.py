@@ -1,12 +1,13 @@
 """The raft as a drawing in raft coordinates: outline, datum corner, holes with their names."""
 
+from functools import lru_cache
 from math import sqrt
 
 from geometry.drawing.figures import size_text
-from geometry.drawing.marks import Circle, Drawing, Group, Mark, Path, Text, polyline, stroke
+from geometry.drawing.marks import Circle, Drawing, Group, Path, Text, polyline, stroke
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
-from geometry.model.curves import Point
+from geometry.model.curves import Line, Point
 from geometry.plan import RaftDesign
 from geometry.units import Unit
 
@@ -49,16 +50,17 @@ def datum_corner(at: Point, leg: float) -> Path:
 
 
 def hole_group(name: str, centre: Point, radius: float, *, shows_name: bool = True) -> Group:
-    """Draw one hole: its rim, a centre mark that leaves the pilot's place free, its name."""
-    marks: list[Mark] = [Circle(centre, radius, Style.HOLE), *centre_mark(centre, radius)]
-    if shows_name:
-        marks.append(_name(name, centre, radius))
-    return Group(name, tuple(marks))
+    """Draw one hole: its rim, a cross at the centre, its name."""
+    rim = Circle(centre, radius, Style.HOLE)
+    cross = _cross(centre, cross_size(radius))
+    if not shows_name:
+        return Group(name, (rim, *cross))
+    return Group(name, (rim, *cross, hole_name(name, centre, radius)))
 
 
-def centre_mark(centre: Point, radius: float) -> tuple[Path, ...]:
-    """Draw four strokes that point at the centre and stop short of it."""
-    outer = min(CROSS_MM, radius * 0.8)
+def pilot_mark(centre: Point, radius: float) -> tuple[Path, ...]:
+    """Draw four strokes that point at the centre and leave the place of the pilot free."""
+    outer = cross_size(radius)
     inner = min(_PILOT_MM, outer / 4)
     x, y = centre
     return tuple(
@@ -71,20 +73,38 @@ def centre_mark(centre: Point, radius: float) -> tuple[Path, ...]:
     )
 
 
-def _name(name: str, centre: Point, radius: float) -> Text:
-    """Place a hole's name inside its rim at the top; above the rim where there is no room."""
-    cross = min(CROSS_MM, radius * 0.8)
+def cross_size(radius: float) -> float:
+    """Return half the size of the cross at the centre of a hole."""
+    return min(CROSS_MM, radius * 0.8)
+
+
+def hole_name(name: str, centre: Point, radius: float) -> Text:
+    """Write a hole's name inside its rim at the top; above the rim where there is no room."""
+    height, baseline = _name_place(text_width(name, 1), radius)
+    at = Point(centre.x, centre.y + baseline)
+    return Text(at, name, height, Style.LABEL, "middle")
+
+
+def _cross(centre: Point, size: float) -> tuple[Path, Path]:
+    x, y = centre
+    return (
+        Path((Line(Point(x - size, y), Point(x + size, y)),), Style.CENTRE),
+        Path((Line(Point(x, y - size), Point(x, y + size)),), Style.CENTRE),
+    )
+
+
+@lru_cache(maxsize=1024)
+def _name_place(width: float, radius: float) -> tuple[float, float]:
+    """Find font size and baseline above the centre of a name so many font sizes wide."""
     height = _NAME_MM
     while height >= _SMALLEST_NAME_MM:
-        half = text_width(name, height) / 2 + 0.6
+        half = width * height / 2 + 0.6
         if half < radius:
             baseline = sqrt(radius**2 - half**2) - 0.4 - height * CAP_HEIGHT
-            if baseline >= cross + 0.4:
-                at = Point(centre.x, centre.y + baseline)
-                return Text(at, name, height, Style.LABEL, "middle")
+            if baseline >= cross_size(radius) + 0.4:
+                return height, baseline
         height -= 0.5
-    at = Point(centre.x, centre.y + radius + 0.6)
-    return Text(at, name, _SMALLEST_NAME_MM, Style.LABEL, "middle")
+    return _SMALLEST_NAME_MM, radius + 0.6
 
 
 def _datum_leg(design: RaftDesign) -> float:

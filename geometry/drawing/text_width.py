@@ -35,8 +35,7 @@ def text_width(text: str, height: float, *, bold: bool = False) -> float:
     A character that the fonts lack is as wide as its substitute.
     """
     widths = advance_widths(bold=bold)
-    missing = widths[SUBSTITUTE]
-    return height * sum(widths.get(sign, missing) for sign in text)
+    return height * sum(widths.get(sign) or widths[SUBSTITUTE] for sign in text)
 
 
 def drawable(text: str) -> str:

@@ -5,10 +5,10 @@ from math import hypot
 import pytest
 
 from geometry.drawing.marks import Circle, Path, Text
-from geometry.drawing.raft import draw_raft, hole_group
+from geometry.drawing.raft import draw_raft, hole_group, pilot_mark
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
-from geometry.model.curves import Point
+from geometry.model.curves import Line, Point
 from tests.builders import make_design
 
 
@@ -47,16 +47,16 @@ def test_a_name_keeps_within_8_mm_of_its_rim_and_off_rim_and_cross(
     corners = [hypot(sign * half, y - 100) for sign in (-1, 1) for y in (bottom, top)]
     assert all(abs(corner - radius) < 8 for corner in corners)
     assert all(corner < radius for corner in corners) or bottom > 100 + radius
-    highest = max(curve.end.y for path in strokes for curve in path.curves)
+    highest = max(line.end.y for path in strokes for line in path.curves if isinstance(line, Line))
     assert bottom > highest
 
 
-def test_the_strokes_of_a_centre_mark_point_at_the_centre_and_leave_the_pilot_free() -> None:
-    group = hole_group("A1", Point(7, 3), 25)
+def test_the_strokes_of_a_pilot_mark_point_at_the_centre_and_leave_it_free() -> None:
+    strokes = [mark.curves[0] for mark in pilot_mark(Point(7, 3), 25)]
 
-    strokes = [mark.curves[0] for mark in group.marks if isinstance(mark, Path)]
     assert len(strokes) == 4
     for line in strokes:
+        assert isinstance(line, Line)
         assert hypot(line.start.x - 7, line.start.y - 3) == 1
         assert hypot(line.end.x - 7, line.end.y - 3) == 4
         assert (line.start.x - 7) * (line.end.y - 3) == (line.start.y - 3) * (line.end.x - 7)
