@@ -1,0 +1,133 @@
+"""The hole table and the summary: plain text that other programs read."""
+
+import csv
+import json
+from collections.abc import Iterator
+from typing import TextIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
+from geometry.units import MM_PER
+
+HEADER = (
+    "bed",
+    "raft",
+    "hole",
+    "crop",
+    "x_mm",
+    "y_mm",
+    "diameter_mm",
+    "bed_x_mm",
+    "bed_y_mm",
+)
+"""The columns of ``holes.csv``, in order."""
+
+_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
+_SQUARE_FEET_PER_M2 = 1e6 / float(MM_PER["ft"]) ** 2
+
+
+def write_holes(plan: Plan, stream: TextIO) -> Iterator[int]:
+    """Write one row for every hole of every placed raft; yield the rows written, raft by raft.
+
+    Nothing is written unless the result is consumed. Places are in millimetres with three to six
+    decimals. A name that a spreadsheet would take for a formula gets an apostrophe in front.
+    """
+    table = csv.writer(stream, lineterminator="\n")
+    table.writerow(HEADER)
+    written = 0
+    for bed in plan.beds:
+        planting = bed.bed.planting
+        crop = plain(planting.crop) if planting else ""
+        columns = {id(design): _design_columns(design) for design in bed.designs}
+        for raft in bed.rafts:
+            names, xs, ys, diameters = columns[id(raft.design)]
+            bed_x, bed_y = _bed_columns(raft)
+            count = len(names)
+            table.writerows(
+                zip(
+                    [plain(bed.bed.name)] * count,
+                    [plain(raft.name)] * count,
+                    names,
+                    [crop] * count,
+                    xs,
+                    ys,
+                    diameters,
+                    bed_x,
+                    bed_y,
+                    strict=True,
+                )
+            )
+            written += count
+            yield written
+
+
+def summary_json(plan: Plan) -> str:
+    """Write the counts and densities of all beds and the totals, as JSON."""
+    summary = {
+        "project": plan.project.name,
+        "beds": [_bed_summary(bed) for bed in plan.beds],
+        "total": {
+            "plants": plan.plants,
+            "rafts": sum(len(bed.rafts) for bed in plan.beds),
+            "raft_designs": sum(len(bed.designs) for bed in plan.beds),
+            "sheets": plan.cut.sheet_count,
+            "findings": len(plan.findings),
+            "problems": sum(finding.severity == "problem" for finding in plan.findings),
+        },
+    }
+    return json.dumps(summary, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def plain(name: str) -> str:
+    """Return a name as a spreadsheet will show it and never run it."""
+    return f"'{name}" if name.startswith(_FORMULA_SIGNS) else name
+
+
+def _bed_summary(bed: BedPlan) -> dict[str, object]:
+    best = bed.tried[0] if bed.tried else None
+    return {
+        "name": bed.bed.name,
+        "plants": bed.plants,
+        "rafts": len(bed.rafts),
+        "density_per_m2": round(bed.density_per_m2, 9),
+        "density_per_ft2": round(bed.density_per_m2 / _SQUARE_FEET_PER_M2, 9),
+        "ceiling": bed.ceiling,
+        "open_water_share": round(bed.open_water_share, 9),
+        "water_area_m2": round(bed.area_mm2 / 1e6, 9),
+        "raft_area_m2": round(bed.raft_area_mm2 / 1e6, 9),
+        "pattern": best and best.pattern,
+        "rows": best and best.direction,
+        "pitch_mm": best and round(best.pitch_mm, 6),
+        "row_gap_mm": best and round(best.row_gap_mm, 6),
+        "least_web_mm": None if bed.least_web_mm is None else round(bed.least_web_mm, 6),
+        "findings": len(bed.findings),
+    }
+
+
+Column = list[str]
+
+
+def _design_columns(design: RaftDesign) -> tuple[Column, Column, Column, Column]:
+    holes = design.holes
+    return (
+        [plain(name) for name in holes.names],
+        _numbers(holes.xy[:, 0]),
+        _numbers(holes.xy[:, 1]),
+        _numbers(holes.diameters),
+    )
+
+
+def _bed_columns(raft: PlacedRaft) -> tuple[Column, Column]:
+    xy = raft.design.holes.xy
+    shape = raft.design.shape
+    if raft.turned:
+        xy = (float(shape.length), float(shape.width)) - xy
+    return _numbers(xy[:, 0] + raft.x), _numbers(xy[:, 1] + raft.y)
+
+
+def _numbers(values: NDArray[np.float64]) -> Column:
+    rounded = np.round(values, 6) + 0.0  # no minus before a zero
+    texts = [f"{value:.6f}" for value in rounded.tolist()]
+    return [text[:-3] if text.endswith("000") else text.rstrip("0") for text in texts]

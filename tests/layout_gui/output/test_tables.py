@@ -1,0 +1,135 @@
+"""The hole table and the summary, read back with the standard library."""
+
+import csv
+import io
+import json
+import time
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from geometry.model.bed import Bed
+from geometry.model.outlines import Rectangle
+from geometry.model.planting import Planting
+from geometry.plan import PlacedRaft, Plan
+from geometry.units import Length
+from layout_gui.output.tables import HEADER, summary_json, write_holes
+from tests.builders import make_bed_plan, make_design, make_holes, make_plan, make_shape
+
+
+def _written(plan: Plan) -> str:
+    stream = io.StringIO()
+    for _ in write_holes(plan, stream):
+        pass
+    return stream.getvalue()
+
+
+def _rows(plan: Plan) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(_written(plan))))
+
+
+def test_the_header_is_the_fixed_one() -> None:
+    first = _written(make_plan()).splitlines()[0]
+
+    assert first == "bed,raft,hole,crop,x_mm,y_mm,diameter_mm,bed_x_mm,bed_y_mm"
+    assert tuple(first.split(",")) == HEADER
+
+
+def test_there_is_one_row_for_each_hole_of_each_placed_raft() -> None:
+    plan = make_plan()
+    rows = _rows(plan)
+
+    assert len(rows) == plan.plants == 36
+    assert len({(row["raft"], row["hole"]) for row in rows}) == 36
+    assert {row["crop"] for row in rows} == {"lettuce, head"}
+
+
+def test_positions_come_back_within_a_micrometre_and_have_three_decimals() -> None:
+    holes = make_holes([(1 / 3, 2 / 7), (100, 193.6666666667)], diameter=25.4)
+    design = make_design(holes=holes)
+    rows = _rows(make_plan(make_bed_plan([PlacedRaft("R1", design, 10.1, 20)])))
+
+    found = np.array([[float(row["x_mm"]), float(row["y_mm"])] for row in rows])
+    assert np.abs(found - holes.xy).max() <= 1e-6
+    in_bed = np.array([[float(row["bed_x_mm"]), float(row["bed_y_mm"])] for row in rows])
+    assert np.abs(in_bed - holes.xy - [10.1, 20]).max() <= 1e-6
+    for row in rows:
+        for column in HEADER[4:]:
+            assert len(row[column].partition(".")[2]) >= 3
+    assert rows[1]["x_mm"] == "100.000"
+    assert rows[0]["diameter_mm"] == "25.400"
+
+
+def test_a_turned_raft_lies_half_round_about_its_box() -> None:
+    design = make_design(shape=make_shape(400, 200), holes=make_holes([(50, 30)]))
+    turned = PlacedRaft("R1", design, 1000, 500, turned=True)
+    (row,) = _rows(make_plan(make_bed_plan([turned])))
+
+    assert (float(row["x_mm"]), float(row["y_mm"])) == (50, 30)
+    assert (float(row["bed_x_mm"]), float(row["bed_y_mm"])) == (1350, 670)
+
+
+@pytest.mark.parametrize("name", ["=1+1", "+1", "-1", "@SUM(A1)", "\tcmd", '=A1,"x"'])
+def test_a_name_never_becomes_a_formula(name: str) -> None:
+    bed = Bed(
+        name,
+        Rectangle(Length.of(100), Length.of(100)),
+        planting=Planting(Length.of(50), Length.of(20), crop=name),
+    )
+    (row,) = _rows(
+        make_plan(
+            make_bed_plan(
+                [PlacedRaft("R1", make_design(holes=make_holes([(1, 1)])), 0, 0)], bed=bed
+            )
+        )
+    )
+
+    assert row["bed"] == row["crop"] == f"'{name}"
+
+
+def test_a_place_just_below_zero_is_not_written_as_minus_zero() -> None:
+    design = make_design(holes=make_holes([(-1e-9, 0)]))
+    (row,) = _rows(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])))
+
+    assert float(row["x_mm"]) == 0
+    assert not row["x_mm"].startswith("-")
+
+
+def test_a_quarter_of_a_million_holes_are_written_in_a_moment() -> None:
+    holes = make_holes([(n * 0.1234567, n * 0.7) for n in range(100)], names=None)
+    design = make_design(holes=holes)
+    rafts = [PlacedRaft(f"R{n}", design, n * 1.1, n * 0.3) for n in range(2500)]
+    plan = make_plan(make_bed_plan(rafts))
+    start = time.process_time()
+
+    assert _written(plan).count("\n") == 250_001
+    assert time.process_time() - start < 5
+
+
+def test_the_summary_counts_what_the_table_holds() -> None:
+    plan = make_plan()
+    summary = json.loads(summary_json(plan))
+
+    assert summary["total"]["plants"] == len(_rows(plan))
+    assert summary["total"]["rafts"] == 4
+    assert [bed["name"] for bed in summary["beds"]] == ["Bench bed"]
+    bed = summary["beds"][0]
+    assert bed["ceiling"] == 42
+    assert bed["pattern"] == "square"
+
+
+def test_density_and_open_water_of_the_summary() -> None:
+    """Job map formula 17: four 581 x 560 in 2360 x 580 mm leave 4.9 % open water."""
+    (bed,) = json.loads(summary_json(make_plan()))["beds"]
+
+    assert bed["open_water_share"] == pytest.approx(0.049, abs=5e-4)
+    assert bed["density_per_m2"] == pytest.approx(36 / (2.36 * 0.58))
+    assert bed["density_per_m2"] / bed["density_per_ft2"] == pytest.approx(10.7639104)
+
+
+def test_a_bed_without_holes_has_no_ceiling_and_no_pattern() -> None:
+    empty = replace(make_bed_plan(), tried=(), ceiling=None, least_web_mm=None, plants=0)
+    (bed,) = json.loads(summary_json(make_plan(empty)))["beds"]
+
+    assert (bed["ceiling"], bed["pattern"], bed["least_web_mm"]) == (None, None, None)
