@@ -1,0 +1,130 @@
+"""Spacing across joints: margins, patterns that may lie beside any neighbour, and bed-wide grids.
+
+Everything here is about equal rectangular rafts; odd outlines keep the seam margin at each joint.
+"""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import product
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.holes.sites import Coordinates
+from geometry.units import TOLERANCE_MM
+
+_HALVINGS = 60
+
+
+def seam_margin(spacing: Fraction, joint_gap: Fraction) -> Fraction:
+    """Return the margin at a joint that keeps two rafts' plants apart whatever their pattern.
+
+    Half the spacing less half the joint gap, never below zero.
+    """
+    return max(Fraction(0), (spacing - joint_gap) / 2)
+
+
+def lies_beside_any_neighbour(
+    xy: Coordinates, *, length: float, width: float, joint_gap: float, spacing: float
+) -> bool:
+    """Tell whether rafts with these holes may lie side by side anywhere, turned half round or not.
+
+    All eight neighbours of an equal split are looked at, each raft turned or not. Plants exactly
+    ``spacing`` apart are allowed.
+    """
+    if len(xy) == 0:
+        return True
+    turned = np.array([length, width]) - xy
+    shifts = [(1, 0), (0, 1), (1, 1), (1, -1)]
+    for (right, up), here, there in product(shifts, (xy, turned), (xy, turned)):
+        shift = np.array([right * (length + joint_gap), up * (width + joint_gap)])
+        # Only plants near the facing edges can meet.
+        near_here = here[_facing(here, right, up, length, width, spacing)]
+        near_there = there[_facing(there, -right, -up, length, width, spacing)] + shift
+        gaps = near_there[None, :, :] - near_here[:, None, :]
+        if gaps.size and float(np.hypot(gaps[..., 0], gaps[..., 1]).min()) < spacing - TOLERANCE_MM:
+            return False
+    return True
+
+
+def _facing(
+    xy: Coordinates, right: int, up: int, length: float, width: float, reach: float
+) -> NDArray[np.bool_]:
+    near = np.ones(len(xy), dtype=np.bool_)
+    if right:
+        near &= (xy[:, 0] > length - reach) if right > 0 else (xy[:, 0] < reach)
+    if up:
+        near &= (xy[:, 1] > width - reach) if up > 0 else (xy[:, 1] < reach)
+    return near
+
+
+def line_through_cells(
+    cells: Sequence[tuple[Fraction, Fraction]], spacing: Fraction
+) -> tuple[tuple[Fraction, ...], ...]:
+    """Place the most points on a line that lie within cells and keep ``spacing`` to each other.
+
+    ``cells`` are closed (start, end) stretches in rising order; an end before its start is an
+    empty cell. Filling from the start is the best there is on a line. Returns the points by cell.
+    """
+    placed: list[tuple[Fraction, ...]] = []
+    free_from: Fraction | None = None
+    for start, end in cells:
+        first = start if free_from is None else max(start, free_from)
+        count = max(0, int((end - first) // spacing) + 1) if first <= end else 0
+        points = tuple(first + index * spacing for index in range(count))
+        if points:
+            free_from = points[-1] + spacing
+        placed.append(points)
+    return tuple(placed)
+
+
+def evened_line(
+    cells: Sequence[tuple[Fraction, Fraction]], counts: Sequence[int], spacing: Fraction
+) -> tuple[tuple[float, ...], ...]:
+    """Open a line of points through cells until its least distance is as large as it can be.
+
+    ``counts`` says how many points each cell holds, as ``line_through_cells`` found for
+    ``spacing``. The result lies midway between packing from the start and from the end, so a
+    symmetrical bed comes out symmetrical.
+    """
+    low, high = (
+        float(spacing),
+        2.0 * max([float(spacing)] + [float(end - start) for start, end in cells]),
+    )
+    ends = [(float(start), float(end)) for start, end in cells]
+    mirror = [(-end, -start) for start, end in reversed(ends)]
+    best = None
+    for _ in range(_HALVINGS):
+        middle = (low + high) / 2
+        forward = _packed(ends, counts, middle)
+        backward = _packed(mirror, counts[::-1], middle)
+        if forward is None or backward is None:
+            high = middle
+        else:
+            low, best = middle, (forward, backward)
+    if best is None:  # the exact fit lies within rounding of ``spacing``
+        return tuple(
+            tuple(float(point) for point in points) for points in line_through_cells(cells, spacing)
+        )
+    forward, backward = best
+    return tuple(
+        tuple((one - other) / 2 for one, other in zip(here, reversed(there), strict=True))
+        for here, there in zip(forward, reversed(backward), strict=True)
+    )
+
+
+def _packed(
+    cells: Sequence[tuple[float, float]], counts: Sequence[int], pitch: float
+) -> list[list[float]] | None:
+    """Pack ``counts`` points into the cells from the start, or return None if they do not fit."""
+    placed: list[list[float]] = []
+    free_from = -np.inf
+    for (start, end), count in zip(cells, counts, strict=True):
+        first = max(start, free_from)
+        points = [first + index * pitch for index in range(count)]
+        if points:
+            if points[-1] > end + TOLERANCE_MM / 4:
+                return None
+            free_from = points[-1] + pitch
+        placed.append(points)
+    return placed
