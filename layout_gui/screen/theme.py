@@ -8,7 +8,7 @@ from typing import Final, Literal
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 
-from geometry.drawing.styles import Style
+from geometry.drawing.styles import PENS, Style
 
 ThemeName = Literal["light", "dark"]
 ThemeChoice = Literal["system", "light", "dark"]
@@ -29,7 +29,8 @@ class Theme:
     ``background`` is the window, ``surface`` what lies on it (cards), ``field`` the inside of an
     entry field, ``canvas`` what the bed lies on. ``quiet_text`` is for words of second rank,
     ``accent`` for the one thing that is active, ``accent_soft`` behind it, ``on_accent`` for words
-    on the accent, ``warn`` and ``warn_soft`` for findings, ``line`` for hairlines.
+    on the accent, ``warn`` and ``warn_soft`` for findings, ``line`` for hairlines,
+    ``hole_name`` for names within holes.
     """
 
     name: ThemeName
@@ -45,6 +46,7 @@ class Theme:
     warn: str
     warn_soft: str
     line: str
+    hole_name: str
     inks: Mapping[Style, Ink]
 
 
@@ -62,20 +64,26 @@ LIGHT: Final = Theme(
     warn="#994a0c",
     warn_soft="#f8ebdc",
     line="#d8d1c2",
+    hole_name="#eef6f4",
     inks=MappingProxyType(
         {
             Style.WATER: Ink("#7d9aa0", "#c4dde0"),
             Style.RAFT: Ink("#7c857f", "#fffdf6"),
-            Style.HOLE: Ink("#1d525e", "#9cc4cb"),
-            Style.CENTRE: Ink("#1d525e"),
+            Style.HOLE: Ink("#1f4d59", "#2f6270"),
+            Style.CENTRE: Ink("#a9cdd2"),
             Style.OBSTACLE: Ink("#994a0c", "#f0dcc3"),
             Style.KEEP_OUT: Ink("#b9a58c"),
             Style.DATUM: Ink("#0f6875"),
             Style.DIMENSION: Ink("#5e6a66"),
             Style.LABEL: Ink("#3c4a48"),
+            Style.TITLE: Ink("#24302f"),
+            Style.PAGE_NAME: Ink("#ddd6c8"),
+            Style.SHADE: Ink("#e4dccb"),
             Style.FRAME: Ink("#8b8f88"),
             Style.REGISTRATION: Ink("#24302f"),
             Style.CHECK_BAR: Ink("#24302f"),
+            Style.REFERENCE: Ink("#24302f"),
+            Style.SHEET: Ink("#7c857f", "#fffdf6"),
             Style.CUT: Ink("#994a0c"),
             Style.HINT: Ink("#8b8f88"),
             Style.CANOPY: Ink("#a5bda0", "#30739a5e"),
@@ -97,26 +105,43 @@ DARK: Final = Theme(
     warn="#efac6c",
     warn_soft="#33271a",
     line="#2d3a3d",
+    hole_name="#cfe9ec",
     inks=MappingProxyType(
         {
             Style.WATER: Ink("#3f7883", "#0f3a44"),
             Style.RAFT: Ink("#7f908e", "#2c3938"),
-            Style.HOLE: Ink("#a5dbe3", "#14505d"),
-            Style.CENTRE: Ink("#a5dbe3"),
+            Style.HOLE: Ink("#6fb4bf", "#07262e"),
+            Style.CENTRE: Ink("#4f8c97"),
             Style.OBSTACLE: Ink("#efac6c", "#4a3520"),
             Style.KEEP_OUT: Ink("#6a6350"),
             Style.DATUM: Ink("#6cc5d3"),
             Style.DIMENSION: Ink("#a3b1ae"),
             Style.LABEL: Ink("#cdd6d2"),
+            Style.TITLE: Ink("#e6ebe6"),
+            Style.PAGE_NAME: Ink("#2d3a3d"),
+            Style.SHADE: Ink("#26363a"),
             Style.FRAME: Ink("#5d6a69"),
             Style.REGISTRATION: Ink("#e6ebe6"),
             Style.CHECK_BAR: Ink("#e6ebe6"),
+            Style.REFERENCE: Ink("#e6ebe6"),
+            Style.SHEET: Ink("#7f908e", "#2c3938"),
             Style.CUT: Ink("#efac6c"),
             Style.HINT: Ink("#6d7b79"),
             Style.CANOPY: Ink("#5f7f62", "#3073a56e"),
         }
     ),
 )
+
+
+def _grey(share: float) -> str:
+    level = round(255 * share)
+    return f"#{level:02x}{level:02x}{level:02x}"
+
+
+PAPER: Final[Mapping[Style, Ink]] = MappingProxyType(
+    {style: Ink(_grey(pen.grey)) for style, pen in PENS.items()}
+)
+"""The inks of a page: black on white in every theme, as it will be printed."""
 
 
 def pick_theme(choice: ThemeChoice, *, system_is_dark: bool) -> Theme:

@@ -1,0 +1,158 @@
+"""Marks on the screen: circles, paths and text in millimetres, y up, drawn by a QPainter.
+
+The painter that comes in already maps millimetres to the screen with y upwards (``y_up``); that
+is the one flip. Widths are those of the pens on paper; a line thinner than a pixel is drawn one
+pixel wide.
+"""
+
+from collections.abc import Iterable, Mapping
+from functools import cache, lru_cache
+from math import ceil, cos, hypot, pi, sin, tan
+from pathlib import Path as FilePath
+from typing import Final
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QPainter, QPainterPath, QPen, QRawFont, QTransform
+
+from geometry.drawing.marks import Circle, Mark, Path, Text
+from geometry.drawing.styles import PENS, Style
+from geometry.drawing.text_width import missing_characters, text_width
+from geometry.model.curves import Arc, Curve, Line, Loop
+from layout_gui.screen.theme import Ink
+
+FONTS: Final = FilePath(__file__).parent.parent / "resources" / "fonts"
+_EM: Final = 1000.0
+_SHARE: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}
+
+
+def y_up(left: float, bottom: float, pixels_per_mm: float) -> QTransform:
+    """Return the flip: millimetres, y up, with 0, 0 at this place of the screen (pixels)."""
+    return QTransform(pixels_per_mm, 0, 0, -pixels_per_mm, left, bottom)
+
+
+def paint_marks(painter: QPainter, marks: Iterable[Mark], inks: Mapping[Style, Ink]) -> None:
+    """Draw marks in order. The painter's pen, brush and transform are as before afterwards."""
+    painter.save()
+    pixel = 1 / pixels_per_mm(painter.deviceTransform())
+    pen, brush, style = QPen(), QBrush(), None
+    for mark in marks:
+        if mark.style is not style:
+            style = mark.style
+            pen, brush = pen_of(style, inks[style], pixel), brush_of(style, inks[style])
+            painter.setPen(pen)
+        match mark:
+            case Circle(centre, radius):
+                painter.setBrush(brush)
+                painter.drawEllipse(QPointF(*centre), radius, radius)
+            case Path(curves, _, closed):
+                painter.setBrush(brush if closed else Qt.BrushStyle.NoBrush)
+                painter.drawPath(path_of(curves, closed=closed))
+            case Text():
+                painter.fillPath(text_path(mark), QColor(inks[style].line))
+    painter.restore()
+
+
+def pixels_per_mm(transform: QTransform) -> float:
+    """Return how many device pixels a millimetre takes."""
+    return hypot(transform.m11(), transform.m12())
+
+
+def pen_of(style: Style, ink: Ink, pixel_mm: float) -> QPen:
+    """Return the pen of a meaning; ``pixel_mm`` is the width of a pixel, the thinnest line."""
+    pen = PENS[style]
+    if pen.filled:
+        return QPen(Qt.PenStyle.NoPen)
+    width = max(pen.width_mm, pixel_mm)
+    line = QPen(QColor(ink.line), width)
+    line.setCapStyle(Qt.PenCapStyle.FlatCap)
+    line.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    if pen.dash_mm:
+        line.setDashPattern([dash / width for dash in pen.dash_mm])
+    return line
+
+
+def brush_of(style: Style, ink: Ink) -> QBrush:
+    """Return what fills the closed marks of a meaning."""
+    colour = ink.line if PENS[style].filled else ink.fill
+    return QBrush(QColor(colour)) if colour else QBrush(Qt.BrushStyle.NoBrush)
+
+
+def loop_path(loops: Iterable[Loop]) -> QPainterPath:
+    """Return closed outlines as one painter path."""
+    path = QPainterPath()
+    for loop in loops:
+        path.addPath(path_of(loop.curves, closed=True))
+    return path
+
+
+def path_of(curves: Iterable[Curve], *, closed: bool) -> QPainterPath:
+    """Return lines and arcs, head to tail, as a painter path."""
+    path = QPainterPath()
+    for curve in curves:
+        match curve:
+            case Line(start, end):
+                if path.elementCount() == 0:
+                    path.moveTo(*start)
+                path.lineTo(*end)
+            case Arc():
+                _add_arc(path, curve)
+    if closed:
+        path.closeSubpath()
+    return path
+
+
+def _add_arc(path: QPainterPath, arc: Arc) -> None:
+    """Add cubic curves of at most an eighth of a circle: off by 4e-6 of the radius.
+
+    Qt's own arcs end up to 5e-4 of the radius beside their place.
+    """
+    pieces = max(1, ceil(abs(arc.sweep) / (pi / 4) - 1e-9))
+    step = arc.sweep / pieces
+    pull = 4 / 3 * tan(step / 4)
+
+    def at(angle: float, aside: float) -> QPointF:
+        return QPointF(
+            arc.centre.x + arc.radius * (cos(angle) - aside * sin(angle)),
+            arc.centre.y + arc.radius * (sin(angle) + aside * cos(angle)),
+        )
+
+    if path.elementCount() == 0:
+        path.moveTo(at(arc.angle, 0))
+    for piece in range(pieces):
+        start = arc.angle + piece * step
+        path.cubicTo(at(start, pull), at(start + step, -pull), at(start + step, 0))
+
+
+def text_path(text: Text) -> QPainterPath:
+    """Return the outlines of a line of text in its place, in millimetres, y up.
+
+    The glyphs stand as far apart as ``text_width`` says, in every back end alike.
+    """
+    bold = PENS[text.style].bold
+    left = -_SHARE[text.anchor] * text_width(text.text, text.height, bold=bold)
+    place = QTransform().translate(*text.at).rotate(text.angle).translate(left, 0)
+    scale = text.height / _EM
+    return place.scale(scale, -scale).map(_outlines(text.text, bold=bold))
+
+
+@lru_cache(maxsize=4096)
+def _outlines(text: str, *, bold: bool) -> QPainterPath:
+    path = QPainterPath()
+    if missing_characters(text):
+        font = QFont()
+        font.setPixelSize(int(_EM))
+        font.setBold(bold)
+        path.addText(0, 0, font, text)
+        return path
+    font_file = _raw_font("DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf")
+    at = 0.0
+    for sign in text:
+        for index in font_file.glyphIndexesForString(sign):
+            path.addPath(font_file.pathForGlyph(index).translated(at, 0))
+        at += text_width(sign, _EM, bold=bold)
+    return path
+
+
+@cache
+def _raw_font(file_name: str) -> QRawFont:
+    return QRawFont(str(FONTS / file_name), _EM, QFont.HintingPreference.PreferNoHinting)
