@@ -1,0 +1,149 @@
+"""SVG: one drawing in millimetres, for machines and drawing programs."""
+
+import re
+from collections.abc import Iterator
+from math import cos, pi, sin
+from xml.sax.saxutils import escape
+
+from geometry.drawing.marks import Circle, Drawing, Mark, Path, Text
+from geometry.drawing.styles import PENS, Pen, Style
+from geometry.model.curves import Arc, Line, Point
+
+_BORDER_MM = 10.0
+_REFERENCE_MM = 100.0
+_ANCHORS = {"left": "start", "middle": "middle", "right": "end"}
+
+
+def render_svg(drawing: Drawing, *, width: float, height: float, title: str) -> bytes:
+    """Write a drawing that fills ``width`` by ``height`` mm from the origin.
+
+    One user unit is one millimetre. x counts from the datum corner to the right; y counts from the
+    upper side downwards, as SVG has it: a hole at y in the raft stands at ``height - y``. Each
+    group carries its own id; each mark the layer of its meaning as a class. A line of exactly
+    100 mm below the drawing shows whether another program reads the size as meant.
+    """
+    left, top = -_BORDER_MM, -_BORDER_MM
+    full_width = max(width, _REFERENCE_MM) + 2 * _BORDER_MM
+    full_height = height + 3 * _BORDER_MM
+    lines = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        '<svg xmlns="http://www.w3.org/2000/svg" version="1.1"',
+        f'width="{_number(full_width)}mm" height="{_number(full_height)}mm"',
+        f'viewBox="{_number(left)} {_number(top)} {_number(full_width)} {_number(full_height)}">',
+        f"<title>{escape(_clean(title))}</title>",
+        "<desc>Millimetres. x counts from the datum corner,",
+        f"y from the upper side: {_number(height)} less the distance from the lower side.</desc>",
+        f"<style>{''.join(_rules(drawing))}</style>",
+    ]
+    ids: set[str] = set()
+    for group in drawing.groups:
+        lines.append(f'<g id="{_unique_id(group.id, ids)}">')
+        lines.extend(_element(mark, height) for mark in group.marks)
+        lines.append("</g>")
+    below = Point(0, -1.5 * _BORDER_MM)
+    reference = (
+        Path((Line(below, Point(_REFERENCE_MM, below.y)),), Style.REFERENCE),
+        Text(Point(0, below.y + 1.5), "100 mm", 3.5, Style.REFERENCE),
+    )
+    lines.append(f'<g id="{_unique_id("reference-line-100-mm", ids)}">')
+    lines.extend(_element(mark, height) for mark in reference)
+    lines += ["</g>", "</svg>", ""]
+    return "\n".join(lines).encode()
+
+
+def _rules(drawing: Drawing) -> Iterator[str]:
+    used = {mark.style for group in drawing.groups for mark in group.marks}
+    for style in Style:
+        if style in used or style is Style.REFERENCE:
+            pen = PENS[style]
+            yield f".{pen.layer}{{{_rule(pen)}}}"
+    yield 'text{font-family:"DejaVu Sans",sans-serif;stroke:none;white-space:pre}'
+    for style in Style:
+        if style in used or style is Style.REFERENCE:
+            yield f"text.{PENS[style].layer}{{fill:{_shade(PENS[style])}}}"
+
+
+def _rule(pen: Pen) -> str:
+    if pen.filled:
+        return f"fill:{_shade(pen)};stroke:none"
+    rule = f"fill:none;stroke:{_shade(pen)};stroke-width:{_number(pen.width_mm)}"
+    if pen.dash_mm:
+        rule += f";stroke-dasharray:{' '.join(map(_number, pen.dash_mm))}"
+    return rule + (";font-weight:bold" if pen.bold else "")
+
+
+def _shade(pen: Pen) -> str:
+    level = round(pen.grey * 255)
+    return f"#{level:02x}{level:02x}{level:02x}"
+
+
+def _element(mark: Mark, height: float) -> str:
+    layer = PENS[mark.style].layer
+    match mark:
+        case Circle(centre, radius):
+            return (
+                f'<circle class="{layer}" cx="{_number(centre.x)}" '
+                f'cy="{_number(height - centre.y)}" r="{_number(radius)}"/>'
+            )
+        case Path(curves, _, closed):
+            return f'<path class="{layer}" d="{_path(curves, height)}{"Z" if closed else ""}"/>'
+        case Text(at, text, size, _, anchor, angle):
+            x, y = _number(at.x), _number(height - at.y)
+            turn = f' transform="rotate({_number(-angle)} {x} {y})"' if angle else ""
+            return (
+                f'<text class="{layer}" x="{x}" y="{y}" font-size="{_number(size)}" '
+                f'text-anchor="{_ANCHORS[anchor]}"{turn}>{escape(_clean(text))}</text>'
+            )
+
+
+def _path(curves: tuple[Line | Arc, ...], height: float) -> str:
+    first = curves[0]
+    start = first.start if isinstance(first, Line) else _on(first, first.angle)
+    steps = [f"M{_pair(start, height)}"]
+    for curve in curves:
+        match curve:
+            case Line(_, end):
+                steps.append(f"L{_pair(end, height)}")
+            case Arc(_, radius, angle, sweep):
+                steps.extend(
+                    f"A{_number(radius)} {_number(radius)} 0 0 {0 if sweep > 0 else 1} "
+                    f"{_pair(_on(curve, angle + sweep * part), height)}"
+                    for part in _parts(sweep)
+                )
+    return "".join(steps)
+
+
+def _parts(sweep: float) -> tuple[float, ...]:
+    """Cut an arc so that no part reaches half round, where SVG no longer knows the centre."""
+    count = int(abs(sweep) / (0.75 * pi)) + 1
+    return tuple((number + 1) / count for number in range(count))
+
+
+def _on(arc: Arc, angle: float) -> Point:
+    return Point(arc.centre.x + arc.radius * cos(angle), arc.centre.y + arc.radius * sin(angle))
+
+
+def _pair(point: Point, height: float) -> str:
+    return f"{_number(point.x)},{_number(height - point.y)}"
+
+
+def _number(value: float) -> str:
+    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _clean(text: str) -> str:
+    """Leave out what XML cannot hold."""
+    return re.sub("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", "", text)
+
+
+def _unique_id(name: str, taken: set[str]) -> str:
+    """Make a name that is unique and XML-safe; "A1" stays "A1"."""
+    safe = re.sub(r"[^A-Za-z0-9_.-]", lambda found: f"_{ord(found[0]):x}_", name)
+    if not re.match(r"[A-Za-z_]", safe):
+        safe = f"_{safe}"
+    unique, number = safe, 2
+    while unique in taken:
+        unique, number = f"{safe}_{number}", number + 1
+    taken.add(unique)
+    return unique
