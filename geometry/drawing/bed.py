@@ -1,0 +1,38 @@
+"""The bed as a drawing in bed coordinates: the water, what stands in it, what keeps clear."""
+
+from geometry.beds.outline import obstacle_loop
+from geometry.drawing.clearance import clearance_line
+from geometry.drawing.marks import Drawing, Group, Mark, Path
+from geometry.drawing.styles import Style
+from geometry.errors import OutlineError
+from geometry.model.bed import Obstacle
+from geometry.model.curves import Loop
+from geometry.plan import BedPlan
+
+
+def draw_bed(plan: BedPlan) -> Drawing:
+    """Draw the outline of a bed and its obstacles, each with the line its clearance keeps.
+
+    Groups: "water", then one for each obstacle, "obstacle" and its name. An obstacle whose shape
+    cannot be drawn is left out; a finding is about it.
+    """
+    groups = [Group("water", (Path(plan.layout.outline.curves, Style.WATER, closed=True),))]
+    for obstacle in plan.bed.obstacles:
+        loop = _loop(obstacle)
+        if loop is not None:
+            groups.append(Group(f"obstacle {obstacle.name}", _obstacle_marks(obstacle, loop)))
+    return Drawing(tuple(groups))
+
+
+def _loop(obstacle: Obstacle) -> Loop | None:
+    try:
+        return obstacle_loop(obstacle)
+    except OutlineError:
+        return None
+
+
+def _obstacle_marks(obstacle: Obstacle, loop: Loop) -> tuple[Mark, ...]:
+    body = Path(loop.curves, Style.OBSTACLE, closed=True)
+    if obstacle.clearance.exact <= 0:
+        return (body,)
+    return (body, *clearance_line(loop, obstacle.clearance.mm, Style.KEEP_OUT))
