@@ -80,7 +80,8 @@ def best_rows(
     its border counts, and so do two exactly ``spacing`` apart. More sites are better, then what is
     easier to mark, then what can be opened wider. ``row_spacing`` is for rectangular rows and
     never less than the spacing. Empty when nothing fits or the pattern has no rows. A stretched
-    stagger fills the rectangle along its rows; every other distance is the least allowed.
+    stagger fills the rectangle along its rows; every other distance is the least allowed. Square
+    rows are the same in both directions and come once.
     """
     if width < 0 or height < 0:
         return ()
@@ -93,6 +94,8 @@ def best_rows(
         sides = (width, height) if way == "along" else (height, width)
         room = _whole_units(*sides, spacing, gap)
         for rank, family in enumerate(order):
+            if family == "square" and way == "across" and direction == "best":
+                continue
             rows, widest = _best_of(family, room)
             if rows is not None:
                 found.append(((-rows.count, rank, -widest), _at_least_distances(rows, room, way)))
