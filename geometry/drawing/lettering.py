@@ -1,0 +1,88 @@
+"""Words on paper: lines, wrapped paragraphs and lists of names that say no more than they must."""
+
+import re
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+
+from geometry.drawing.marks import Anchor, Text
+from geometry.drawing.styles import PENS, Style
+from geometry.drawing.text_width import drawable, shortened, text_width
+from geometry.model.curves import Point
+
+LEADING = 1.4
+"""Distance of two lines of a paragraph, as a share of the font size."""
+
+
+def line(
+    x: float,
+    y: float,
+    text: str,
+    height: float,
+    *,
+    style: Style = Style.LABEL,
+    anchor: Anchor = "left",
+    angle: float = 0.0,
+    room: float | None = None,
+) -> Text:
+    """Write one line with the bundled fonts; what does not fit into ``room`` is left out."""
+    words = drawable(text)
+    if room is not None:
+        words = shortened(words, height, room, bold=PENS[style].bold)
+    return Text(Point(x, y), words, height, style, anchor, angle)
+
+
+def paragraph(
+    x: float, top: float, text: str, height: float, room: float, *, style: Style = Style.LABEL
+) -> tuple[tuple[Text, ...], float]:
+    """Write a paragraph below ``top``; return its lines and where it ends."""
+    rows = wrapped(text, height, room, bold=PENS[style].bold)
+    step = height * LEADING
+    lines = tuple(
+        line(x, top - height - row * step, words, height, style=style)
+        for row, words in enumerate(rows)
+    )
+    return lines, top - len(rows) * step
+
+
+def wrapped(text: str, height: float, room: float, *, bold: bool = False) -> tuple[str, ...]:
+    """Break a text between its words so that no line is wider than ``room``."""
+    rows: list[str] = []
+    row = ""
+    for word in drawable(text).split():
+        longer = f"{row} {word}".strip()
+        if row and text_width(longer, height, bold=bold) > room:
+            rows.append(row)
+            longer = word
+        row = longer
+    rows.append(shortened(row, height, room, bold=bold))
+    return tuple(rows)
+
+
+def name_list(names: Sequence[str]) -> str:
+    """List names, consecutive numbers as ranges: "R1-R4, R7"."""
+    parts = [_parts(name) for name in names]
+    texts: list[str] = []
+    first = 0
+    for number, (part, following) in enumerate(pairwise([*parts, ("", None)])):
+        stem, count = part
+        if count is None or following != (stem, count + 1):
+            run = names[first : number + 1]
+            texts.append(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run))
+            first = number + 1
+    return ", ".join(texts)
+
+
+def plural(count: int, thing: str) -> str:
+    """Count things in words: "1 hole", "9 holes"."""
+    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
+
+
+def listed(texts: Iterable[str]) -> str:
+    """Join with commas and a last "and"."""
+    *most, last = texts
+    return f"{', '.join(most)} and {last}" if most else last
+
+
+def _parts(name: str) -> tuple[str, int | None]:
+    found = re.fullmatch(r"(.*?)(0|[1-9][0-9]{0,8})", name)
+    return (found[1], int(found[2])) if found else (name, None)

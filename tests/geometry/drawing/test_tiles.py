@@ -1,0 +1,155 @@
+"""How many pages a template takes, and that no centre is lost between them."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from geometry.drawing.marks import Box
+from geometry.drawing.paper import COMMON, PAPERS
+from geometry.drawing.raft import CROSS_MM
+from geometry.drawing.tiles import Tiling, lay_tiles
+from geometry.plan import RaftDesign
+from tests.builders import make_design, make_grid, make_holes, make_loop, make_shape
+
+
+def _centres(design: RaftDesign, tiling: Tiling) -> np.ndarray:
+    laid = tiling.laid()
+    return np.array([laid.point(x, y) for x, y in design.holes.xy])
+
+
+def _whole(tiling: Tiling, centres: np.ndarray) -> np.ndarray:
+    """On how many printed pages the whole mark of each centre shows."""
+    seen = np.zeros(len(centres), dtype=int)
+    for cell in tiling.cells:
+        left, bottom, right, top = tiling.cell(cell).grown(tiling.overlap / 2 - CROSS_MM)
+        seen += (
+            (centres[:, 0] >= left - 1e-9)
+            & (centres[:, 0] <= right + 1e-9)
+            & (centres[:, 1] >= bottom - 1e-9)
+            & (centres[:, 1] <= top + 1e-9)
+        )
+    return seen
+
+
+def _lines_through_marks(tiling: Tiling, centres: np.ndarray) -> int:
+    across = [tiling.left + tiling.step_x * n for n in range(1, tiling.columns)]
+    along = [tiling.bottom + tiling.step_y * n for n in range(1, tiling.rows)]
+    return sum(int((np.abs(centres[:, 0] - x) < CROSS_MM - 1e-6).sum()) for x in across) + sum(
+        int((np.abs(centres[:, 1] - y) < CROSS_MM - 1e-6).sum()) for y in along
+    )
+
+
+def test_a_1200_by_600_raft_takes_20_pages_turned_where_it_took_21_upright() -> None:
+    """Printing notes 1.6: A4 and Letter take 21 upright and 20 turned, counted by hand there."""
+    holes = make_grid(1200, 600, columns=10, rows=5)
+    design = make_design(shape=make_shape(1200, 600), holes=holes)
+
+    for paper in ("A4", "Letter", "common"):
+        tiling = lay_tiles(design, PAPERS[paper])
+        assert tiling.turned
+        assert (tiling.columns, tiling.rows) == (4, 5)
+        assert len(tiling.cells) == 20
+
+
+def test_the_raft_stays_upright_when_turning_saves_nothing() -> None:
+    assert not lay_tiles(make_design(shape=make_shape(170, 240)), COMMON).turned
+
+
+def test_a_small_raft_takes_one_page() -> None:
+    tiling = lay_tiles(make_design(shape=make_shape(188, 257.4)), COMMON)
+
+    assert tiling.cells == ((0, 0),)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    length=st.floats(60, 1500),
+    width=st.floats(60, 900),
+    columns=st.integers(1, 12),
+    rows=st.integers(1, 12),
+    diameter=st.floats(5, 60),
+    paper=st.sampled_from(list(PAPERS.values())),
+)
+def test_every_centre_mark_is_whole_on_some_page_and_the_raft_is_covered(
+    length: float, width: float, columns: int, rows: int, diameter: float, paper: object
+) -> None:
+    holes = make_grid(length, width, columns=columns, rows=rows, diameter=diameter)
+    design = make_design(shape=make_shape(length, width), holes=holes)
+    tiling = lay_tiles(design, paper)
+
+    assert (_whole(tiling, _centres(design, tiling)) >= 1).all()
+    reach = tiling.overlap / 2
+    assert tiling.left - reach <= -1 + 1e-6
+    assert tiling.bottom - reach <= -1 + 1e-6
+    far = (width, length) if tiling.turned else (length, width)
+    assert tiling.left + tiling.columns * tiling.step_x + reach >= far[0] + 1 - 1e-6
+    assert tiling.bottom + tiling.rows * tiling.step_y + reach >= far[1] + 1 - 1e-6
+
+
+def test_grid_lines_spare_the_centre_marks_where_there_is_freedom() -> None:
+    """A regular raft whose even cuts would run through a row of centres."""
+    holes = make_grid(480, 480, columns=5, rows=5)
+    design = make_design(shape=make_shape(480, 480), holes=holes)
+    tiling = lay_tiles(design, COMMON)
+
+    assert _lines_through_marks(tiling, _centres(design, tiling)) == 0
+
+
+def test_grid_lines_spare_whole_rims_where_they_can() -> None:
+    centres = [(x, 100) for x in (40, 145, 250, 330)]
+    design = make_design(shape=make_shape(360, 200), holes=make_holes(centres, diameter=50))
+    tiling = lay_tiles(design, COMMON)
+
+    assert not tiling.turned
+    (line,) = [tiling.left + tiling.step_x]
+    assert all(abs(x - line) >= 25 for x, _ in centres)
+
+
+def test_pages_with_nothing_on_them_are_left_out_and_listed() -> None:
+    """A wide frame of foam with one hole in a corner: its middle is bare."""
+    design = make_design(shape=make_shape(800, 1000), holes=make_holes([(100, 100)]))
+    tiling = lay_tiles(design, COMMON)
+
+    assert tiling.blank
+    assert len(tiling.cells) + len(tiling.blank) == tiling.columns * tiling.rows
+    raft = Box(0, 0, 1000, 800) if tiling.turned else Box(0, 0, 800, 1000)
+    for cell in tiling.blank:
+        box = tiling.cell(cell)
+        assert raft.left < box.left
+        assert box.right < raft.right
+        assert raft.bottom < box.bottom
+        assert box.top < raft.top
+
+
+def test_corners_outside_a_slanting_outline_are_left_out() -> None:
+    shape = make_shape(900, 900)
+    wedge = make_loop((0, 0), (900, 0), (0, 900))
+    design = make_design(
+        shape=type(shape)(wedge, shape.length, shape.width, is_rectangle=False),
+        holes=make_holes([(100, 100)]),
+    )
+    tiling = lay_tiles(design, COMMON)
+
+    assert (tiling.columns - 1, tiling.rows - 1) in tiling.blank
+
+
+def test_turning_and_back_gives_raft_coordinates() -> None:
+    design = make_design(shape=make_shape(1200, 600))
+    tiling = lay_tiles(design, COMMON)
+
+    for cell in tiling.cells:
+        shift = tiling.on_page(cell)
+        assert shift.back(*shift.point(123.4, 56.7)) == pytest.approx((123.4, 56.7))
+    corner = tiling.cross_place(0, 0)
+    assert tiling.laid().point(*corner) == pytest.approx((tiling.left, tiling.bottom))
+    assert tiling.cross_name(0, 0) == "A1"
+    assert tiling.cross_name(9, 2) == "K3"
+
+
+def test_a_dense_raft_is_laid_out_in_a_moment() -> None:
+    rng = np.random.default_rng(1)
+    holes = make_holes([tuple(pair) for pair in rng.uniform(0, 1000, (10_000, 2))], diameter=5)
+    tiling = lay_tiles(make_design(shape=make_shape(1000, 1000), holes=holes), COMMON)
+
+    assert tiling.cells
