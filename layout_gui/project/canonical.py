@@ -1,0 +1,247 @@
+"""A project as text in one fixed shape: key order, line breaks and numbers.
+
+Every value that says how the job is done is written, defaults included; what is absent (no
+obstacle, no hand edit, no row spacing) is left out.
+"""
+
+import json
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from geometry.errors import LengthError
+from geometry.model.bed import Bed, Fit, Obstacle, One, RaftRule, Split
+from geometry.model.outlines import (
+    Disc,
+    LShape,
+    Measured,
+    Outline,
+    Polygon,
+    Rectangle,
+    RoundEnded,
+    Tapered,
+)
+from geometry.model.planting import Planting
+from geometry.model.project import Choice, Project
+from geometry.model.sheet import Sheet
+from geometry.units import Length, finite_decimal, parse_length
+from layout_gui.project.migrations import VERSION
+
+Node = str | Sequence["Node"] | Mapping[str, "Node"]
+"""A piece of JSON: finished text, a list or an object."""
+
+_WIDTH = 100
+
+
+def project_text(project: Project) -> str:
+    """Write a project; reading the text gives an equal project."""
+    return _written(_project(project), "", depth=0) + "\n"
+
+
+def _written(node: Node, indent: str, *, depth: int, before: int = 0) -> str:
+    """Write a node, on one line if it fits; the first three levels open up to be read easily."""
+    if isinstance(node, str):
+        return node
+    parts = list(node.values()) if isinstance(node, Mapping) else list(node)
+    is_open = depth < 3 and any(not isinstance(part, str) for part in parts)
+    if not is_open:
+        flat = _flat(node)
+        if len(indent) + before + len(flat) < _WIDTH:
+            return flat
+    deeper = indent + "  "
+    if isinstance(node, Mapping):
+        lines = [
+            f"{deeper}{_text(key)}: "
+            + _written(part, deeper, depth=depth + 1, before=len(_text(key)) + 2)
+            for key, part in node.items()
+        ]
+        return "{\n" + ",\n".join(lines) + f"\n{indent}}}"
+    lines = [deeper + _written(part, deeper, depth=depth + 1) for part in parts]
+    return "[\n" + ",\n".join(lines) + f"\n{indent}]"
+
+
+def _flat(node: Node) -> str:
+    if isinstance(node, str):
+        return node
+    if isinstance(node, Mapping):
+        return "{" + ", ".join(f"{_text(key)}: {_flat(part)}" for key, part in node.items()) + "}"
+    return "[" + ", ".join(map(_flat, node)) + "]"
+
+
+def _text(text: str) -> str:
+    return json.dumps(text, ensure_ascii=False)
+
+
+def _flag(flag: bool) -> str:  # noqa: FBT001  # the value itself, not a switch
+    return "true" if flag else "false"
+
+
+def _length(length: Length) -> str:
+    """Write a length as typed, or as the shortest exact decimal of mm, or as a fraction of mm."""
+    if length.typed and _reads_as(length.typed, length.exact):
+        return _text(length.typed)
+    return finite_decimal(length.exact) or _text(f"{length.exact} mm")
+
+
+def _reads_as(typed: str, exact: Fraction) -> bool:
+    try:
+        return parse_length(typed, None).exact == exact
+    except LengthError:
+        return False
+
+
+def _lengths(*lengths: Length) -> list[Node]:
+    return [_length(length) for length in lengths]
+
+
+def _project(project: Project) -> dict[str, Node]:
+    node: dict[str, Node] = {
+        "format": _text("raftwright"),
+        "version": str(VERSION),
+        "name": _text(project.name),
+        "units": _text(project.units),
+        "beds": [_bed(bed) for bed in project.beds],
+    }
+    if project.sheets:
+        node["sheets"] = [_sheet(sheet) for sheet in project.sheets]
+    node["cutting"] = {
+        "kerf": _length(project.cutting.kerf),
+        "trim": _length(project.cutting.trim),
+        "turn": _flag(project.cutting.turn),
+    }
+    if project.choices:
+        node["choices"] = [_choice(choice) for choice in project.choices]
+    if project.accepted:
+        node["accepted"] = [
+            {"key": _text(accepted.key), "note": _text(accepted.note)}
+            for accepted in project.accepted
+        ]
+    return node
+
+
+def _bed(bed: Bed) -> dict[str, Node]:
+    node: dict[str, Node] = {
+        "name": _text(bed.name),
+        "outline": _outline(bed.outline),
+        "clearance": _length(bed.clearance),
+        "joint_gap": _length(bed.joint_gap),
+    }
+    if bed.obstacles:
+        node["obstacles"] = [_obstacle(obstacle) for obstacle in bed.obstacles]
+    node["rafts"] = _rafts(bed.rafts)
+    if bed.planting:
+        node["planting"] = _planting(bed.planting)
+    return node
+
+
+def _outline(outline: Outline) -> dict[str, Node]:
+    node: dict[str, Node]
+    match outline:
+        case Rectangle(length, width, corner_radius):
+            node = _sized("rectangle", length=length, width=width)
+            if corner_radius.exact:
+                node["corner_radius"] = _length(corner_radius)
+            return node
+        case Measured(widths, lengths, diagonals):
+            node = {"kind": _text("measured")}
+            node |= {"widths": _lengths(*widths), "lengths": _lengths(*lengths)}
+            if diagonals:
+                node["diagonals"] = _lengths(*diagonals)
+            return node
+        case Disc(diameter):
+            return _sized("disc", diameter=diameter)
+        case RoundEnded(length, width):
+            return _sized("round-ended", length=length, width=width)
+        case LShape(length, width, notch_length, notch_width):
+            return _sized(
+                "L", length=length, width=width, notch_length=notch_length, notch_width=notch_width
+            )
+        case Tapered(length, width_start, width_end):
+            return _sized("tapered", length=length, width_start=width_start, width_end=width_end)
+        case Polygon(points):
+            node = {"kind": _text("polygon")}
+            node["points"] = [_lengths(*point) for point in points]
+            return node
+
+
+def _sized(kind: str, **lengths: Length) -> dict[str, Node]:
+    node: dict[str, Node] = {"kind": _text(kind)}
+    node |= {key: _length(length) for key, length in lengths.items()}
+    return node
+
+
+def _obstacle(obstacle: Obstacle) -> dict[str, Node]:
+    shape = _outline(obstacle.shape)
+    if obstacle.centre:
+        shape["centre"] = _lengths(obstacle.centre.x, obstacle.centre.y)
+    if obstacle.corner:
+        shape["corner"] = _lengths(obstacle.corner.x, obstacle.corner.y)
+    return {
+        "name": _text(obstacle.name),
+        "shape": shape,
+        "clearance": _length(obstacle.clearance),
+    }
+
+
+def _rafts(rule: RaftRule) -> dict[str, Node]:
+    match rule:
+        case Split(along, across):
+            return {"kind": _text("split"), "along": str(along), "across": str(across)}
+        case Fit(length, width):
+            return _sized("fit", length=length, width=width)
+        case One():
+            return {"kind": _text("one")}
+
+
+def _planting(planting: Planting) -> dict[str, Node]:
+    node: dict[str, Node] = {
+        "crop": _text(planting.crop),
+        "pattern": _text(planting.pattern),
+        "rows": _text(planting.rows),
+        "spacing": _length(planting.spacing),
+    }
+    if planting.row_spacing:
+        node["row_spacing"] = _length(planting.row_spacing)
+    node |= {
+        "edge_margin": _length(planting.edge_margin),
+        "web": _length(planting.web),
+        "hole_diameter": _length(planting.hole_diameter),
+        "joints": _text(planting.joints),
+        "spread": _flag(planting.spread),
+    }
+    if planting.pins:
+        node["pins"] = [
+            {"raft": _text(pin.raft), "x": _length(pin.x), "y": _length(pin.y)}
+            | ({"home": _lengths(*pin.home)} if pin.home else {})
+            for pin in planting.pins
+        ]
+    if planting.blanks:
+        node["blanks"] = [
+            {"raft": _text(blank.raft), "x": _length(blank.x), "y": _length(blank.y)}
+            for blank in planting.blanks
+        ]
+    return node
+
+
+def _sheet(sheet: Sheet) -> dict[str, Node]:
+    node: dict[str, Node] = {
+        "name": _text(sheet.name),
+        "length": _length(sheet.length),
+        "width": _length(sheet.width),
+    }
+    if sheet.thickness:
+        node["thickness"] = _length(sheet.thickness)
+    if sheet.price is not None:
+        node["price"] = finite_decimal(sheet.price) or str(float(sheet.price))
+    node["quantity"] = "null" if sheet.quantity is None else str(sheet.quantity)
+    return node
+
+
+def _choice(choice: Choice) -> dict[str, Node]:
+    node: dict[str, Node] = {"name": _text(choice.name), "bed": _text(choice.bed)}
+    for key in ("pattern", "rows"):
+        if value := getattr(choice, key):
+            node[key] = _text(value)
+    for key in ("spacing", "row_spacing", "edge_margin"):
+        if value := getattr(choice, key):
+            node[key] = _length(value)
+    return node

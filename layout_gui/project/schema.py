@@ -1,0 +1,594 @@
+"""The project file as pydantic models: what may stand in it, told apart key by key.
+
+Each model builds the frozen value of the model package that it stands for. The published JSON
+Schema comes from these same models.
+"""
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, Any, Literal, Self, get_args
+
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    FailFast,
+    Field,
+    PlainValidator,
+    ValidationInfo,
+    WithJsonSchema,
+    model_validator,
+)
+from pydantic_core import PydanticCustomError
+
+from geometry.crops.table import find_crop
+from geometry.errors import LengthError
+from geometry.model import bed, outlines, planting, project, sheet
+from geometry.units import LONGEST_MM, MOST_DIGITS, ZERO, Length, Unit, parse_length
+from layout_gui.project import bounds
+
+MOST_KEYS = 100
+MOST_OBSTACLES = 10_000
+MOST_POINTS = 100_000
+MOST_SHEETS = 10_000
+MOST_CHOICES = 10_000
+MOST_ACCEPTED = 100_000
+
+
+def fault(what: str, cure: str, key: str = "") -> PydanticCustomError:
+    """Make the error that becomes one fault of the file; ``key`` narrows its place."""
+    return PydanticCustomError("fault", "{what}", {"what": what, "cure": cure, "key": key})
+
+
+def _number(value: Any) -> Fraction:
+    """Take a number of the file exactly, if it is one that can be held."""
+    if type(value) is int:
+        return Fraction(value)
+    if not isinstance(value, Decimal):
+        raise fault("is no number", "write a number such as 14.5")
+    if not value.is_finite():
+        raise fault("is no finite number", "write a number such as 14.5")
+    # The size of the exponent must be known before anything is multiplied out.
+    if not value or -MOST_DIGITS <= value.adjusted() <= MOST_DIGITS:
+        exact = Fraction(value) if value else Fraction(0)
+        if 10**MOST_DIGITS % exact.denominator == 0:
+            return exact
+    raise fault("has more digits than a number needs", "round it")
+
+
+def _money(value: Any) -> Fraction:
+    amount = _number(value)
+    if not 0 <= amount <= bounds.HIGHEST_PRICE:
+        raise fault(f"must be from 0 to {bounds.HIGHEST_PRICE}", "write a number such as 14.5")
+    return amount
+
+
+def _length(value: Any) -> Length:
+    if isinstance(value, Decimal) or type(value) is int:
+        return Length(_number(value))
+    if not isinstance(value, str):
+        raise fault("is no length", bounds.EXAMPLE)
+    try:
+        return parse_length(value, None)
+    except LengthError as error:
+        what, _, cure = str(error).rstrip(".").partition("; ")
+        raise fault(what, cure or bounds.EXAMPLE) from error
+
+
+def _bounded(bound: bounds.Bound) -> PlainValidator:
+    def read(value: Any) -> Length:
+        length = _length(value)
+        if found := bound.fault(length.exact):
+            raise fault(*found)
+        return length
+
+    return PlainValidator(read)
+
+
+def _length_schema(bound: bounds.Bound, words: str) -> WithJsonSchema:
+    least = "exclusiveMinimum" if bound.above else "minimum"
+    return WithJsonSchema(
+        {
+            "description": f"{words} A number is millimetres; text carries its unit, exactly: "
+            '"47 5/8 in", "1.2 m".',
+            "anyOf": [
+                {"type": "number", least: float(bound.least), "maximum": LONGEST_MM},
+                {"type": "string", "minLength": 2, "maxLength": 100},
+            ],
+        }
+    )
+
+
+def _text(longest: int, *, least: int = 0) -> PlainValidator:
+    def read(value: Any) -> str:
+        if not isinstance(value, str):
+            raise fault("must be text", "put it in quotes")
+        if len(value) < least:
+            raise fault("must not be empty", "write a name")
+        if found := bounds.text_fault(value, longest):
+            raise fault(*found)
+        return value
+
+    return PlainValidator(read)
+
+
+Size = Annotated[Length, _bounded(bounds.SIZE), _length_schema(bounds.SIZE, "Above 0.")]
+Gap = Annotated[Length, _bounded(bounds.GAP), _length_schema(bounds.GAP, "0 or more.")]
+Fine = Annotated[Length, _bounded(bounds.FINE), _length_schema(bounds.FINE, "At least 0.01 mm.")]
+Place = Annotated[Length, _bounded(bounds.PLACE), _length_schema(bounds.PLACE, "A coordinate.")]
+Name = Annotated[
+    str,
+    _text(bounds.LONGEST_NAME),
+    WithJsonSchema({"type": "string", "maxLength": bounds.LONGEST_NAME}),
+]
+Title = Annotated[
+    str,
+    _text(bounds.LONGEST_NAME, least=1),
+    WithJsonSchema({"type": "string", "minLength": 1, "maxLength": bounds.LONGEST_NAME}),
+]
+Note = Annotated[
+    str,
+    _text(bounds.LONGEST_NOTE),
+    WithJsonSchema({"type": "string", "maxLength": bounds.LONGEST_NOTE}),
+]
+Money = Annotated[
+    Fraction,
+    PlainValidator(_money),
+    WithJsonSchema({"type": "number", "minimum": 0, "maximum": bounds.HIGHEST_PRICE}),
+]
+Count = Annotated[int, Field(ge=1, le=bounds.MOST_RAFTS)]
+Point = Annotated[list[Place], Field(min_length=2, max_length=2)]
+
+
+class Model(BaseModel):
+    """What every part of the file has in common: unknown keys and near misses are refused."""
+
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _note_reader(cls, value: Any, info: ValidationInfo) -> Any:
+        """Remember which model read which object, for the suggestions on unknown keys."""
+        if isinstance(value, dict):
+            if len(value) > MOST_KEYS:
+                raise fault(f"has {len(value)} keys", "keep the keys of the documentation only")
+            if info.context is not None:
+                info.context[id(value)] = cls
+        return value
+
+
+class OutlineModel(Model):
+    """An outline, as a bed has it."""
+
+    def build(self) -> outlines.Outline:
+        """Make the outline that stands behind these keys."""
+        raise NotImplementedError
+
+    @model_validator(mode="after")
+    def _agree(self) -> Self:
+        if found := bounds.outline_fault(self.build()):
+            key, what, cure = found
+            raise fault(what, cure, key)
+        return self
+
+
+class Rectangle(OutlineModel):
+    """A rectangle, its corners rounded when ``corner_radius`` is above 0."""
+
+    kind: Literal["rectangle"]
+    length: Size
+    width: Size
+    corner_radius: Gap = ZERO
+
+    def build(self) -> outlines.Outline:
+        """Make the outline."""
+        return outlines.Rectangle(self.length, self.width, self.corner_radius)
+
+
+class Measured(OutlineModel):
+    """A rectangle-like bed as a tape found it: the smallest width and length are safe."""
+
+    kind: Literal["measured"]
+    widths: Annotated[list[Size], Field(min_length=1, max_length=3)]
+    lengths: Annotated[list[Size], Field(min_length=1, max_length=2)]
+    diagonals: Annotated[list[Size], Field(max_length=2)] = Field(default_factory=list)
+
+    def build(self) -> outlines.Outline:
+        """Make the outline."""
+        return outlines.Measured(tuple(self.widths), tuple(self.lengths), tuple(self.diagonals))
+
+
+class Disc(OutlineModel):
+    """A round tank."""
+
+    kind: Literal["disc"]
+    diameter: Size
+
+    def build(self) -> outlines.Outline:
+        """Make the outline."""
+        return outlines.Disc(self.diameter)
+
+
+class RoundEnded(OutlineModel):
+    """Straight sides and two half-round ends."""
+
+    kind: Literal["round-ended"]
+    length: Size
+    width: Size
+
+    def build(self) -> outlines.Outline:
+        """Make the outline."""
+        return outlines.RoundEnded(self.length, self.width)
+
+
+class LShape(OutlineModel):
+    """A rectangle without its upper right corner."""
+
+    kind: Literal["L"]
+    length: Size
+    width: Size
+    notch_length: Size
+    notch_width: Size
+
+    def build(self) -> outlines.Outline:
+        """Make the outline."""
+        return outlines.LShape(self.length, self.width, self.notch_length, self.notch_width)
+
+
+class Tapered(OutlineModel):
+    """A symmetrical trapezium, ``width_start`` wide at x = 0."""
+
+    kind: Literal["tapered"]
+    length: Size
+    width_start: Size
+    width_end: Size
+
+    def build(self) -> outlines.Outline:
+        """Make the outline."""
+        return outlines.Tapered(self.length, self.width_start, self.width_end)
+
+
+class Polygon(OutlineModel):
+    """A free outline of three or more corners [x, y], not crossing itself."""
+
+    kind: Literal["polygon"]
+    points: Annotated[list[Point], Field(min_length=3, max_length=MOST_POINTS), FailFast()]
+
+    def build(self) -> outlines.Polygon:
+        """Make the outline."""
+        return outlines.Polygon(tuple((x, y) for x, y in self.points))
+
+
+class Placed(OutlineModel):
+    """An outline in bed coordinates: its box stands at ``centre`` or with a ``corner`` there.
+
+    The corner is the lower left one. A polygon may go without: its points are bed coordinates.
+    """
+
+    centre: Point | None = None
+    corner: Point | None = None
+
+    def spots(self) -> tuple[bed.Spot | None, bed.Spot | None]:
+        """Give the centre and the corner; exactly one of them is there."""
+        if self.centre:
+            return bed.Spot(*self.centre), None
+        if self.corner:
+            return None, bed.Spot(*self.corner)
+        assert isinstance(self, Polygon)  # noqa: S101  # anything else was refused
+        points = self.build().points
+        return None, bed.Spot(
+            *(min(axis, key=lambda place: place.exact) for axis in zip(*points, strict=True))
+        )
+
+    @model_validator(mode="after")
+    def _stand_somewhere(self) -> Self:
+        if self.centre and self.corner:
+            raise fault("has a centre and a corner", "keep one of the two")
+        if not (self.centre or self.corner or isinstance(self, Polygon)):
+            raise fault("has no place", 'add a "centre" or a "corner", such as [300, 60]')
+        return self
+
+
+class PlacedRectangle(Placed, Rectangle):
+    """A rectangle in the bed."""
+
+
+class PlacedMeasured(Placed, Measured):
+    """A measured rectangle in the bed."""
+
+
+class PlacedDisc(Placed, Disc):
+    """A disc in the bed."""
+
+
+class PlacedRoundEnded(Placed, RoundEnded):
+    """A shape with two half-round ends in the bed."""
+
+
+class PlacedLShape(Placed, LShape):
+    """An L in the bed."""
+
+
+class PlacedTapered(Placed, Tapered):
+    """A trapezium in the bed."""
+
+
+class PlacedPolygon(Placed, Polygon):
+    """A free shape in the bed."""
+
+
+OUTLINES = (Rectangle, Measured, Disc, RoundEnded, LShape, Tapered, Polygon)
+Outline = Annotated[
+    Rectangle | Measured | Disc | RoundEnded | LShape | Tapered | Polygon,
+    Field(discriminator="kind"),
+]
+Shape = Annotated[
+    PlacedRectangle
+    | PlacedMeasured
+    | PlacedDisc
+    | PlacedRoundEnded
+    | PlacedLShape
+    | PlacedTapered
+    | PlacedPolygon,
+    Field(discriminator="kind"),
+]
+
+
+class Obstacle(Model):
+    """A thing that the rims of holes keep away from."""
+
+    name: Name | None = None
+    shape: Shape
+    clearance: Gap = ZERO
+
+    def build(self, number: int) -> bed.Obstacle:
+        """Make the obstacle; without a name it is called by its number in the bed."""
+        name = f"obstacle {number}" if self.name is None else self.name
+        return bed.Obstacle(name, self.shape.build(), *self.shape.spots(), self.clearance)
+
+
+class Split(Model):
+    """Equal rafts, so many along the bed and so many across."""
+
+    kind: Literal["split"]
+    along: Count = 1
+    across: Count = 1
+
+    def build(self) -> bed.RaftRule:
+        """Make the rule."""
+        return bed.Split(self.along, self.across)
+
+
+class Fit(Model):
+    """As few equal rafts as possible, none longer or wider than this."""
+
+    kind: Literal["fit"]
+    length: Size
+    width: Size
+
+    def build(self) -> bed.RaftRule:
+        """Make the rule."""
+        return bed.Fit(self.length, self.width)
+
+
+class One(Model):
+    """One raft that fills the bed."""
+
+    kind: Literal["one"] = "one"
+
+    def build(self) -> bed.RaftRule:
+        """Make the rule."""
+        return bed.One()
+
+
+class Pin(Model):
+    """A hole placed by hand, in raft coordinates; ``home`` is the site that it took over."""
+
+    raft: Name
+    x: Place
+    y: Place
+    home: Point | None = None
+
+    def build(self) -> planting.Pin:
+        """Make the pin."""
+        home = (self.home[0], self.home[1]) if self.home else None
+        return planting.Pin(self.raft, self.x, self.y, home)
+
+
+class Blank(Model):
+    """A site left out by hand, in raft coordinates."""
+
+    raft: Name
+    x: Place
+    y: Place
+
+    def build(self) -> planting.Blank:
+        """Make the blank."""
+        return planting.Blank(self.raft, self.x, self.y)
+
+
+class Planting(Model):
+    """Crop, pattern and rules of one bed; ``spacing`` may stay out for a crop of the table."""
+
+    crop: Name = ""
+    pattern: planting.Pattern = "best"
+    rows: planting.Direction = "best"
+    spacing: Fine | None = None
+    row_spacing: Fine | None = None
+    edge_margin: Gap = ZERO
+    web: Gap = ZERO
+    hole_diameter: Fine
+    joints: planting.JointRule = "bed-wide"
+    spread: bool = True
+    pins: Annotated[list[Pin], Field(max_length=bounds.MOST_SITES), FailFast()] = Field(
+        default_factory=list
+    )
+    blanks: Annotated[list[Blank], Field(max_length=bounds.MOST_SITES), FailFast()] = Field(
+        default_factory=list
+    )
+
+    @model_validator(mode="after")
+    def _know_the_spacing(self) -> Self:
+        if self.spacing is None and find_crop(self.crop) is None:
+            where = (
+                f"the crop table does not have “{self.crop}”" if self.crop else "no crop is named"
+            )
+            raise fault(f"is missing, and {where}", 'write one, such as 200 or "8 in"', "spacing")
+        return self
+
+    def build(self) -> planting.Planting:
+        """Make the planting, its spacing from the crop table where the file gives none."""
+        spacing = self.spacing
+        if spacing is None:
+            crop = find_crop(self.crop)
+            assert crop is not None  # noqa: S101  # anything else was refused
+            spacing = crop.spacing
+        return planting.Planting(
+            spacing=spacing,
+            hole_diameter=self.hole_diameter,
+            crop=self.crop,
+            pattern=self.pattern,
+            rows=self.rows,
+            row_spacing=self.row_spacing,
+            edge_margin=self.edge_margin,
+            web=self.web,
+            joints=self.joints,
+            spread=self.spread,
+            pins=tuple(pin.build() for pin in self.pins),
+            blanks=tuple(blank.build() for blank in self.blanks),
+        )
+
+
+class Bed(Model):
+    """One body of water; without a name it is called by its number."""
+
+    name: Title | None = None
+    outline: Outline
+    clearance: Gap = ZERO
+    joint_gap: Gap = ZERO
+    obstacles: Annotated[list[Obstacle], Field(max_length=MOST_OBSTACLES)] = Field(
+        default_factory=list
+    )
+    rafts: Annotated[Split | Fit | One, Field(discriminator="kind")] = Field(default_factory=One)
+    planting: Planting | None = None
+
+    def build(self, number: int) -> bed.Bed:
+        """Make the bed."""
+        return bed.Bed(
+            name=self.name or f"Bed {number}",
+            outline=self.outline.build(),
+            clearance=self.clearance,
+            joint_gap=self.joint_gap,
+            obstacles=tuple(
+                obstacle.build(number) for number, obstacle in enumerate(self.obstacles, 1)
+            ),
+            rafts=self.rafts.build(),
+            planting=self.planting.build() if self.planting else None,
+        )
+
+
+class Sheet(Model):
+    """A board as bought, or an offcut on hand; ``quantity`` null is as many as needed."""
+
+    name: Name | None = None
+    length: Size
+    width: Size
+    thickness: Size | None = None
+    price: Money | None = None
+    quantity: Annotated[int, Field(ge=0, le=bounds.COUNTS["quantity"][1])] | None = None
+
+    def build(self, number: int) -> sheet.Sheet:
+        """Make the sheet; without a name it is called by its number."""
+        return sheet.Sheet(
+            name=f"sheet {number}" if self.name is None else self.name,
+            length=self.length,
+            width=self.width,
+            thickness=self.thickness,
+            price=self.price,
+            quantity=self.quantity,
+        )
+
+
+class Cutting(Model):
+    """Blade width, strip trimmed off each sheet edge, and whether rafts may be turned."""
+
+    kerf: Gap = ZERO
+    trim: Gap = ZERO
+    turn: bool = True
+
+    def build(self) -> sheet.Cutting:
+        """Make the rules of cutting."""
+        return sheet.Cutting(self.kerf, self.trim, self.turn)
+
+
+class Choice(Model):
+    """A choice kept for comparison in the named bed; what is left out is as in the bed."""
+
+    name: Name
+    bed: Title
+    pattern: planting.Pattern | None = None
+    rows: planting.Direction | None = None
+    spacing: Fine | None = None
+    row_spacing: Fine | None = None
+    edge_margin: Gap | None = None
+
+    def build(self) -> project.Choice:
+        """Make the choice."""
+        return project.Choice(
+            self.name,
+            self.bed,
+            self.pattern,
+            self.rows,
+            self.spacing,
+            self.row_spacing,
+            self.edge_margin,
+        )
+
+
+class Accepted(Model):
+    """A finding that is left as it is, with the reason."""
+
+    key: Note
+    note: Note
+
+    def build(self) -> project.Accepted:
+        """Make the note."""
+        return project.Accepted(self.key, self.note)
+
+
+class Project(Model):
+    """A project of rafts and planting holes: what the grower wants, nothing that follows from it.
+
+    Points are [x, y], x along the bed, y across it, from the lower left of the outline's box.
+    """
+
+    format: Literal["raftwright"]
+    version: Literal[1]
+    name: Name | None = None
+    units: Unit = "mm"
+    beds: Annotated[list[Bed], Field(max_length=bounds.MOST_RAFTS)] = Field(default_factory=list)
+    sheets: Annotated[list[Sheet], Field(max_length=MOST_SHEETS)] = Field(default_factory=list)
+    cutting: Cutting = Field(default_factory=Cutting)
+    choices: Annotated[list[Choice], Field(max_length=MOST_CHOICES)] = Field(default_factory=list)
+    accepted: Annotated[list[Accepted], Field(max_length=MOST_ACCEPTED)] = Field(
+        default_factory=list
+    )
+
+    def build(self, name: str) -> project.Project:
+        """Make the project, called ``name`` if the file does not say."""
+        return project.Project(
+            name=name if self.name is None else self.name,
+            units=self.units,
+            beds=tuple(bed.build(number) for number, bed in enumerate(self.beds, 1)),
+            sheets=tuple(sheet.build(number) for number, sheet in enumerate(self.sheets, 1)),
+            cutting=self.cutting.build(),
+            choices=tuple(choice.build() for choice in self.choices),
+            accepted=tuple(accepted.build() for accepted in self.accepted),
+        )
+
+
+def kinds(key: str) -> str:
+    """List the kinds that may stand under a key."""
+    fitting = (Split, Fit, One) if key == "rafts" else OUTLINES
+    return "one of " + ", ".join(
+        f'"{get_args(model.model_fields["kind"].annotation)[0]}"' for model in fitting
+    )

@@ -1,0 +1,137 @@
+"""Hypothesis strategies for whole projects, every kind of everything."""
+
+from dataclasses import replace
+from fractions import Fraction
+
+from hypothesis import strategies as st
+
+from geometry.model.bed import Bed, Fit, Obstacle, One, Split, Spot
+from geometry.model.outlines import (
+    Disc,
+    LShape,
+    Measured,
+    Polygon,
+    Rectangle,
+    RoundEnded,
+    Tapered,
+)
+from geometry.model.planting import DIRECTIONS, JOINT_RULES, PATTERNS, Blank, Pin, Planting
+from geometry.model.project import Accepted, Choice, Project
+from geometry.model.sheet import Cutting, Sheet
+from geometry.units import ZERO, Length
+
+names = st.text(st.characters(exclude_categories=["Cc", "Cs", "Zl", "Zp"]), min_size=1, max_size=12)
+
+
+def _typed(sixteenths: int) -> Length:
+    return Length.of(f"{sixteenths // 16} {sixteenths % 16}/16 in")
+
+
+sizes = (
+    st.integers(1, 10**6).map(Length.of)
+    | st.integers(10, 10**9).map(lambda n: Length(Fraction(n, 1000)))
+    | st.integers(2, 10**4).map(lambda n: Length(Fraction(n, 3)))
+    | st.integers(1, 10**4).map(_typed)
+    | st.floats(0.02, 10**6).map(Length.of)
+)
+gaps = sizes | st.just(ZERO)
+places = sizes | sizes.map(lambda length: Length(-length.exact))
+
+
+def _l_shape(length: Length, width: Length, share: int, other: int) -> LShape:
+    notch = Length(length.exact * share / 1000), Length(width.exact * other / 1000)
+    return LShape(length, width, *notch)
+
+
+shares = st.integers(1, 999)
+outlines = st.one_of(
+    st.builds(Rectangle, sizes, sizes),
+    sizes.map(lambda size: Rectangle(size, size, Length(size.exact / 2))),
+    st.builds(
+        Measured,
+        st.lists(sizes, min_size=1, max_size=3).map(tuple),
+        st.lists(sizes, min_size=1, max_size=2).map(tuple),
+        st.just(()) | st.tuples(sizes, sizes),
+    ),
+    st.builds(Disc, sizes),
+    st.builds(RoundEnded, sizes, sizes),
+    st.builds(_l_shape, sizes, sizes, shares, shares),
+    st.builds(Tapered, sizes, sizes, sizes),
+    st.builds(Polygon, st.lists(st.tuples(sizes, sizes), min_size=3, max_size=6).map(tuple)),
+)
+spots = st.builds(Spot, places, places)
+obstacles = st.builds(Obstacle, names, outlines, spots, st.none(), gaps) | st.builds(
+    Obstacle, names, outlines, st.none(), spots, gaps
+)
+plantings = st.builds(
+    Planting,
+    spacing=sizes,
+    hole_diameter=sizes,
+    crop=st.just("") | names,
+    pattern=st.sampled_from(PATTERNS),
+    rows=st.sampled_from(DIRECTIONS),
+    row_spacing=st.none() | sizes,
+    edge_margin=gaps,
+    web=gaps,
+    joints=st.sampled_from(JOINT_RULES),
+    spread=st.booleans(),
+    pins=st.lists(
+        st.builds(Pin, names, places, places, st.none() | st.tuples(places, places)), max_size=3
+    ).map(tuple),
+    blanks=st.lists(st.builds(Blank, names, places, places), max_size=3).map(tuple),
+)
+beds = st.builds(
+    Bed,
+    names,
+    outlines,
+    gaps,
+    gaps,
+    st.lists(obstacles, max_size=2).map(tuple),
+    st.one_of(
+        st.builds(Split, st.integers(1, 100), st.integers(1, 100)),
+        st.builds(Fit, sizes, sizes),
+        st.just(One()),
+    ),
+    st.none() | plantings,
+)
+sheets = st.builds(
+    Sheet,
+    names,
+    sizes,
+    sizes,
+    st.none() | sizes,
+    st.none() | st.integers(0, 10**6).map(lambda cents: Fraction(cents, 100)),
+    st.none() | st.integers(0, 10**6),
+)
+choices = st.builds(
+    Choice,
+    names,
+    names,
+    st.none() | st.sampled_from(PATTERNS),
+    st.none() | st.sampled_from(DIRECTIONS),
+    st.none() | sizes,
+    st.none() | sizes,
+    st.none() | gaps,
+)
+
+
+def _project(project: Project, kept: list[Choice]) -> Project:
+    if not project.beds:
+        return project
+    bed = project.beds[-1].name
+    return replace(project, choices=tuple(replace(choice, bed=bed) for choice in kept))
+
+
+projects = st.builds(
+    _project,
+    st.builds(
+        Project,
+        names | st.just(""),
+        st.sampled_from(["mm", "cm", "in"]),
+        st.lists(beds, max_size=3, unique_by=lambda bed: bed.name).map(tuple),
+        st.lists(sheets, max_size=2).map(tuple),
+        st.builds(Cutting, gaps, gaps, st.booleans()),
+        accepted=st.lists(st.builds(Accepted, names, names), max_size=2).map(tuple),
+    ),
+    st.lists(choices, max_size=2),
+)
