@@ -276,16 +276,22 @@ def format_density(per_m2: float, unit: Unit) -> str:
 
 def finite_decimal(number: Fraction) -> str | None:
     """Write a number as a decimal if that ends within ``MOST_DIGITS`` places, else None."""
-    if 10**MOST_DIGITS % number.denominator:
-        return None
-    return _decimal(number, MOST_DIGITS)
+    above, below = number.as_integer_ratio()
+    for places in (0, 3, MOST_DIGITS):
+        if 10**places % below == 0:
+            return _pointed(above * 10**places // below, places)
+    return None
 
 
 def _decimal(number: Fraction, decimals: int) -> str:
-    scaled = round(abs(number) * 10**decimals)
-    whole, part = divmod(scaled, 10**decimals)
-    after = f"{part:0{decimals}d}".rstrip("0") if decimals else ""
-    sign = "-" if number < 0 and scaled else ""
+    return _pointed(round(number * 10**decimals), decimals)
+
+
+def _pointed(scaled: int, decimals: int) -> str:
+    """Write a whole number of decimals with a point and without idle zeros."""
+    whole, part = divmod(abs(scaled), 10**decimals)
+    after = f"{part:0{decimals}d}".rstrip("0") if part else ""
+    sign = "-" if scaled < 0 else ""
     return f"{sign}{whole}.{after}" if after else f"{sign}{whole}"
 
 
