@@ -11,6 +11,7 @@ from geometry.cutting.plan import CutPlan
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import Plan, make_plan
+from layout_gui.document.files import read_project, write_project
 from layout_gui.document.planner import PATIENCE_S, MakePlan, Planner
 from layout_gui.document.swap import Swap
 
@@ -46,8 +47,8 @@ class Document(QObject):
         self,
         *,
         make_plan: MakePlan = make_plan,
-        read: Read,
-        write: Write,
+        read: Read = read_project,
+        write: Write = write_project,
         patience_s: float = PATIENCE_S,
         parent: QObject | None = None,
     ) -> None:

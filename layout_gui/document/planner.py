@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Qt, Signal
@@ -72,7 +73,7 @@ class Planner(QObject):
             plan = future.result(timeout=self._patience_s)
         except TimeoutError:
             self._want(job)
-            future.add_done_callback(self._landed.emit)
+            future.add_done_callback(self._announce)
             return None
         except BaseException:
             self._running = None
@@ -97,13 +98,18 @@ class Planner(QObject):
         self._running = job
         return self._worker.submit(self._make_plan, job.project, job.previous)
 
+    def _announce(self, future: Future[Plan]) -> None:
+        # The window may have closed while the plan was made.
+        with suppress(RuntimeError):
+            self._landed.emit(future)
+
     def _on_landed(self, future: Future[Plan]) -> None:
         landed, self._running = self._running, None
         wanted = self._wanted
         if wanted is None:
             return
         if wanted is not landed:
-            self._begin(wanted).add_done_callback(self._landed.emit)
+            self._begin(wanted).add_done_callback(self._announce)
             return
         self._want(None)
         try:

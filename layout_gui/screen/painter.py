@@ -2,7 +2,7 @@
 
 The painter that comes in already maps millimetres to the screen with y upwards (``y_up``); that
 is the one flip. Widths are those of the pens on paper; a line thinner than a pixel is drawn one
-pixel wide.
+pixel wide, and dashes are drawn out until they can be told apart.
 """
 
 from collections.abc import Iterable, Mapping
@@ -21,6 +21,9 @@ from geometry.model.curves import Arc, Curve, Line, Loop
 from layout_gui.screen.theme import Ink
 
 FONTS: Final = FilePath(__file__).parent.parent / "resources" / "fonts"
+SHORTEST_DASH: Final = 3.0
+"""Pixels that the shortest part of a dash pattern takes at least."""
+
 _EM: Final = 1000.0
 _SHARE: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}
 
@@ -67,7 +70,8 @@ def pen_of(style: Style, ink: Ink, pixel_mm: float) -> QPen:
     line.setCapStyle(Qt.PenCapStyle.FlatCap)
     line.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
     if pen.dash_mm:
-        line.setDashPattern([dash / width for dash in pen.dash_mm])
+        longer = max(1.0, SHORTEST_DASH * pixel_mm / min(pen.dash_mm))
+        line.setDashPattern([dash * longer / width for dash in pen.dash_mm])
     return line
 
 

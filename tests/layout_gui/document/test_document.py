@@ -275,6 +275,15 @@ def test_what_cannot_be_read_or_written_is_said_and_changes_nothing(
         document.save()
 
 
+def test_real_files_come_back_as_they_were_saved(tmp_path: Path) -> None:
+    document = Document(make_plan=plan_of, patience_s=5)
+    document.start(Project("North bench", "in"))
+    assert document.save(tmp_path / "north.raft.json")
+    again = Document(make_plan=plan_of, patience_s=5)
+    assert again.open(tmp_path / "north.raft.json")
+    assert again.project == document.project
+
+
 def test_a_document_can_start_unsaved() -> None:
     document = make_document()
     document.start(Project("from the guide"), modified=True)

@@ -1,0 +1,19 @@
+"""The door to the file layer, which is loaded when a project is first opened or saved."""
+
+from pathlib import Path
+
+from geometry.model.project import Project
+
+
+def read_project(path: Path) -> Project:
+    """Read a project file; raises ValueError or OSError with a sentence for each fault."""
+    from layout_gui.project.file import load  # noqa: PLC0415  loaded when first used
+
+    return load(path)
+
+
+def write_project(path: Path, project: Project) -> None:
+    """Write a project file whole or not at all; raises OSError with a sentence."""
+    from layout_gui.project.file import save  # noqa: PLC0415  loaded when first used
+
+    save(path, project)
