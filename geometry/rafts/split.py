@@ -1,22 +1,33 @@
 """Splitting a bed into rafts: equal cells with joint gaps between, cut to the outline."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from math import ceil
 from typing import Final, assert_never
 
-from geometry.beds.outline import exact_size, outline_loop, rectangle_loop
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.beds.outline import exact_box, exact_size, outline_loop, rectangle_loop
 from geometry.errors import TooManyError
 from geometry.model.bed import Bed, Fit, One, RaftRule, Split
-from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
+from geometry.model.curves import Curve, Line, Loop
+from geometry.model.edges import Floats
+from geometry.model.measure import Box, Gauge, bounds, bounds_of
+from geometry.rafts.inset import clip, inset
+from geometry.rafts.layout import RaftLayout, RaftPlace, Side
+from geometry.rafts.pieces import direction_at_start
+from geometry.rafts.shapes import Placed, Shapes, Span, rectangle_shape, snapped
+from geometry.units import TOLERANCE_MM
 
 MOST_RAFTS: Final = 100_000
 
 
 @dataclass(frozen=True, slots=True)
 class Cells:
-    """Equal stretches along one axis: how many, how long, and from where to where."""
+    """Equal stretches along one axis: how many, how long, and where each starts."""
 
     count: int
     size: Fraction
@@ -27,40 +38,55 @@ def lay_rafts(bed: Bed) -> RaftLayout:
     """Split a bed into rafts.
 
     The rafts fill the outline less the clearance; its box is cut into equal cells with the joint
-    gap between. Rafts are named R1, R2, … along the bed first, then across it. When clearance and
-    gaps leave nothing, there are no rafts.
+    gap between, and each raft is what its cell holds. Rafts are named R1, R2, … along the bed
+    first, then across it. When clearance and gaps leave nothing, there are no rafts.
 
     Raises:
         OutlineError: The outline encloses nothing or crosses itself.
         TooManyError: The rule asks for more than 100,000 rafts.
     """
-    size = exact_size(bed.outline)
     outline = outline_loop(bed.outline)
-    clearance = bed.clearance.exact
-    if size is None:
-        raise NotImplementedError
-    length, width = (side - 2 * clearance for side in size)
-    if length <= 0 or width <= 0:
-        return RaftLayout(outline, (), ())
-    left = float(clearance)
-    region = rectangle_loop(left, left, float(clearance + length), float(clearance + width))
-    columns, rows = _cells(bed.rafts, bed.joint_gap.exact, (clearance, length), (clearance, width))
-    return RaftLayout(outline, (region,), _rectangles(columns, rows))
+    clearance, gap = bed.clearance.exact, bed.joint_gap.exact
+    size = exact_size(bed.outline)
+    if size is not None:
+        spans = [(clearance, side - 2 * clearance) for side in size]
+        if min(extent for _, extent in spans) <= 0:
+            return RaftLayout(outline, (), ())
+        region: tuple[Loop, ...] = (_box_loop(*spans),)
+    else:
+        region = inset(outline, float(clearance))
+        if not region:
+            return RaftLayout(outline, (), ())
+        spans = _spans(region, [(clearance, side - clearance) for side in exact_box(bed.outline)])
+    columns, rows = _cells(bed.rafts, gap, *spans)
+    if not columns.count or not rows.count:
+        return RaftLayout(outline, region, ())
+    if size is not None:
+        return RaftLayout(outline, region, _rectangles(columns, rows))
+    return RaftLayout(outline, region, _cut_to(region, columns, rows))
 
 
-def _cells(
-    rule: RaftRule,
-    gap: Fraction,
-    along: tuple[Fraction, Fraction],
-    across: tuple[Fraction, Fraction],
-) -> tuple[Cells, Cells]:
-    """Columns and rows for a region that starts and extends as given."""
+def _box_loop(along: Span, across: Span) -> Loop:
+    return rectangle_loop(float(along[0]), float(across[0]), float(sum(along)), float(sum(across)))
+
+
+def _spans(region: Sequence[Loop], expected: Sequence[tuple[Fraction, Fraction]]) -> list[Span]:
+    """The box of the region as exactly as it can be known."""
+    box = bounds_of(curve for loop in region for curve in loop.curves)
+    spans = []
+    for low, high, (start, end) in zip(box[:2], box[2:], expected, strict=True):
+        begin = snapped(low, start)
+        spans.append((begin, snapped(high, end) - begin))
+    return spans
+
+
+def _cells(rule: RaftRule, gap: Fraction, along: Span, across: Span) -> tuple[Cells, Cells]:
     match rule:
         case Split(columns, rows):
             pass
         case Fit(length, width):
-            columns = fewest(along[1], length.exact, gap)
-            rows = fewest(across[1], width.exact, gap)
+            columns = _fewest(along[1], length.exact, gap)
+            rows = _fewest(across[1], width.exact, gap)
         case One():
             columns = rows = 1
         case _:
@@ -73,8 +99,8 @@ def _cells(
     return _stretches(*along, columns, gap), _stretches(*across, rows, gap)
 
 
-def fewest(extent: Fraction, largest: Fraction, gap: Fraction) -> int:
-    """The least number of equal pieces, ``gap`` apart, none larger than ``largest``."""
+def _fewest(extent: Fraction, largest: Fraction, gap: Fraction) -> int:
+    """The least number of equal pieces, a gap apart, none larger than the largest."""
     return max(1, ceil((extent + gap) / (largest + gap)))
 
 
@@ -86,8 +112,6 @@ def _stretches(start: Fraction, extent: Fraction, count: int, gap: Fraction) -> 
 
 
 def _rectangles(columns: Cells, rows: Cells) -> tuple[RaftPlace, ...]:
-    if not columns.count or not rows.count:
-        return ()
     shape = rectangle_shape(columns.size, rows.size)
     last_column, last_row = columns.count - 1, rows.count - 1
     return tuple(
@@ -105,12 +129,110 @@ def _rectangles(columns: Cells, rows: Cells) -> tuple[RaftPlace, ...]:
     )
 
 
-def rectangle_shape(length: Fraction, width: Fraction) -> RaftShape:
-    """The shape of a plain rectangular raft."""
-    return RaftShape(rectangle_loop(0, 0, float(length), float(width)), length, width, True)
-
-
 @cache
 def _joints(left: bool, right: bool, bottom: bool, top: bool) -> frozenset[Side]:  # noqa: FBT001
     sides: dict[Side, bool] = {"left": left, "right": right, "bottom": bottom, "top": top}
     return frozenset(side for side, joined in sides.items() if joined)
+
+
+def _cut_to(region: Sequence[Loop], columns: Cells, rows: Cells) -> tuple[RaftPlace, ...]:
+    """The rafts of a region that is no rectangle: each cell cut to the region."""
+    whole = rectangle_shape(columns.size, rows.size)
+    shapes = Shapes()
+    whole = shapes.shared(rectangle_shape(columns.size, rows.size))
+    boxes = _boxes(columns, rows)
+    cut = _crossed(boxes, [curve for loop in region for curve in loop.curves])
+    full = _held(boxes, region) & ~cut
+    found: dict[tuple[int, int], list[Placed]] = {}
+    for k in np.flatnonzero(cut | full).tolist():
+        row, column = divmod(k, columns.count)
+        x, y = columns.starts[column], rows.starts[row]
+        if full[k]:
+            found[column, row] = [(whole, x, y)]
+            continue
+        left, bottom, right, top = boxes[k].tolist()
+        pieces = _pieces(region, (left, bottom, right, top))
+        if placed := [shapes.placed(loop, (x, columns.size), (y, rows.size)) for loop in pieces]:
+            found[column, row] = placed
+    rafts = ((cell, raft) for cell, placed in found.items() for raft in placed)
+    return tuple(
+        RaftPlace(
+            f"R{number}",
+            shape,
+            x,
+            y,
+            column,
+            row,
+            _joints(
+                (column - 1, row) in found,
+                (column + 1, row) in found,
+                (column, row - 1) in found,
+                (column, row + 1) in found,
+            ),
+        )
+        for number, ((column, row), (shape, x, y)) in enumerate(rafts, start=1)
+    )
+
+
+def _boxes(columns: Cells, rows: Cells) -> Floats:
+    """Left, bottom, right, top of every cell, along first."""
+    left, bottom = (np.array([float(at) for at in cells.starts]) for cells in (columns, rows))
+    right, top = (
+        np.array([float(at + cells.size) for at in cells.starts]) for cells in (columns, rows)
+    )
+    return np.stack(
+        [
+            np.tile(left, rows.count),
+            np.repeat(bottom, columns.count),
+            np.tile(right, rows.count),
+            np.repeat(top, columns.count),
+        ],
+        axis=1,
+    )
+
+
+def _crossed(boxes: Floats, curves: Sequence[Curve]) -> NDArray[np.bool_]:
+    """Which boxes may have a curve running through their inside; touching sides do not count."""
+    middle, half = (boxes[:, :2] + boxes[:, 2:]) / 2, (boxes[:, 2:] - boxes[:, :2]) / 2
+    half = half - TOLERANCE_MM
+    crossed = np.zeros(len(boxes), dtype=np.bool_)
+    for curve in curves:
+        left, bottom, right, top = bounds_of([curve])
+        own = np.array([right - left, top - bottom]) / 2
+        away = np.abs(middle - own - (left, bottom))
+        near = (away < half + own).all(axis=1)
+        crossed[near] |= _passes(curve, middle[near], half[near])
+    return crossed
+
+
+def _passes(curve: Curve, middle: Floats, half: Floats) -> NDArray[np.bool_]:
+    """Whether the whole line or circle of a curve runs through each box."""
+    passes: NDArray[np.bool_]
+    if isinstance(curve, Line):
+        along = direction_at_start(curve)
+        across = np.array([-along.y, along.x])
+        passes = np.abs((middle - curve.start) @ across) < half @ np.abs(across)
+        return passes
+    away = np.abs(middle - curve.centre)
+    nearest = np.hypot(*np.clip(away - half, 0.0, None).T)
+    passes = (nearest < curve.radius) & (np.hypot(*(away + half).T) > curve.radius)
+    return passes
+
+
+def _held(boxes: Floats, region: Sequence[Loop]) -> NDArray[np.bool_]:
+    """Which boxes have their middle in the region."""
+    middle = (boxes[:, :2] + boxes[:, 2:]) / 2
+    held = np.zeros(len(boxes), dtype=np.bool_)
+    for loop in region:
+        held |= Gauge.of(loop).signed_distance(middle) > 0
+    return held
+
+
+def _pieces(region: Sequence[Loop], box: Box) -> Iterator[Loop]:
+    for loop in region:
+        left, bottom, right, top = bounds(loop)
+        inside = (left - box[0], bottom - box[1], box[2] - right, box[3] - top)
+        if min(inside) >= -TOLERANCE_MM / 10:
+            yield loop
+        else:
+            yield from clip(loop, box)

@@ -217,11 +217,10 @@ def _nearly_touching(first: Curve, second: Curve, x: float, y: float) -> bool:
 
 
 def _direction(curve: Curve, x: float, y: float) -> tuple[float, float]:
-    match curve:
-        case Line(start, end):
-            dx, dy = end.x - start.x, end.y - start.y
-        case Arc(centre, _, _, _):
-            dx, dy = centre.y - y, x - centre.x
+    if isinstance(curve, Line):
+        dx, dy = curve.end.x - curve.start.x, curve.end.y - curve.start.y
+    else:
+        dx, dy = curve.centre.y - y, x - curve.centre.x
     return dx / hypot(dx, dy), dy / hypot(dx, dy)
 
 

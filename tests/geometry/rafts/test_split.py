@@ -1,16 +1,29 @@
 """Splitting beds into rafts."""
 
 from fractions import Fraction
+from math import pi
 from time import perf_counter
 
+import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.errors import TooManyError
 from geometry.model.bed import Bed, Fit, One, RaftRule, Split
-from geometry.model.measure import bounds
-from geometry.model.outlines import Measured, Outline, Rectangle
+from geometry.model.edges import start_of
+from geometry.model.measure import area, bounds, inside
+from geometry.model.outlines import (
+    Disc,
+    LShape,
+    Measured,
+    Outline,
+    Polygon,
+    Rectangle,
+    RoundEnded,
+    Tapered,
+)
+from geometry.rafts.layout import RaftLayout
 from geometry.rafts.split import lay_rafts
 from geometry.units import Length
 
@@ -99,3 +112,107 @@ def test_too_many_rafts_are_refused_at_once() -> None:
         lay_rafts(bed(Rectangle(mm(1e6), mm(1e6)), Split(1000, 101)))
     assert perf_counter() - started < 0.05
     assert len(lay_rafts(bed(Rectangle(mm(1000), mm(1000)), Split(100_000, 1))).rafts) == 100_000
+
+
+def areas(layout: RaftLayout) -> list[float]:
+    return [area(raft.shape.loop) for raft in layout.rafts]
+
+
+def test_an_l_bed_in_four_cells_gives_three_rafts() -> None:
+    outline = LShape(mm(1200), mm(1200), mm(595), mm(595))
+    layout = lay_rafts(bed(outline, Split(2, 2), gap=10))
+    assert [(raft.name, raft.column, raft.row) for raft in layout.rafts] == [
+        ("R1", 0, 0),
+        ("R2", 1, 0),
+        ("R3", 0, 1),
+    ]
+    assert [raft.joints for raft in layout.rafts] == [{"right", "top"}, {"left"}, {"bottom"}]
+    assert len({id(raft.shape) for raft in layout.rafts}) == 1
+    assert all(raft.shape.is_rectangle for raft in layout.rafts)
+    assert layout.rafts[0].shape.length == 595
+
+
+def test_rectangles_cut_by_a_notch_are_exact() -> None:
+    outline = LShape(mm(1200), mm(1200), mm(600), mm(600))
+    layout = lay_rafts(bed(outline, Split(2, 2), clearance=10, gap=5))
+    cut, foot, arm = (raft.shape for raft in layout.rafts)
+    assert not cut.is_rectangle
+    assert (foot.length, foot.width) == (Fraction("587.5"), 580)
+    assert (arm.length, arm.width) == (580, Fraction("587.5"))
+
+
+def test_a_disc_in_three_by_three() -> None:
+    layout = lay_rafts(bed(Disc(mm(1500)), Split(3, 3)))
+    assert len(layout.rafts) == 9
+    assert sum(areas(layout)) == pytest.approx(pi * 750**2)
+    middle = layout.rafts[4]
+    assert middle.shape.is_rectangle
+    assert middle.joints == {"left", "right", "bottom", "top"}
+    assert (layout.rafts[1].x, layout.rafts[1].y) == (500, 0)
+
+
+def test_one_raft_fills_an_odd_outline() -> None:
+    (raft,) = lay_rafts(bed(RoundEnded(mm(1800), mm(600)), One(), clearance=10)).rafts
+    assert (raft.x, raft.y, raft.shape.length, raft.shape.width) == (10, 10, 1780, 580)
+    assert area(raft.shape.loop) == pytest.approx(1200 * 580 + pi * 290**2)
+
+
+def test_the_straight_middle_of_a_round_ended_bed_shares_one_shape() -> None:
+    layout = lay_rafts(bed(RoundEnded(mm(20_000), mm(1200)), Split(10), clearance=10, gap=5))
+    shapes = [id(raft.shape) for raft in layout.rafts]
+    assert len(set(shapes[1:-1])) == 1
+    assert len(set(shapes)) == 3
+
+
+def test_like_bays_share_one_shape_wherever_they_lie() -> None:
+    """A bed with three like round bays along its upper wall, one over each raft."""
+    corners = [(0, 0), (900, 0), (900, 100)]
+    for x in (900, 600, 300):
+        corners += [(x - 100, 100), (x - 100, 137), (x - 200, 137), (x - 200, 100)]
+    comb = Polygon(tuple((mm(x), mm(y)) for x, y in [*corners, (0, 100)]))
+    layout = lay_rafts(bed(comb, Split(3)))
+    assert len(layout.rafts) == 3
+    assert len({id(raft.shape) for raft in layout.rafts}) == 1
+
+
+def test_cells_that_fall_apart_give_a_raft_for_each_part() -> None:
+    teeth = [(0, 0), (90, 0), (90, 100), (60, 100), (60, 20), (30, 20), (30, 100), (0, 100)]
+    fork = Polygon(tuple((mm(x), mm(y)) for x, y in teeth))
+    layout = lay_rafts(bed(fork, Split(1, 5)))
+    assert [(raft.name, raft.row) for raft in layout.rafts] == [
+        ("R1", 0),
+        *((f"R{2 * row + side}", row) for row in range(1, 5) for side in (0, 1)),
+    ]
+    assert len({id(raft.shape) for raft in layout.rafts}) == 2
+    assert layout.rafts[1].joints == {"bottom", "top"}
+
+
+outlines = st.sampled_from(
+    [
+        Disc(mm(1500)),
+        RoundEnded(mm(1800), mm(600)),
+        LShape(mm(1200), mm(1000), mm(500), mm(400)),
+        Tapered(mm(1500), mm(700), mm(560)),
+        Rectangle(mm(1150), mm(950), mm(100)),
+    ]
+)
+
+
+@settings(deadline=None, max_examples=40)
+@given(outlines, st.integers(1, 5), st.integers(1, 5), st.integers(0, 40), st.integers(0, 20))
+def test_rafts_keep_to_the_region_and_lose_only_the_gaps(
+    outline: Outline, along: int, across: int, clearance: int, gap: int
+) -> None:
+    layout = lay_rafts(bed(outline, Split(along, across), clearance=clearance, gap=gap))
+    region = sum(map(area, layout.region))
+    box = bounds(layout.region[0])
+    gaps = gap * ((along - 1) * (box[3] - box[1]) + (across - 1) * (box[2] - box[0]))
+    assert sum(areas(layout)) <= region + 1e-6 * region
+    assert sum(areas(layout)) >= region - gaps - 1e-6 * region
+    for raft in layout.rafts:
+        assert bounds(raft.shape.loop) == pytest.approx(
+            (0, 0, float(raft.shape.length), float(raft.shape.width)), abs=1e-6
+        )
+        ends = [start_of(curve) for curve in raft.shape.loop.curves]
+        xy = np.array(ends) + np.array([float(raft.x), float(raft.y)])
+        assert np.any([inside(xy, loop) for loop in layout.region], axis=0).all()
