@@ -1,0 +1,167 @@
+"""A raft's holes with all that they keep away from, and the smallest change that clears a fault."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.checks.beside import images, shifts
+from geometry.checks.finding import Cure, LeaveOut, MoveHole
+from geometry.checks.pairs import Floats, Indices, near_between
+from geometry.checks.raft_in_bed import RaftInBed
+from geometry.checks.rules import Hazard, Rules
+from geometry.holes.sites import Coordinates
+from geometry.model.measure import Gauge
+from geometry.units import TOLERANCE_MM
+
+_PROBE_MM = 1e-3
+_STEPS = 4
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Ground:
+    """A raft in its bed, the rules, the obstacles near it and the rafts that lie near it."""
+
+    raft: RaftInBed
+    rules: Rules
+    hazards: tuple[Hazard, ...] = ()
+    neighbours: tuple[RaftInBed, ...] = ()
+
+    @property
+    def beside_itself(self) -> bool:
+        """Whether the raft must be fit to lie beside rafts of its own kind anywhere."""
+        return self.rules.joints == "interchangeable" and self.raft.shape.is_rectangle
+
+    def apart(self, movers: Indices, others: Coordinates, least: Floats) -> list[Cure]:
+        """Move holes straight away from other places until they are ``least`` mm apart."""
+        xy = self.raft.holes.xy[movers]
+        away = xy - others
+        gap = np.hypot(away[:, 0], away[:, 1])
+        away[gap == 0] = 1.0, 0.0
+        direction = away / np.where(gap == 0, 1.0, gap)[:, None]
+        return self._cures(movers, _stepped(xy, direction, least - gap))
+
+    def off_the_edge(self, movers: Indices) -> list[Cure]:
+        """Move holes straight away from the raft's edge until edge margin and web are kept."""
+        least = self._margin(movers)
+        inwards = Gauge.of(self.raft.shape.loop).signed_distance
+        return self._cures(movers, _moved_off(self.raft.holes.xy[movers], inwards, least))
+
+    def off_the_hazard(self, movers: Indices, hazard: Hazard) -> list[Cure]:
+        """Move holes straight away from an obstacle until their rims keep its clearance."""
+        least = hazard.clearance + self.raft.holes.diameters[movers] / 2
+
+        def outwards(xy: Coordinates) -> Floats:
+            return -hazard.gauge.signed_distance(self.raft.in_bed(xy))
+
+        return self._cures(movers, _moved_off(self.raft.holes.xy[movers], outwards, least))
+
+    def _cures(self, movers: Indices, goals: Coordinates) -> list[Cure]:
+        raft, names = self.raft.name, self.raft.holes.names
+        return [
+            MoveHole(raft, names[hole], *goal) if allowed else LeaveOut(raft, names[hole])
+            for hole, goal, allowed in zip(
+                movers.tolist(), goals.tolist(), self.allows(movers, goals).tolist(), strict=True
+            )
+        ]
+
+    def allows(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
+        """Tell for each hole whether every rule lets it lie at its goal, all others staying."""
+        return (
+            (
+                Gauge.of(self.raft.shape.loop).signed_distance(goals)
+                > self._margin(movers) - TOLERANCE_MM
+            )
+            & self._clear_of_hazards(movers, goals)
+            & self._clear_of_holes(movers, goals)
+            & self._clear_of_neighbours(goals)
+            & self._clear_of_itself(movers, goals)
+        )
+
+    def _margin(self, holes: Indices) -> Floats:
+        radii = self.raft.holes.diameters[holes] / 2
+        return np.maximum(self.rules.edge_margin, self.rules.web + radii)
+
+    def _clear_of_hazards(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
+        clear = np.ones(len(goals), dtype=np.bool_)
+        radii, places = self.raft.holes.diameters[movers] / 2, self.raft.in_bed(goals)
+        for hazard in self.hazards:
+            foam = -hazard.gauge.signed_distance(places) - radii
+            clear &= foam > hazard.clearance - TOLERANCE_MM
+        return clear
+
+    def _clear_of_holes(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
+        holes, rules = self.raft.holes, self.rules
+        reach = max(rules.spacing, float(holes.diameters.max(initial=0.0)) + rules.web)
+        goal, other = near_between(goals, holes.xy, reach)
+        radii = (holes.diameters[movers[goal]] + holes.diameters[other]) / 2
+        least = np.maximum(rules.spacing, radii + rules.web)
+        too_near = (_gap(goals[goal], holes.xy[other]) < least - TOLERANCE_MM) & (
+            other != movers[goal]
+        )
+        return _none_of(goal[too_near], len(goals))
+
+    def _clear_of_neighbours(self, goals: Coordinates) -> NDArray[np.bool_]:
+        clear = np.ones(len(goals), dtype=np.bool_)
+        for neighbour in self.neighbours:
+            others = self.raft.on_raft(neighbour.in_bed(neighbour.holes.xy))
+            goal, _ = near_between(goals, others, self.rules.spacing - TOLERANCE_MM)
+            clear &= _none_of(goal, len(goals))
+        return clear
+
+    def _clear_of_itself(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
+        if not self.beside_itself:
+            return np.ones(len(goals), dtype=np.bool_)
+        least = self.rules.spacing - TOLERANCE_MM
+        copies = images(self.raft, self.rules.joint_gap, least)
+        goal, image = near_between(goals, copies.xy, least)
+        clear = _none_of(goal[copies.source[image] != movers[goal]], len(goals))
+        for shift in shifts(self.raft, self.rules.joint_gap):
+            own = self.raft.size - goals + shift
+            clear &= (_gap(goals, own) >= least) & (np.hypot(*shift) >= least)
+        return clear
+
+
+def _gap(here: Coordinates, there: Coordinates) -> Floats:
+    gap: Floats = np.hypot(*(here - there).T)
+    return gap
+
+
+def _none_of(indices: Indices, count: int) -> NDArray[np.bool_]:
+    clear = np.ones(count, dtype=np.bool_)
+    clear[indices] = False
+    return clear
+
+
+def _moved_off(
+    xy: Coordinates, clearance: Callable[[Coordinates], Floats], least: Floats
+) -> Coordinates:
+    """Step up the slope of a clearance until there is enough of it; a corner takes two steps."""
+    for _ in range(_STEPS):
+        missing = least - clearance(xy)
+        short = missing > TOLERANCE_MM
+        if not short.any():
+            break
+        xy = xy.copy()
+        xy[short] = _stepped(xy[short], _slope(xy[short], clearance), missing[short])
+    return xy
+
+
+def _slope(xy: Coordinates, clearance: Callable[[Coordinates], Floats]) -> Coordinates:
+    """Unit directions in which a clearance grows fastest."""
+    probes = np.array([(_PROBE_MM, 0.0), (0.0, _PROBE_MM)])
+    rise = np.column_stack([clearance(xy + probe) - clearance(xy - probe) for probe in probes])
+    steepness = np.hypot(rise[:, 0], rise[:, 1])
+    rise[steepness == 0] = 1.0, 0.0
+    direction: Coordinates = rise / np.where(steepness == 0, 1.0, steepness)[:, None]
+    return direction
+
+
+def _stepped(xy: Coordinates, direction: Coordinates, amount: Floats) -> Coordinates:
+    """Go along unit directions at least so far, to whole thousandths of a millimetre."""
+    direction = np.where(np.abs(direction) < 1e-6, 0.0, direction)
+    goal = (xy + direction * amount[:, None]) * 1000
+    # The small shift keeps a goal that is whole but for rounding from going one further.
+    whole = np.where(direction > 0, np.ceil(goal - 1e-4), np.floor(goal + 1e-4)) / 1000
+    return np.where(direction == 0, xy, whole)

@@ -1,0 +1,104 @@
+"""Which points lie near each other? Found through square cells, never all against all."""
+
+from dataclasses import dataclass
+from typing import Final, Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.errors import TooManyError
+from geometry.holes.sites import Coordinates
+
+Indices = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+MOST_LOOKED_AT: Final = 5_000_000
+"""Neighbouring points looked at beyond a hundred for each point; only heaps of holes need more."""
+
+_NONE: Final = np.empty(0, dtype=np.int64)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Cells:
+    """Points sorted into square cells as wide as the reach, column by column."""
+
+    origin: Floats
+    reach: float
+    height: int
+    keys: Indices
+    order: Indices
+    x: Floats
+    y: Floats
+
+    @classmethod
+    def of(cls, xy: Coordinates, reach: float) -> Self:
+        origin = xy.min(axis=0)
+        # Empty cells above each column keep its top from meeting the next column's bottom.
+        height = int((xy[:, 1].max() - origin[1]) // reach) + 3
+        column, row = np.floor((xy - origin) / reach).astype(np.int64).T
+        keys = column * height + row
+        order = np.argsort(keys, kind="stable")
+        return cls(origin, reach, height, keys[order], order, xy[order, 0], xy[order, 1])
+
+    def near(self, x: Floats, y: Floats, begin: Indices, end: Indices) -> tuple[Indices, Indices]:
+        """Compare each point with the sorted points from its begin to its end."""
+        counts = np.maximum(end - begin, 0)
+        total = int(counts.sum())
+        if total > 100 * (len(x) + len(self.keys)) + MOST_LOOKED_AT:
+            raise TooManyError("Too many holes lie on top of each other: take some of them away.")
+        first = np.repeat(np.arange(len(x)), counts)
+        second = np.arange(total) - np.repeat(np.cumsum(counts) - counts - begin, counts)
+        gap = np.hypot(x[first] - self.x[second], y[first] - self.y[second])
+        near = np.flatnonzero(gap < self.reach)
+        return first[near], second[near]
+
+
+def near_pairs(xy: Coordinates, reach: float) -> tuple[Indices, Indices]:
+    """Find all pairs of points nearer than ``reach``, the first before the second, in order.
+
+    Raises:
+        TooManyError: Holes by the thousand lie on top of each other.
+    """
+    if len(xy) < 2 or reach <= 0:
+        return _NONE, _NONE
+    cells = _Cells.of(xy, reach)
+    keys, order = cells.keys, cells.order
+    upwards = np.arange(1, len(keys) + 1), np.searchsorted(keys, keys + 1, side="right")
+    next_column = (
+        np.searchsorted(keys, keys + cells.height - 1),
+        np.searchsorted(keys, keys + cells.height + 1, side="right"),
+    )
+    found = [cells.near(cells.x, cells.y, *span) for span in (upwards, next_column)]
+    one, other = (order[np.concatenate(indices)] for indices in zip(*found, strict=True))
+    return _sorted(np.minimum(one, other), np.maximum(one, other))
+
+
+def near_between(here: Coordinates, there: Coordinates, reach: float) -> tuple[Indices, Indices]:
+    """Find all pairs of a point here and a point there that are nearer than ``reach``, in order.
+
+    Raises:
+        TooManyError: Holes by the thousand lie on top of each other.
+    """
+    if not len(here) or not len(there) or reach <= 0:
+        return _NONE, _NONE
+    low, high = there.min(axis=0) - reach, there.max(axis=0) + reach
+    beside = np.flatnonzero(((here > low) & (here < high)).all(axis=1))
+    cells = _Cells.of(there, reach)
+    x, y = here[beside, 0], here[beside, 1]
+    column, row = np.floor((here[beside] - cells.origin) / reach).astype(np.int64).T
+    found = [
+        cells.near(
+            x,
+            y,
+            np.searchsorted(cells.keys, keys - 1),
+            np.searchsorted(cells.keys, keys + 1, side="right"),
+        )
+        for keys in ((column + step) * cells.height + row for step in (-1, 0, 1))
+    ]
+    one, other = (np.concatenate(indices) for indices in zip(*found, strict=True))
+    return _sorted(beside[one], cells.order[other])
+
+
+def _sorted(first: Indices, second: Indices) -> tuple[Indices, Indices]:
+    by_order = np.lexsort((second, first))
+    return first[by_order], second[by_order]
