@@ -1,21 +1,74 @@
 """The canvas: the selected bed at scale. The only place where pixels become millimetres."""
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGraphicsView, QWidget
+from dataclasses import dataclass
+from math import exp2
+from typing import Final
 
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, Qt, QVariantAnimation, Signal
+from PySide6.QtGui import (
+    QBrush,
+    QContextMenuEvent,
+    QFocusEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QNativeGestureEvent,
+    QPainter,
+    QPen,
+    QResizeEvent,
+    QTransform,
+    QWheelEvent,
+)
+from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
+
+from geometry.plan import BedPlan, Plan
+from layout_gui.canvas.gestures import Touch
+from layout_gui.canvas.hands import ARROWS, Hands
+from layout_gui.canvas.places import to_raft
+from layout_gui.canvas.rulers import RULER_PX, Ruler
+from layout_gui.canvas.scene import BedScene
+from layout_gui.canvas.tones import Tones, small_font
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.screen.theme import Theme
+
+STEP: Final = 1.25
+"""One step of the zoom keys or of the wheel."""
+
+NEAREST: Final = 60.0
+"""Most pixels a millimetre takes."""
+
+FIT_PX: Final = 64.0
+"""Room around a bed that is shown whole: for the wall and for dimensions."""
+
+PLACE_PX: Final = 30.0
+"""So large a hole is shown at least when a place is brought up."""
+
+FADE_MS: Final = 1400
+PAN_PX: Final = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Pointer:
+    """Where the pointer is: in bed coordinates, and on which raft (empty over water).
+
+    ``raft_x``, ``raft_y`` are measured from that raft's datum corner; over water they are None.
+    """
+
+    x: float
+    y: float
+    raft: str = ""
+    raft_x: float | None = None
+    raft_y: float | None = None
 
 
 class BedView(QGraphicsView):
     """Shows the bed named by the selection and lets its holes be picked, moved and added."""
 
     pointer_moved = Signal(object)
-    """A ``Pointer`` (bed coordinates in mm, name of the raft under it), None outside the view."""
+    """A ``Pointer``; None when the pointer has left."""
 
     hint_changed = Signal(str)
-    """What can be done now, in a few words; empty when there is nothing to say."""
+    """What can be done now, in a few words."""
 
     def __init__(
         self, document: Document, selection: Selection, theme: Theme, parent: QWidget | None = None
@@ -23,52 +76,390 @@ class BedView(QGraphicsView):
         super().__init__(parent)
         self._document = document
         self._selection = selection
-        self._theme = theme
+        self._tones = Tones(theme)
+        self._scene = BedScene(self._tones)
+        self._hands = Hands(document, selection, self._scene, self)
+        self._bed_plan: BedPlan | None = None
+        self._is_fitted = True
+        self._pan_from: QPoint | None = None
+        self._space_is_down = False
+        self._flash_at = (0.0, 0.0)
+        self._fading = QVariantAnimation(self)
+        self._top = Ruler("top", self._tones, self)
+        self._left = Ruler("left", self._tones, self)
+        self._corner = QWidget(self)
+        self._prepare()
+        self._hands.hint_changed.connect(self.hint_changed)
+        self._hands.armed.connect(self._show_cursor)
+        document.plan_changed.connect(self._on_plan)
+        selection.changed.connect(self._on_selection)
+        self._on_plan(document.plan)
+
+    def _prepare(self) -> None:
+        self.setScene(self._scene)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
+        self.setTransformationAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setResizeAnchor(QGraphicsView.ViewportAnchor.NoAnchor)
+        self.setViewportUpdateMode(QGraphicsView.ViewportUpdateMode.MinimalViewportUpdate)
+        self.setOptimizationFlag(QGraphicsView.OptimizationFlag.DontSavePainterState)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
+        self.viewport().setMouseTracking(True)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        self.setViewportMargins(RULER_PX, RULER_PX, 0, 0)
+        self.setAccessibleName("The bed")
+        self.setAccessibleDescription(
+            "The bed at scale. Tab moves through the holes, arrow keys move the selected ones;"
+            " the fields beside it take typed places."
+        )
+        for bar in (self.horizontalScrollBar(), self.verticalScrollBar()):
+            bar.valueChanged.connect(self._show_rulers)
+        self._fading.setDuration(FADE_MS)
+        self._fading.setStartValue(1.0)
+        self._fading.setEndValue(0.0)
+        self._fading.valueChanged.connect(self._on_fading)
+        self._dress()
+
+    # -- what the window asks for ----------------------------------------------------------------
+
+    @property
+    def pixels_per_mm(self) -> float:
+        """The zoom."""
+        return self.transform().m11()
 
     def set_theme(self, theme: Theme) -> None:
         """Draw with other colours from now on."""
-        raise NotImplementedError
+        self._tones = Tones(theme)
+        self._scene.set_tones(self._tones)
+        self._top.set_tones(self._tones)
+        self._left.set_tones(self._tones)
+        self._dress()
 
     def set_bed(self, name: str) -> None:
         """Show another bed, whole."""
-        raise NotImplementedError
+        self._selection.set_bed(name)
 
     def set_canopy(self, diameter_mm: float | None) -> None:
         """Show every plant's leaves as a circle of this width; None shows none."""
-        raise NotImplementedError
+        self._scene.set_canopy(diameter_mm)
 
     def fit(self) -> None:
-        """Show the whole bed."""
-        raise NotImplementedError
+        """Show the whole bed, and keep it whole when the window changes its size."""
+        self._is_fitted = True
+        self._show_bars(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        box = self._scene.outline_box
+        size = self.viewport().size()
+        if box.isEmpty() or size.width() < 1:
+            return
+        scale = self._fitting_scale()
+        self._look_at(box.center(), min(scale, NEAREST))
 
     def zoom_in(self) -> None:
         """Come nearer by one step, the middle of the view staying where it is."""
-        raise NotImplementedError
+        self._zoom(STEP, self._middle())
 
     def zoom_out(self) -> None:
         """Step back by one step, the middle of the view staying where it is."""
-        raise NotImplementedError
+        self._zoom(1 / STEP, self._middle())
 
     def zoom_100(self) -> None:
         """Show the bed at its true size, as far as the screen tells its own."""
-        raise NotImplementedError
+        true_scale = self.screen().physicalDotsPerInch() / 25.4 / self.devicePixelRatioF()
+        self._zoom(true_scale / self.pixels_per_mm, self._middle())
 
     def arm_add_hole(self) -> None:
-        """Let the next click on foam add a hole there; Escape takes it back."""
-        raise NotImplementedError
+        """Let the next click on foam add a hole there; Escape takes it back.
+
+        The hole hangs on the arrow keys too; Enter puts it down.
+        """
+        middle = self.mapToScene(self._middle())
+        self.setFocus()
+        self._hands.arm(middle.x(), middle.y())
 
     def delete_selected(self) -> None:
         """Leave out the selected holes."""
-        raise NotImplementedError
+        self._hands.delete_selected()
 
     def toggle_pins(self) -> None:
         """Pin the selected holes; unpin them when all are pinned already."""
-        raise NotImplementedError
+        self._hands.toggle_pins()
 
     def select_all(self) -> None:
         """Select every hole of the bed."""
-        raise NotImplementedError
+        self._hands.select_all()
 
     def show_place(self, bed: str, point: tuple[float, float]) -> None:
         """Bring a place of a bed (bed coordinates, mm) to the middle and mark it softly, once."""
-        raise NotImplementedError
+        self._selection.set_bed(bed)
+        x, y = point
+        planting = self._bed_plan.bed.planting if self._bed_plan else None
+        hole = planting.hole_diameter.mm if planting else 50.0
+        self._leave_fit()
+        self._look_at(QPointF(x, y), max(self.pixels_per_mm, min(PLACE_PX / hole, NEAREST)))
+        self._fading.stop()
+        self._flash_at = point
+        self._fading.start()
+
+    # -- what changes ----------------------------------------------------------------------------
+
+    def _on_plan(self, plan: Plan) -> None:
+        beds = {bed.bed.name: bed for bed in plan.beds}
+        if beds and self._selection.bed not in beds:
+            self._selection.set_bed(next(iter(beds)))
+        self._show_bed(beds.get(self._selection.bed))
+        self._hands.settle(plan)
+        self._show_selection()
+
+    def _on_selection(self) -> None:
+        shown = self._bed_plan.bed.name if self._bed_plan else ""
+        if self._selection.bed != shown:
+            plan = self._document.plan
+            self._show_bed(next((b for b in plan.beds if b.bed.name == self._selection.bed), None))
+        self._show_selection()
+
+    def _show_bed(self, bed_plan: BedPlan | None) -> None:
+        before, self._bed_plan = self._bed_plan, bed_plan
+        is_other = before is None or bed_plan is None or before.bed.name != bed_plan.bed.name
+        old_box = self._scene.outline_box
+        self._scene.show_bed(bed_plan)
+        self._hands.show_bed(bed_plan)
+        self._top.set_unit(self._document.project.units)
+        self._left.set_unit(self._document.project.units)
+        if is_other:
+            self._hands.cancel()
+            self.viewport().update()
+        if is_other or (self._is_fitted and self._scene.outline_box != old_box):
+            self.fit()
+
+    def _show_selection(self) -> None:
+        self._scene.show_selection(
+            self._selection, self._hands.places, self._document.project.units
+        )
+
+    def _dress(self) -> None:
+        self.setBackgroundBrush(QBrush(self._tones.canvas))
+        self._corner.setStyleSheet(f"background: {self._tones.theme.background}")
+        self.viewport().update()
+
+    def _show_cursor(self, is_armed: bool) -> None:  # noqa: FBT001  a Qt slot
+        if self._pan_from is not None:
+            shape = Qt.CursorShape.ClosedHandCursor
+        elif self._space_is_down:
+            shape = Qt.CursorShape.OpenHandCursor
+        else:
+            shape = Qt.CursorShape.CrossCursor if is_armed else Qt.CursorShape.ArrowCursor
+        self.viewport().setCursor(shape)
+
+    def _on_fading(self, strength: float) -> None:
+        self._scene.flash.show_place(*self._flash_at, strength)
+
+    # -- zoom and pan ----------------------------------------------------------------------------
+
+    def _leave_fit(self) -> None:
+        self._is_fitted = False
+        self._show_bars(Qt.ScrollBarPolicy.ScrollBarAlwaysOn)
+
+    def _show_bars(self, policy: Qt.ScrollBarPolicy) -> None:
+        self.setHorizontalScrollBarPolicy(policy)
+        self.setVerticalScrollBarPolicy(policy)
+
+    def _middle(self) -> QPoint:
+        return self.viewport().rect().center()
+
+    def _fitting_scale(self) -> float:
+        box, size = self._scene.outline_box, self.viewport().size()
+        return min(
+            max(size.width() - 2 * FIT_PX, 40) / box.width(),
+            max(size.height() - 2 * FIT_PX, 40) / box.height(),
+        )
+
+    def _zoom(self, factor: float, at: QPoint) -> None:
+        """Scale by a factor; what lies at this pixel stays there."""
+        if self._scene.outline_box.isEmpty():
+            return
+        least = min(self._fitting_scale() / 4, NEAREST)
+        scale = min(max(self.pixels_per_mm * factor, least), NEAREST)
+        place = self.mapToScene(at)
+        self._leave_fit()
+        away = QPointF(self._middle() - at) / scale
+        self._look_at(QPointF(place.x() + away.x(), place.y() - away.y()), scale)
+
+    def _look_at(self, centre: QPointF, scale: float) -> None:
+        """Show a place of the bed in the middle of the view, at so many pixels a millimetre."""
+        box, size = self._scene.outline_box, self.viewport().size()
+        # Enough room round the bed that any place of it can stand in the middle.
+        room_x, room_y = size.width() / 2 / scale, size.height() / 2 / scale
+        self.setSceneRect(box.adjusted(-room_x, -room_y, room_x, room_y))
+        if scale != self.pixels_per_mm:
+            self.setTransform(QTransform(scale, 0, 0, -scale, 0, 0))
+            self._scene.set_pixel(1 / scale)
+        self.centerOn(centre)
+        self._show_rulers()
+
+    def _show_rulers(self) -> None:
+        zero = self.viewportTransform().map(QPointF(0, 0))
+        self._top.set_view(zero.x(), self.pixels_per_mm)
+        self._left.set_view(zero.y(), self.pixels_per_mm)
+
+    def _pan(self, right: int, down: int) -> None:
+        self._leave_fit()
+        for bar, by in ((self.horizontalScrollBar(), right), (self.verticalScrollBar(), down)):
+            bar.setValue(bar.value() + by)
+
+    # -- events ----------------------------------------------------------------------------------
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keep a bed that is shown whole whole; lay the rulers along the edges."""
+        super().resizeEvent(event)
+        inside = self.viewport().geometry()
+        self._top.setGeometry(inside.left(), inside.top() - RULER_PX, inside.width(), RULER_PX)
+        self._left.setGeometry(inside.left() - RULER_PX, inside.top(), RULER_PX, inside.height())
+        self._corner.setGeometry(
+            inside.left() - RULER_PX, inside.top() - RULER_PX, RULER_PX, RULER_PX
+        )
+        if self._is_fitted:
+            self.fit()
+        else:
+            self._show_rulers()
+
+    def wheelEvent(self, event: QWheelEvent) -> None:
+        """Come nearer or step back at the pointer; with Shift move sideways."""
+        turned = event.angleDelta().y() or event.angleDelta().x()
+        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+            self._pan(-turned, 0)
+        elif turned:
+            self._zoom(STEP ** (turned / 120), event.position().toPoint())
+        event.accept()
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        """Zoom by pinching; note when the pointer leaves."""
+        if isinstance(event, QNativeGestureEvent):
+            if event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
+                self._zoom(exp2(event.value()), event.position().toPoint())
+                return True
+        elif event.type() == QEvent.Type.Leave:
+            self._hands.leave()
+            self._show_pointer(None)
+        return super().viewportEvent(event)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Begin a gesture, or pan with the middle button or with Space held."""
+        is_left = event.button() == Qt.MouseButton.LeftButton
+        if event.button() == Qt.MouseButton.MiddleButton or (is_left and self._space_is_down):
+            self._pan_from = event.position().toPoint()
+            self._show_cursor(False)
+        elif is_left:
+            self._hands.press(self._touch(event))
+        elif event.button() == Qt.MouseButton.RightButton:
+            self._hands.pick(self._touch(event))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Follow the pointer."""
+        here = event.position().toPoint()
+        self._show_pointer(here)
+        if self._pan_from is not None:
+            moved = self._pan_from - here
+            self._pan_from = here
+            self._pan(moved.x(), moved.y())
+        else:
+            self._hands.move(self._touch(event))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """Finish the gesture or the pan."""
+        if self._pan_from is not None:
+            self._pan_from = None
+            self._show_cursor(False)
+        elif event.button() == Qt.MouseButton.LeftButton:
+            self._hands.release(self._touch(event))
+
+    def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
+        """Add a hole on foam."""
+        if event.button() == Qt.MouseButton.LeftButton and not self._space_is_down:
+            self._hands.double_click(self._touch(event))
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        """Leave the menu to the actions that the window has put on the view."""
+        event.ignore()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Move, add, leave out and pin holes, or pan where nothing is selected."""
+        key = Qt.Key(event.key())
+        if key == Qt.Key.Key_Space:
+            self._space_is_down = True
+            self._show_cursor(False)
+        elif self._hands.key(event):
+            event.accept()
+        elif key in ARROWS:
+            right, up = ARROWS[key]
+            self._pan(right * PAN_PX, -up * PAN_PX)
+        else:
+            event.ignore()
+
+    def keyReleaseEvent(self, event: QKeyEvent) -> None:
+        """Let go of Space."""
+        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
+            self._space_is_down = False
+            self._show_cursor(False)
+        else:
+            event.ignore()
+
+    def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002, FBT001  Qt's own name
+        """Go to the next hole; beyond the last one, or after Escape, leave the canvas."""
+        return self._hands.tab(1 if next else -1) or super().focusNextPrevChild(next)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Show that the keyboard works here."""
+        super().focusInEvent(event)
+        self._hands.say_what_can_be_done()
+        self.viewport().update()
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        """Show that the keyboard works elsewhere; what was begun is forgotten."""
+        super().focusOutEvent(event)
+        self._space_is_down = False
+        self.viewport().update()
+
+    def drawForeground(self, painter: QPainter, _rect: QRectF | QRect) -> None:
+        """Paint the frame of the keyboard focus and, without a bed, what to do."""
+        painter.save()
+        painter.resetTransform()
+        inside = QRectF(self.viewport().rect())
+        if self._bed_plan is None:
+            painter.setFont(small_font(14))
+            painter.setPen(self._tones.quiet_text)
+            painter.drawText(inside, Qt.AlignmentFlag.AlignCenter, "No bed yet")
+        if self.hasFocus():
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+            painter.setPen(QPen(self._tones.accent, 2))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawRect(inside.adjusted(1, 1, -1, -1))
+        painter.restore()
+
+    def _touch(self, event: QMouseEvent) -> Touch:
+        back, _ = self.viewportTransform().inverted()
+        place = back.map(event.position())
+        held = event.modifiers()
+        return Touch(
+            place.x(),
+            place.y(),
+            1 / self.pixels_per_mm,
+            shift=bool(held & Qt.KeyboardModifier.ShiftModifier),
+            ctrl=bool(held & Qt.KeyboardModifier.ControlModifier),
+            alt=bool(held & Qt.KeyboardModifier.AltModifier),
+        )
+
+    def _show_pointer(self, at: QPoint | None) -> None:
+        self._top.set_pointer(None if at is None else at.x())
+        self._left.set_pointer(None if at is None else at.y())
+        places = self._hands.places
+        if at is None or places is None:
+            self.pointer_moved.emit(None)
+            return
+        place = self.mapToScene(at)
+        placed = places.raft_at(place.x(), place.y())
+        if placed is None:
+            self.pointer_moved.emit(Pointer(place.x(), place.y()))
+        else:
+            from_datum = to_raft(placed, place.x(), place.y())
+            self.pointer_moved.emit(Pointer(place.x(), place.y(), placed.name, *from_datum))

@@ -1,0 +1,233 @@
+"""The bed under and over its rafts: water and wall, obstacles, canopies, findings."""
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
+
+from geometry.checks.finding import Finding, Severity
+from geometry.drawing.marks import Circle, Drawing, Mark, Path, Text
+from geometry.drawing.styles import Style
+from geometry.drawing.transforms import marks_of
+from geometry.plan import BedPlan
+from layout_gui.canvas.overlay import Overlay
+from layout_gui.canvas.places import to_bed
+from layout_gui.canvas.tones import TEXT_PX, Tones, hairline, paint_with_halo, small_font
+from layout_gui.screen.painter import loop_path, paint_marks, path_of
+
+WALL_PX: Final = 9.0
+BADGE_PX: Final = 8.0
+BADGE_ASIDE_PX: Final = 15.0
+_SIGNS: Final[dict[Severity, str]] = {"problem": "!", "question": "?", "note": "i"}
+
+
+class Water(Overlay):
+    """The water and, around it, a hint of the wall."""
+
+    margin_px = WALL_PX + 4
+
+    def __init__(self, tones: Tones, z: float) -> None:
+        super().__init__(tones, z)
+        self._outline = QPainterPath()
+
+    def show_bed(self, bed_plan: BedPlan | None) -> None:
+        """Show another outline."""
+        self._outline = loop_path([bed_plan.layout.outline]) if bed_plan else QPainterPath()
+        self.cover(self._outline.boundingRect())
+
+    def paint(
+        self, painter: QPainter, _option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+    ) -> None:
+        """Paint the wall as two wide lines and the water over their inner halves."""
+        tones = self.tones
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        for colour, width in ((tones.line, 2 * WALL_PX + 2), (tones.surface, 2 * WALL_PX)):
+            pen = hairline(colour, width)
+            pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+            painter.setPen(pen)
+            painter.drawPath(self._outline)
+        painter.setPen(hairline(QColor(tones.theme.inks[Style.WATER].line)))
+        painter.setBrush(tones.water)
+        painter.drawPath(self._outline)
+
+
+class Obstacles(Overlay):
+    """What stands in the water, with the line its clearance keeps, and its name."""
+
+    margin_px = 180
+
+    def __init__(self, tones: Tones, z: float) -> None:
+        super().__init__(tones, z)
+        self._marks: tuple[Mark, ...] = ()
+        self._names: tuple[tuple[str, QPointF], ...] = ()
+
+    def show_drawing(self, drawing: Drawing | None, outline: QRectF) -> None:
+        """Show the obstacles of a bed drawing; ``outline`` is the box of the water."""
+        groups = [g for g in drawing.groups if g.id.startswith("obstacle ")] if drawing else []
+        self._marks = marks_of(groups)
+        named: list[tuple[str, QPointF]] = []
+        for group in groups:
+            box = _box(group.marks[0])
+            named.append((group.id.removeprefix("obstacle "), QPointF(box.center().x(), box.top())))
+        self._names = tuple(named)
+        self.cover(outline if groups else QRectF())
+
+    def paint(
+        self, painter: QPainter, _option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+    ) -> None:
+        """Paint the obstacles; their names stand below them."""
+        paint_marks(painter, self._marks, self.tones.theme.inks)
+        to_screen = painter.worldTransform()
+        painter.save()
+        painter.resetTransform()
+        painter.setFont(small_font())
+        colour = QColor(self.tones.theme.inks[Style.OBSTACLE].line)
+        for name, at in self._names:
+            place = to_screen.map(at) + QPointF(0, 16)
+            paint_with_halo(painter, name, place, colour, self.tones.surface, share=0.5)
+        painter.restore()
+
+
+class Canopies(Overlay):
+    """The leaves of every plant as a circle, a breath of green."""
+
+    margin_px = 2
+
+    def __init__(self, tones: Tones, z: float) -> None:
+        super().__init__(tones, z)
+        self._bed_plan: BedPlan | None = None
+        self._radius = 0.0
+
+    def show_canopies(
+        self, bed_plan: BedPlan | None, diameter_mm: float | None, outline: QRectF
+    ) -> None:
+        """Show circles of this width on all holes; None shows none."""
+        self._bed_plan = bed_plan
+        self._radius = (diameter_mm or 0) / 2
+        room = self._radius
+        shown = bed_plan is not None and room > 0
+        self.cover(outline.adjusted(-room, -room, room, room) if shown else QRectF())
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+    ) -> None:
+        """Paint the circles in sight; where they are tiny, only their inside."""
+        if self._bed_plan is None:
+            return
+        part = option.exposedRect
+        radius = self._radius
+        low = np.array([part.left() - radius, part.top() - radius])
+        high = np.array([part.right() + radius, part.bottom() + radius])
+        pixels = 2 * radius / self.pixel_mm
+        if pixels < 5:
+            painter.setPen(hairline(self.tones.canopy, max(1.0, pixels * 0.9)))
+        else:
+            painter.setBrush(self.tones.canopy)
+            line = hairline(self.tones.canopy_line, dashed=True)
+            painter.setPen(line if pixels >= 24 else Qt.PenStyle.NoPen)
+        for placed in self._bed_plan.rafts:
+            shape = placed.design.shape
+            box = QRectF(placed.x, placed.y, float(shape.length), float(shape.width))
+            if not box.adjusted(-radius, -radius, radius, radius).intersects(part):
+                continue
+            xy = to_bed(placed, placed.design.holes.xy)
+            seen = ((xy >= low) & (xy <= high)).all(axis=1)
+            places = [QPointF(x, y) for x, y in xy[seen].tolist()]
+            if pixels < 5:
+                painter.drawPoints(QPolygonF(places))
+            else:
+                for place in places:
+                    painter.drawEllipse(place, radius, radius)
+
+
+class FindingMarks(Overlay):
+    """A badge at each finding: a diamond for a problem, a circle for a question, a square."""
+
+    margin_px = 3 * BADGE_PX
+
+    def __init__(self, tones: Tones, z: float) -> None:
+        super().__init__(tones, z)
+        self._places: dict[tuple[Severity, float, float], int] = {}
+
+    def show_findings(self, findings: Sequence[Finding], outline: QRectF) -> None:
+        """Show these findings; only the badges that come or go are painted."""
+        places: dict[tuple[Severity, float, float], int] = {}
+        for finding in findings:
+            if finding.place is not None:
+                key = (finding.severity, *finding.place)
+                places[key] = places.get(key, 0) + 1
+        changed = places.keys() ^ self._places.keys()
+        self._places = places
+        xs = [x for _, x, _ in places] or [0.0]
+        ys = [y for _, _, y in places] or [0.0]
+        around = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
+        extent = self.extent.united(outline).united(around) if places else outline
+        if extent != self.extent:
+            self.cover(extent)
+            return
+        room = self.margin_px * self.pixel_mm
+        for _, x, y in changed:
+            self.update(QRectF(x - room, y - room, 2 * room, 2 * room))
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+    ) -> None:
+        """Paint the badges in sight, at most one in each spot of the screen."""
+        room = self.margin_px * self.pixel_mm
+        part = option.exposedRect.adjusted(-room, -room, room, room)
+        to_screen = painter.worldTransform()
+        painter.save()
+        painter.resetTransform()
+        painter.setFont(small_font(TEXT_PX, bold=True))
+        taken: set[tuple[int, int]] = set()
+        for severity, x, y in sorted(self._places, key=_weight):
+            if not part.contains(x, y):
+                continue
+            place = to_screen.map(QPointF(x, y))
+            cell = (int(place.x() // (2 * BADGE_PX)), int(place.y() // (2 * BADGE_PX)))
+            if cell not in taken:
+                taken.add(cell)
+                paint_badge(painter, self.tones, severity, place)
+        painter.restore()
+
+
+def _weight(key: tuple[Severity, float, float]) -> tuple[int, float, float]:
+    return list(_SIGNS).index(key[0]), key[1], key[2]
+
+
+def paint_badge(painter: QPainter, tones: Tones, severity: Severity, at: QPointF) -> None:
+    """Paint the badge of a finding beside its place: shape and sign tell how grave it is."""
+    size = BADGE_PX
+    colour = tones.warn if severity != "note" else tones.quiet_text
+    place, at = at, at + QPointF(BADGE_ASIDE_PX, -BADGE_ASIDE_PX)
+    painter.setPen(QPen(tones.foam, 3.5))
+    painter.drawLine(place, at)
+    painter.setPen(QPen(colour, 1.5))
+    painter.drawLine(place, at)
+    painter.setPen(QPen(tones.foam, 1.5))
+    painter.setBrush(colour)
+    painter.drawEllipse(place, 3, 3)
+    if severity == "problem":
+        reach = size * 1.25
+        corners = ((0, -reach), (reach, 0), (0, reach), (-reach, 0))
+        painter.drawPolygon(QPolygonF([at + QPointF(x, y) for x, y in corners]))
+    elif severity == "question":
+        painter.drawEllipse(at, size, size)
+    else:
+        painter.drawRect(QRectF(at.x() - size, at.y() - size, 2 * size, 2 * size))
+    painter.setPen(tones.foam)
+    box = QRectF(at.x() - size, at.y() - size, 2 * size, 2 * size)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, _SIGNS[severity])
+
+
+def _box(mark: Mark) -> QRectF:
+    match mark:
+        case Path(curves, _, closed):
+            return path_of(curves, closed=closed).boundingRect()
+        case Circle(centre, radius):
+            return QRectF(centre.x - radius, centre.y - radius, 2 * radius, 2 * radius)
+        case Text(at):
+            return QRectF(QPointF(*at), QPointF(*at))

@@ -1,0 +1,341 @@
+"""What the pointer does between press and release, one object a gesture.
+
+A gesture gets places in bed coordinates and always starts from the project that was current when
+it began: nothing is repaired, nothing drifts, and cancelling is forgetting.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import hypot
+from typing import Final, Protocol
+
+from PySide6.QtCore import QRectF
+
+from geometry.errors import GeometryError
+from geometry.model.project import Project
+from geometry.plan import PlacedRaft
+from geometry.units import Unit, format_length
+from layout_gui.canvas.places import Places, Spot, to_raft
+from layout_gui.canvas.snapping import Guide, Snapper, make_snapper
+from layout_gui.document.document import Document
+from layout_gui.document.selection import HoleName, Selection
+from layout_gui.project import edits
+
+THRESHOLD_PX: Final = 4
+"""A drag begins when the pointer has moved so far."""
+
+REACH_PX: Final = 7
+"""A line within so many pixels is snapped to."""
+
+
+@dataclass(frozen=True, slots=True)
+class Touch:
+    """Where the pointer is in the bed (mm), what a pixel is there, and which keys are held."""
+
+    x: float
+    y: float
+    pixel_mm: float
+    shift: bool = False
+    ctrl: bool = False
+    alt: bool = False
+
+
+class Surface(Protocol):
+    """What a gesture shows while it runs."""
+
+    def show_band(self, box: QRectF | None) -> None:
+        """Show the rubber band."""
+
+    def show_moving(
+        self, circles: Sequence[tuple[float, float, float]], guides: tuple[Guide, ...]
+    ) -> None:
+        """Show where holes go (x, y, radius) and the lines they snap to."""
+
+    def say(self, hint: str) -> None:
+        """Say what goes on and what can be done."""
+
+    def follow(self, project: Project, targets: Sequence[tuple[str, float, float]]) -> None:
+        """Select what lies at these places (raft, bed coordinates) once the plan is there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """What every gesture works on: the document, what is selected, where things are."""
+
+    document: Document
+    selection: Selection
+    places: Places
+    surface: Surface
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that lengths are shown in."""
+        return self.document.project.units
+
+
+class Gesture(Protocol):
+    """One thing being done with the pointer."""
+
+    def move(self, touch: Touch) -> None:
+        """Follow the pointer."""
+
+    def release(self, touch: Touch) -> None:
+        """Finish: make what was shown real."""
+
+    def cancel(self) -> None:
+        """Forget it: everything is as before."""
+
+
+class RubberBand:
+    """Press beside the holes: a click selects the raft or nothing, a drag all holes within."""
+
+    def __init__(self, table: Table, touch: Touch) -> None:
+        self._table = table
+        self._start = touch
+        self._before = table.selection.holes if touch.shift or touch.ctrl else frozenset()
+        self._is_dragged = False
+
+    def move(self, touch: Touch) -> None:
+        """Open the band and select what it holds."""
+        start = self._start
+        if not self._is_dragged and not _has_moved(start, touch):
+            return
+        self._is_dragged = True
+        left, right = sorted((start.x, touch.x))
+        bottom, top = sorted((start.y, touch.y))
+        self._table.surface.show_band(QRectF(left, bottom, right - left, top - bottom))
+        inside = frozenset(self._table.places.holes_in(left, bottom, right, top))
+        chosen = self._before ^ inside if start.ctrl else self._before | inside
+        self._table.selection.set_holes(chosen)
+        self._table.surface.say(f"{len(chosen)} holes selected")
+
+    def release(self, touch: Touch) -> None:
+        """Close the band; without a drag select the raft under the pointer."""
+        self._table.surface.show_band(None)
+        if self._is_dragged:
+            self.move(touch)
+            self._table.surface.show_band(None)
+            return
+        placed = self._table.places.raft_at(touch.x, touch.y)
+        selection = self._table.selection
+        if placed is None:
+            if not (touch.shift or touch.ctrl):
+                selection.clear()
+        elif touch.ctrl:
+            selection.set_rafts(selection.rafts ^ {placed.name})
+        elif touch.shift:
+            selection.set_rafts(selection.rafts | {placed.name})
+        else:
+            selection.set_rafts([placed.name])
+
+    def cancel(self) -> None:
+        """Close the band and select what was selected before."""
+        self._table.surface.show_band(None)
+        self._table.selection.set_holes(self._before)
+
+
+class MoveHoles:
+    """Press on a hole: a click selects, a drag moves what is selected."""
+
+    def __init__(self, table: Table, grabbed: Spot, touch: Touch) -> None:
+        self._table = table
+        self._grabbed = grabbed
+        self._start = touch
+        self._project = table.document.project
+        self._was_selected = grabbed.name in table.selection.holes
+        self._select_on_press()
+        self._moving: list[Spot] = []
+        self._snapper: Snapper | None = None
+        self._candidate: Project | None = None
+        self._targets: list[tuple[str, float, float]] = []
+
+    def move(self, touch: Touch) -> None:
+        """Show the plan with the holes moved, as long as the move can be made."""
+        if self._snapper is None and not (_has_moved(self._start, touch) and self._begin()):
+            return
+        x, y, guides = self._snapped(touch)
+        dx, dy = x - self._grabbed.x, y - self._grabbed.y
+        surface = self._table.surface
+        surface.show_moving([(s.x + dx, s.y + dy, s.radius) for s in self._moving], guides)
+        try:
+            self._candidate = moved_by(self._table, self._project, self._moving, dx, dy)
+        except GeometryError as error:
+            surface.say(str(error))
+            return
+        self._targets = [(spot.raft, spot.x + dx, spot.y + dy) for spot in self._moving]
+        self._table.document.preview(self._candidate)
+        surface.say(self._hint(x, y))
+
+    def release(self, touch: Touch) -> None:
+        """Make the move an undo step; without a drag finish the click."""
+        if self._snapper is None:
+            self._select_on_click(touch)
+            return
+        self.move(touch)
+        self._table.surface.show_moving([], ())
+        if self._candidate is None:
+            self._table.document.preview(None)
+            return
+        self._table.surface.follow(self._candidate, self._targets)
+        self._table.document.apply(move_text(self._moving), self._candidate)
+
+    def cancel(self) -> None:
+        """Show the holes where they were."""
+        self._table.surface.show_moving([], ())
+        self._table.document.preview(None)
+
+    def _begin(self) -> bool:
+        table = self._table
+        if self._grabbed.name not in table.selection.holes:
+            return False
+        self._moving = table.places.spots(table.selection.holes)
+        self._snapper = make_snapper(
+            table.places,
+            table.places.rafts[self._grabbed.raft],
+            without=table.selection.holes,
+            unit=table.unit,
+        )
+        return True
+
+    def _snapped(self, touch: Touch) -> tuple[float, float, tuple[Guide, ...]]:
+        """Return where the grabbed hole's centre goes."""
+        x = self._grabbed.x + touch.x - self._start.x
+        y = self._grabbed.y + touch.y - self._start.y
+        guides: tuple[Guide, ...] = ()
+        if self._snapper is not None and not touch.alt:
+            (x, y), guides = self._snapper.snap(x, y, REACH_PX * touch.pixel_mm)
+        if touch.shift:
+            if abs(touch.x - self._start.x) >= abs(touch.y - self._start.y):
+                y, axis = self._grabbed.y, "x"
+            else:
+                x, axis = self._grabbed.x, "y"
+            guides = tuple(guide for guide in guides if guide.axis == axis)
+        return x, y, guides
+
+    def _select_on_press(self) -> None:
+        selection, touch = self._table.selection, self._start
+        if not self._was_selected and not touch.ctrl:
+            before = selection.holes if touch.shift else frozenset()
+            selection.set_holes(before | {self._grabbed.name})
+
+    def _select_on_click(self, touch: Touch) -> None:
+        selection = self._table.selection
+        if touch.ctrl:
+            selection.toggle(*self._grabbed.name)
+        elif self._was_selected and not touch.shift:
+            selection.set_holes([self._grabbed.name])
+
+    def _hint(self, x: float, y: float) -> str:
+        placed = self._table.places.rafts[self._grabbed.raft]
+        where = place_text(placed, x, y, self._table.unit)
+        plants = self._table.document.plan.plants
+        return f"{where} · {plants} plants · Alt: free, Shift: straight, Esc: back"
+
+
+class AddHole:
+    """Adding a hole: it hangs on the pointer, or on the arrow keys, until it is put down."""
+
+    def __init__(self, table: Table, x: float, y: float, done: Callable[[], None]) -> None:
+        self._table = table
+        self._done = done
+        self._x, self._y = x, y
+        self._snappers: dict[str, Snapper] = {}
+        self._show(())
+
+    @property
+    def at(self) -> tuple[float, float]:
+        """Where the hole would be put now."""
+        return self._x, self._y
+
+    def move(self, touch: Touch) -> None:
+        """Follow the pointer, snapping as a moved hole does."""
+        guides: tuple[Guide, ...] = ()
+        self._x, self._y = touch.x, touch.y
+        placed = self._table.places.raft_at(touch.x, touch.y)
+        if placed is not None and not touch.alt:
+            (self._x, self._y), guides = self._snapper(placed).snap(
+                touch.x, touch.y, REACH_PX * touch.pixel_mm
+            )
+        self._show(guides)
+
+    def nudge(self, dx: float, dy: float) -> None:
+        """Move the hole by the keys, without snapping."""
+        self._x, self._y = self._x + dx, self._y + dy
+        self._show(())
+
+    def release(self, touch: Touch) -> None:
+        """Put the hole down where the pointer is."""
+        self.move(touch)
+        self.put_down()
+
+    def put_down(self) -> None:
+        """Put the hole down; on water nothing happens and the hole stays in hand."""
+        table = self._table
+        placed = table.places.raft_at(self._x, self._y)
+        if placed is None:
+            table.surface.say("A hole needs foam under it · Esc: leave it")
+            return
+        x, y = to_raft(placed, self._x, self._y)
+        try:
+            project = edits.add_hole(
+                table.document.project, table.places.bed_plan, placed.name, x, y
+            )
+        except GeometryError as error:
+            table.surface.say(str(error))
+            return
+        self.cancel()
+        table.surface.follow(project, [(placed.name, self._x, self._y)])
+        table.document.apply("Add a hole", project)
+
+    def cancel(self) -> None:
+        """Put the hole away."""
+        self._table.surface.show_moving([], ())
+        self._done()
+
+    def _snapper(self, placed: PlacedRaft) -> Snapper:
+        if placed.name not in self._snappers:
+            self._snappers[placed.name] = make_snapper(
+                self._table.places, placed, without=frozenset(), unit=self._table.unit
+            )
+        return self._snappers[placed.name]
+
+    def _show(self, guides: tuple[Guide, ...]) -> None:
+        planting = self._table.places.bed_plan.bed.planting
+        radius = planting.hole_diameter.mm / 2 if planting else 25.0
+        self._table.surface.show_moving([(self._x, self._y, radius)], guides)
+        placed = self._table.places.raft_at(self._x, self._y)
+        where = place_text(placed, self._x, self._y, self._table.unit) if placed else "over water"
+        self._table.surface.say(f"New hole {where} · click or Enter: put it there, Esc: leave it")
+
+
+def moved_by(
+    table: Table, project: Project, moving: Sequence[Spot], dx: float, dy: float
+) -> Project:
+    """Return the project with holes moved by so much in bed coordinates.
+
+    Raises:
+        GeometryError: the move cannot be made.
+    """
+    targets: dict[HoleName, tuple[float, float]] = {
+        spot.name: to_raft(table.places.rafts[spot.raft], spot.x + dx, spot.y + dy)
+        for spot in moving
+    }
+    return edits.move_holes(project, table.places.bed_plan, targets)
+
+
+def move_text(moving: Sequence[Spot]) -> str:
+    """Return what an undo step that moves these holes is called."""
+    return f"Move hole {moving[0].hole}" if len(moving) == 1 else f"Move {len(moving)} holes"
+
+
+def place_text(placed: PlacedRaft, x: float, y: float, unit: Unit) -> str:
+    """Write a place of the bed as measured from the datum corner of its raft."""
+    from_x, from_y = to_raft(placed, x, y)
+    return (
+        f"x {format_length(from_x, unit)}, y {format_length(from_y, unit)}"
+        f" from the datum of {placed.name}"
+    )
+
+
+def _has_moved(start: Touch, touch: Touch) -> bool:
+    return hypot(touch.x - start.x, touch.y - start.y) >= THRESHOLD_PX * touch.pixel_mm

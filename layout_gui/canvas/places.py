@@ -1,0 +1,190 @@
+"""Where things are in a bed: from names to places and from places to names."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.holes.sites import Coordinates
+from geometry.plan import BedPlan, PlacedRaft
+from layout_gui.document.selection import HoleName
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """One hole where it lies: its names, its centre in bed coordinates, its radius (mm)."""
+
+    raft: str
+    hole: str
+    x: float
+    y: float
+    radius: float
+
+    @property
+    def name(self) -> HoleName:
+        """The raft's and the hole's name."""
+        return self.raft, self.hole
+
+
+def to_bed(placed: PlacedRaft, xy: Coordinates) -> Coordinates:
+    """Move places from raft coordinates to bed coordinates."""
+    corner = np.array([placed.x, placed.y], dtype=np.float64)
+    if placed.turned:
+        corner += _size(placed)
+    moved: Coordinates = corner - xy if placed.turned else corner + xy
+    return moved
+
+
+def to_raft(placed: PlacedRaft, x: float, y: float) -> tuple[float, float]:
+    """Move one place from bed coordinates to raft coordinates."""
+    if not placed.turned:
+        return x - placed.x, y - placed.y
+    shape = placed.design.shape
+    return placed.x + float(shape.length) - x, placed.y + float(shape.width) - y
+
+
+class Places:
+    """The rafts and holes of one bed plan, ready to be found. Worked out when first asked."""
+
+    def __init__(self, bed_plan: BedPlan) -> None:
+        self.bed_plan = bed_plan
+
+    @cached_property
+    def rafts(self) -> dict[str, PlacedRaft]:
+        """The rafts by name."""
+        return {placed.name: placed for placed in self.bed_plan.rafts}
+
+    @cached_property
+    def _boxes(self) -> NDArray[np.float64]:
+        """Left, bottom, right, top of each raft."""
+        sizes: dict[int, tuple[float, float]] = {}
+        rows: list[tuple[float, float, float, float]] = []
+        for placed in self.bed_plan.rafts:
+            size = sizes.get(id(placed.design))
+            if size is None:
+                size = sizes[id(placed.design)] = _size(placed)
+            rows.append((placed.x, placed.y, placed.x + size[0], placed.y + size[1]))
+        return np.array(rows, dtype=np.float64).reshape(-1, 4)
+
+    @cached_property
+    def _largest_radius(self) -> float:
+        return max(
+            (
+                float(design.holes.diameters.max()) / 2
+                for design in self.bed_plan.designs
+                if len(design.holes)
+            ),
+            default=0.0,
+        )
+
+    def raft_at(self, x: float, y: float) -> PlacedRaft | None:
+        """Return the raft whose box holds this place of the bed."""
+        return next(iter(self._rafts_near(x, y, x, y, 0)), None)
+
+    def rafts_in(self, left: float, bottom: float, right: float, top: float) -> list[PlacedRaft]:
+        """Return the rafts whose boxes meet this part of the bed."""
+        return self._rafts_near(left, bottom, right, top, 0)
+
+    def hole_at(self, x: float, y: float, reach_mm: float) -> Spot | None:
+        """Return the hole under this place, or the nearest whose rim is within ``reach_mm``."""
+        best: tuple[float, PlacedRaft, int] | None = None
+        for placed in self._rafts_near(x, y, x, y, self._largest_radius + reach_mm):
+            holes = placed.design.holes
+            if not len(holes):
+                continue
+            at = np.array(to_raft(placed, x, y))
+            away = np.hypot(*(holes.xy - at).T) - holes.diameters / 2
+            index = int(away.argmin())
+            if away[index] <= reach_mm and (best is None or away[index] < best[0]):
+                best = float(away[index]), placed, index
+        return None if best is None else _spot(best[1], best[2])
+
+    def holes_in(self, left: float, bottom: float, right: float, top: float) -> list[HoleName]:
+        """Return the holes whose centres lie in this part of the bed."""
+        found: list[HoleName] = []
+        low, high = np.array([left, bottom]), np.array([right, top])
+        for placed in self._rafts_near(left, bottom, right, top, 0):
+            xy = to_bed(placed, placed.design.holes.xy)
+            within = np.flatnonzero(((xy >= low) & (xy <= high)).all(axis=1))
+            names = placed.design.holes.names
+            found += [(placed.name, names[index]) for index in within.tolist()]
+        return found
+
+    def spots(self, names: Iterable[HoleName]) -> list[Spot]:
+        """Return where the named holes lie; names without a hole are left out."""
+        wanted: dict[str, set[str]] = {}
+        for raft, hole in names:
+            wanted.setdefault(raft, set()).add(hole)
+        found: list[Spot] = []
+        for raft, holes in wanted.items():
+            placed = self.rafts.get(raft)
+            if placed is not None:
+                found += [
+                    _spot(placed, index)
+                    for index, name in enumerate(placed.design.holes.names)
+                    if name in holes
+                ]
+        return found
+
+    def names_at(self, targets: Iterable[tuple[str, float, float]]) -> list[HoleName]:
+        """Return, for each raft and place in bed coordinates, the hole lying exactly there."""
+        found: list[HoleName] = []
+        for raft, x, y in targets:
+            placed = self.rafts.get(raft)
+            if placed is not None and len(placed.design.holes):
+                holes = placed.design.holes
+                away = np.hypot(*(holes.xy - np.array(to_raft(placed, x, y))).T)
+                index = int(away.argmin())
+                if away[index] < 0.01:
+                    found.append((raft, holes.names[index]))
+        return found
+
+    def all_names(self) -> list[HoleName]:
+        """Return every hole: raft by raft, row by row."""
+        return [
+            (placed.name, hole)
+            for placed in self.bed_plan.rafts
+            for hole in placed.design.holes.names
+        ]
+
+    def next_to(self, name: HoleName | None, step: int) -> HoleName | None:
+        """Return the hole so many steps on in name order; None beyond either end.
+
+        From None, one step forward is the first hole, one step back the last.
+        """
+        names = self.all_names()
+        if name is None or name not in names:
+            index = 0 if step > 0 else len(names) - 1
+        else:
+            index = names.index(name) + step
+        return names[index] if 0 <= index < len(names) else None
+
+    def _rafts_near(
+        self, left: float, bottom: float, right: float, top: float, reach: float
+    ) -> list[PlacedRaft]:
+        boxes = self._boxes
+        near = (
+            (boxes[:, 0] - reach <= right)
+            & (boxes[:, 1] - reach <= top)
+            & (boxes[:, 2] + reach >= left)
+            & (boxes[:, 3] + reach >= bottom)
+        )
+        return [self.bed_plan.rafts[index] for index in near.nonzero()[0].tolist()]
+
+
+def centre_of(spots: Sequence[Spot]) -> tuple[float, float]:
+    """Return the middle of the box around some holes."""
+    xs, ys = [spot.x for spot in spots], [spot.y for spot in spots]
+    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+
+
+def _size(placed: PlacedRaft) -> tuple[float, float]:
+    return float(placed.design.shape.length), float(placed.design.shape.width)
+
+
+def _spot(placed: PlacedRaft, index: int) -> Spot:
+    holes = placed.design.holes
+    ((x, y),) = to_bed(placed, holes.xy[index : index + 1]).tolist()
+    return Spot(placed.name, holes.names[index], x, y, float(holes.diameters[index]) / 2)

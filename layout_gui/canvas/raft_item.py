@@ -1,0 +1,310 @@
+"""One raft on the canvas: foam, holes, datum corner, names. Its design's picture is shared."""
+
+from functools import cached_property
+from math import floor, pi
+from typing import Final
+
+import numpy as np
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QPainterPathStroker, QPen, QPolygonF, QTransform
+from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+
+from geometry.holes.sites import Coordinates
+from geometry.model.planting import Planting
+from geometry.plan import PlacedRaft, RaftDesign
+from layout_gui.canvas.tones import (
+    PHASES,
+    TEXT_PX,
+    Tones,
+    dot_side,
+    hairline,
+    paint_with_halo,
+    small_font,
+    text_width_px,
+)
+from layout_gui.screen.painter import loop_path
+
+TINT_BELOW: Final = 1.5
+"""Holes of fewer pixels across only darken the foam."""
+
+POINTS_BELOW: Final = 4.0
+"""Holes of fewer pixels across are points."""
+
+DOTS_BELOW: Final = 14.0
+"""Holes of fewer pixels across are small ready-made pictures; larger ones are drawn in full."""
+
+NAMES_FROM: Final = 24.0
+NAME_SHARE: Final = 0.92
+
+
+class DesignPicture:
+    """What is worked out once for a design and used by all rafts of it."""
+
+    def __init__(self, design: RaftDesign, keep_mm: float) -> None:
+        self.design = design
+        self.keep_mm = keep_mm
+        self.length, self.width = float(design.shape.length), float(design.shape.width)
+        holes = design.holes
+        self.largest = float(holes.diameters.max()) if len(holes) else 0.0
+        self.box = QRectF(0, 0, self.length, self.width)
+        if len(holes):
+            radii = holes.diameters[:, None] / 2
+            low, high = (holes.xy - radii).min(axis=0), (holes.xy + radii).max(axis=0)
+            self.box = self.box.united(QRectF(QPointF(*low), QPointF(*high)))
+
+    @cached_property
+    def outline(self) -> QPainterPath:
+        """The raft's edge."""
+        return loop_path([self.design.shape.loop])
+
+    @cached_property
+    def centre_region(self) -> QPainterPath:
+        """Where the edge rules let a hole's centre lie."""
+        keep = self.keep_mm
+        if self.design.shape.is_rectangle:
+            path = QPainterPath()
+            inner = QRectF(0, 0, self.length, self.width).adjusted(keep, keep, -keep, -keep)
+            if inner.width() > 0 and inner.height() > 0:
+                path.addRect(inner)
+            return path
+        stroker = QPainterPathStroker()
+        stroker.setWidth(2 * keep)
+        stroker.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        return self.outline.subtracted(stroker.createStroke(self.outline))
+
+    @cached_property
+    def hole_share(self) -> float:
+        """Share of the foam that is holes."""
+        return float((self.design.holes.diameters**2).sum()) * pi / 4 / (self.length * self.width)
+
+    @cached_property
+    def points(self) -> QPolygonF:
+        """The centres of the holes."""
+        return QPolygonF([QPointF(x, y) for x, y in self.design.holes.xy.tolist()])
+
+
+def keep_mm(planting: Planting | None) -> float:
+    """Return how far a hole's centre keeps from the edge of its raft."""
+    if planting is None:
+        return 0
+    return max(planting.edge_margin.mm, planting.web.mm + planting.hole_diameter.mm / 2)
+
+
+class RaftItem(QGraphicsItem):
+    """Paints one placed raft in raft coordinates; a turned raft's item lies half round."""
+
+    def __init__(self, placed: PlacedRaft, picture: DesignPicture, tones: Tones) -> None:
+        super().__init__()
+        self.placed = placed
+        self.picture = picture
+        self.tones = tones
+        self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)
+        self._lie()
+
+    def show_raft(self, placed: PlacedRaft, picture: DesignPicture) -> None:
+        """Paint this raft from now on; only what differs is painted again."""
+        old, self.placed = self.placed, placed
+        if picture is not self.picture:
+            changed = changed_part(self.picture, picture)
+            if picture.box != self.picture.box:
+                self.prepareGeometryChange()
+            self.picture = picture
+            self.update(changed)
+        if (old.x, old.y, old.turned) != (placed.x, placed.y, placed.turned):
+            self._lie()
+
+    def show_tones(self, tones: Tones) -> None:
+        """Paint with other colours from now on."""
+        self.tones = tones
+        self.update()
+
+    def boundingRect(self) -> QRectF:
+        """The raft's box, and holes that stick out of it."""
+        return self.picture.box
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+    ) -> None:
+        """Paint what is exposed, as finely as the zoom is worth."""
+        paint_raft(painter, self.placed, self.picture, self.tones, option.exposedRect)
+
+    def _lie(self) -> None:
+        placed, picture = self.placed, self.picture
+        if placed.turned:
+            self.setPos(placed.x + picture.length, placed.y + picture.width)
+        else:
+            self.setPos(placed.x, placed.y)
+        self.setTransform(QTransform(-1, 0, 0, -1, 0, 0) if placed.turned else QTransform())
+
+
+def changed_part(old: DesignPicture, new: DesignPicture) -> QRectF:
+    """Return the part of a raft, in raft coordinates, where two designs look different."""
+    one, other = old.design.holes, new.design.holes
+    if (
+        old.design.shape != new.design.shape
+        or old.keep_mm != new.keep_mm
+        or one.names != other.names
+    ):
+        return old.box.united(new.box)
+    differs = (
+        (one.xy != other.xy).any(axis=1)
+        | (one.diameters != other.diameters)
+        | (one.pinned != other.pinned)
+    )
+    places = np.vstack([one.xy[differs], other.xy[differs]])
+    if not len(places):
+        return QRectF()
+    room = max(old.largest, new.largest) / 2 + 1
+    low, high = places.min(axis=0) - room, places.max(axis=0) + room
+    return QRectF(QPointF(*low), QPointF(*high))
+
+
+def paint_raft(
+    painter: QPainter, placed: PlacedRaft, picture: DesignPicture, tones: Tones, exposed: QRectF
+) -> None:
+    """Paint one raft; the painter maps raft coordinates to pixels."""
+    to_screen = painter.worldTransform()
+    scale = abs(to_screen.m11())
+    across = picture.largest * scale
+    is_far = across < TINT_BELOW
+    foam = tones.foam_with_holes(picture.hole_share) if is_far else tones.foam
+    if picture.design.shape.is_rectangle:
+        painter.fillRect(QRectF(0, 0, picture.length, picture.width), foam)
+    else:
+        painter.fillPath(picture.outline, foam)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if min(picture.length, picture.width) * scale >= 6:
+        painter.setPen(tones.foam_edge)
+        painter.drawPath(picture.outline)
+    if is_far:
+        return
+    if across >= NAMES_FROM and picture.keep_mm:
+        painter.setPen(tones.keep_out)
+        painter.drawPath(picture.centre_region)
+    if across < POINTS_BELOW:
+        pen = hairline(tones.hole, across * 0.9)
+        pen.setCapStyle(Qt.PenCapStyle.SquareCap)
+        painter.setPen(pen)
+        painter.drawPoints(picture.points)
+    else:
+        visible = _visible(picture, exposed)
+        if across < DOTS_BELOW:
+            _paint_dots(painter, picture, tones, to_screen, visible)
+        else:
+            _paint_holes(painter, picture, tones, to_screen, visible)
+    _paint_datum(painter, placed, picture, tones, to_screen)
+
+
+def _visible(picture: DesignPicture, exposed: QRectF) -> list[int]:
+    xy = picture.design.holes.xy
+    reach = picture.largest
+    inside = (
+        (xy[:, 0] > exposed.left() - reach)
+        & (xy[:, 0] < exposed.right() + reach)
+        & (xy[:, 1] > exposed.top() - reach)
+        & (xy[:, 1] < exposed.bottom() + reach)
+    )
+    return np.flatnonzero(inside).tolist()
+
+
+def _on_screen(xy: Coordinates, to_screen: QTransform) -> Coordinates:
+    """Map places to pixels; the canvas knows shift, scale and half turn, no more."""
+    scale = np.array([to_screen.m11(), to_screen.m22()])
+    places: Coordinates = xy * scale + np.array([to_screen.dx(), to_screen.dy()])
+    return places
+
+
+def _paint_dots(
+    painter: QPainter,
+    picture: DesignPicture,
+    tones: Tones,
+    to_screen: QTransform,
+    visible: list[int],
+) -> None:
+    ratio = painter.device().devicePixelRatioF()
+    holes = picture.design.holes
+    centres = _on_screen(holes.xy[visible], to_screen) * ratio
+    sizes = holes.diameters[visible] * abs(to_screen.m11()) * ratio
+    painter.save()
+    painter.resetTransform()
+    for (x, y), size in zip(centres.tolist(), sizes.round(1).tolist(), strict=True):
+        column, row = floor(x), floor(y)
+        phase = int((y - row) * PHASES) * PHASES + int((x - column) * PHASES)
+        middle = dot_side(size) // 2
+        picture_of_dot = tones.dots(size, ratio)[phase]
+        painter.drawPixmap(
+            QPointF((column - middle) / ratio, (row - middle) / ratio), picture_of_dot
+        )
+    painter.restore()
+
+
+def _paint_holes(
+    painter: QPainter,
+    picture: DesignPicture,
+    tones: Tones,
+    to_screen: QTransform,
+    visible: list[int],
+) -> None:
+    holes = picture.design.holes
+    scale = abs(to_screen.m11())
+    painter.save()
+    painter.resetTransform()
+    centres = _on_screen(holes.xy[visible], to_screen).tolist()
+    radii = (holes.diameters[visible] * scale / 2).tolist()
+    painter.setPen(QPen(tones.hole_line, 1))
+    painter.setBrush(tones.hole_brush)
+    for (x, y), radius in zip(centres, radii, strict=True):
+        painter.drawEllipse(QPointF(x, y), radius, radius)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(tones.hole_name, 1.2))
+    for index in np.flatnonzero(holes.pinned[visible]).tolist():
+        # A pinned hole has a second rim.
+        inner = radii[index] - max(2.0, radii[index] * 0.16)
+        painter.drawEllipse(QPointF(*centres[index]), inner, inner)
+    size = max(TEXT_PX, min(15, round(picture.largest * scale * 0.28)))
+    painter.setFont(small_font(size))
+    cross = QPen(tones.cross, 1)
+    name_pen = QPen(tones.hole_name)
+    for index, (x, y), radius in zip(visible, centres, radii, strict=True):
+        name = holes.names[index]
+        if 2 * radius >= NAMES_FROM and text_width_px(name, size) < 2 * radius * NAME_SHARE:
+            painter.setPen(name_pen)
+            box = QRectF(x - radius, y - radius, 2 * radius, 2 * radius)
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, name)
+        else:
+            painter.setPen(cross)
+            arm = min(4.0, radius * 0.45)
+            painter.drawLines([QLineF(x - arm, y, x + arm, y), QLineF(x, y - arm, x, y + arm)])
+    painter.restore()
+
+
+def _paint_datum(
+    painter: QPainter,
+    placed: PlacedRaft,
+    picture: DesignPicture,
+    tones: Tones,
+    to_screen: QTransform,
+) -> None:
+    """A right angle in the datum corner with the raft's name beside it, where there is room."""
+    scale = abs(to_screen.m11())
+    room = min(picture.length, picture.width) * scale
+    if room < 36:
+        return
+    leg, inset = min(12.0, room / 6), 4.0
+    way = 1 if to_screen.m11() > 0 else -1
+    datum = to_screen.map(QPointF(0, 0)) + QPointF(way * inset, -way * inset)
+    painter.save()
+    painter.resetTransform()
+    pen = QPen(tones.datum, 2)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    painter.setPen(pen)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    up, along = QPointF(0, -way * leg), QPointF(way * leg, 0)
+    painter.drawPolyline(QPolygonF([datum + up, datum, datum + along]))
+    if text_width_px(placed.name, TEXT_PX) + 3 * inset < picture.length * scale / 2:
+        share, at = 0, datum + QPointF(6, -7)
+        if way < 0:
+            share, at = 1, datum + QPointF(-6, 15)
+        paint_with_halo(painter, placed.name, at, tones.label, tones.foam, share=share)
+    painter.restore()

@@ -1,0 +1,145 @@
+"""The scene: items that picture one bed plan. It knows no rule and is never asked for state."""
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QRectF
+from PySide6.QtWidgets import QGraphicsScene
+
+from geometry.drawing.bed import draw_bed
+from geometry.plan import BedPlan, PlacedRaft, RaftDesign
+from geometry.units import Unit
+from layout_gui.canvas.bed_items import Canopies, FindingMarks, Obstacles, Water
+from layout_gui.canvas.dimensions import Dimensions
+from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Rings
+from layout_gui.canvas.places import Places
+from layout_gui.canvas.raft_item import DesignPicture, RaftItem, keep_mm
+from layout_gui.canvas.tones import Tones
+from layout_gui.document.selection import Selection
+
+
+class BedScene(QGraphicsScene):
+    """Shows a bed plan; items whose raft did not change are left alone."""
+
+    def __init__(self, tones: Tones) -> None:
+        super().__init__()
+        self._tones = tones
+        self._bed_plan: BedPlan | None = None
+        self._rafts: dict[str, RaftItem] = {}
+        self._pictures: dict[int, DesignPicture] = {}
+        self._canopy_mm: float | None = None
+        self.water = Water(tones, 0)
+        self.canopies = Canopies(tones, 2)
+        self.obstacles = Obstacles(tones, 3)
+        self.frames = Frames(tones, 4)
+        self.rings = Rings(tones, 5)
+        self.hover = Rings(tones, 5, width=1.2)
+        self.moving = Rings(tones, 6, ghost=True)
+        self.dimensions = Dimensions(tones, 7)
+        self.finding_marks = FindingMarks(tones, 8)
+        self.guides = Guides(tones, 9)
+        self.band = Band(tones, 10)
+        self.flash = Flash(tones, 11)
+        for item in self._overlays():
+            self.addItem(item)
+
+    @property
+    def outline_box(self) -> QRectF:
+        """The box of the water in bed coordinates; null without a bed."""
+        return self.water.extent
+
+    def show_bed(self, bed_plan: BedPlan | None) -> None:
+        """Show another plan of the same bed, or another bed."""
+        old, self._bed_plan = self._bed_plan, bed_plan
+        if old is bed_plan:
+            return
+        if old is None or bed_plan is None or old.layout.outline != bed_plan.layout.outline:
+            self.water.show_bed(bed_plan)
+        if old is None or bed_plan is None or old.bed.obstacles != bed_plan.bed.obstacles:
+            drawing = draw_bed(bed_plan) if bed_plan else None
+            self.obstacles.show_drawing(drawing, self.outline_box)
+        self._show_rafts(bed_plan.rafts if bed_plan else ())
+        self.finding_marks.show_findings(bed_plan.findings if bed_plan else (), self.outline_box)
+        if self._canopy_mm is not None:
+            self.set_canopy(self._canopy_mm)
+
+    def show_selection(self, selection: Selection, places: Places | None, unit: Unit) -> None:
+        """Ring the selected holes, frame the selected rafts, measure the raft in question."""
+        if places is None:
+            self.rings.show_spots([])
+            self.frames.show_boxes([])
+            self.dimensions.show_raft(None, unit, frozenset())
+            return
+        self.rings.show_spots(places.spots(selection.holes))
+        rafts = [places.rafts[name] for name in selection.rafts if name in places.rafts]
+        self.frames.show_boxes(map(raft_box, rafts))
+        measured = selection.rafts or {raft for raft, _ in selection.holes}
+        placed = places.rafts.get(next(iter(measured))) if len(measured) == 1 else None
+        self.dimensions.show_raft(placed, unit, frozenset(hole for _, hole in selection.holes))
+
+    def set_canopy(self, diameter_mm: float | None) -> None:
+        """Show canopies of this width; None shows none."""
+        self._canopy_mm = diameter_mm
+        self.canopies.show_canopies(self._bed_plan, diameter_mm, self.outline_box)
+
+    def set_pixel(self, pixel_mm: float) -> None:
+        """Take note of the zoom."""
+        for item in self._overlays():
+            item.set_pixel(pixel_mm)
+
+    def set_tones(self, tones: Tones) -> None:
+        """Paint with other colours."""
+        self._tones = tones
+        for overlay in self._overlays():
+            overlay.show_tones(tones)
+        for item in self._rafts.values():
+            item.show_tones(tones)
+
+    def _overlays(self) -> tuple[Overlay, ...]:
+        return (
+            self.water,
+            self.canopies,
+            self.obstacles,
+            self.frames,
+            self.rings,
+            self.hover,
+            self.moving,
+            self.dimensions,
+            self.finding_marks,
+            self.guides,
+            self.band,
+            self.flash,
+        )
+
+    def _show_rafts(self, rafts: Iterable[PlacedRaft]) -> None:
+        """Bring the raft items up to date: what is the same object is not touched."""
+        keep = keep_mm(self._bed_plan.bed.planting if self._bed_plan else None)
+        pictures: dict[int, DesignPicture] = {}
+        left = dict(self._rafts)
+        for placed in rafts:
+            picture = pictures.get(id(placed.design))
+            if picture is None:
+                picture = pictures[id(placed.design)] = self._picture(placed.design, keep)
+            item = left.pop(placed.name, None)
+            if item is None:
+                item = self._rafts[placed.name] = RaftItem(placed, picture, self._tones)
+                item.setZValue(1)
+                self.addItem(item)
+            elif item.placed is not placed or item.picture is not picture:
+                item.show_raft(placed, picture)
+        for name, item in left.items():
+            del self._rafts[name]
+            self.removeItem(item)
+        self._pictures = pictures
+
+    def _picture(self, design: RaftDesign, keep: float) -> DesignPicture:
+        """Return the picture of this very design, made anew only where it must be."""
+        old = self._pictures.get(id(design))
+        if old is not None and old.design is design and old.keep_mm == keep:
+            return old
+        return DesignPicture(design, keep)
+
+
+def raft_box(placed: PlacedRaft) -> QRectF:
+    """Return the box of a raft in bed coordinates."""
+    shape = placed.design.shape
+    return QRectF(placed.x, placed.y, float(shape.length), float(shape.width))

@@ -1,0 +1,143 @@
+"""The theme as pens and brushes, and the small pictures of holes that are drawn many times."""
+
+from functools import lru_cache
+from typing import Final
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontMetricsF,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPixmap,
+)
+
+from geometry.drawing.styles import Style
+from layout_gui.screen.theme import Theme
+
+PHASES: Final = 4
+"""A hole's picture is kept for so many places within a pixel, each way."""
+
+TEXT_PX: Final = 11
+
+
+class Tones:
+    """Pens, brushes and fonts of one theme, ready for use."""
+
+    def __init__(self, theme: Theme) -> None:
+        self.theme = theme
+        inks = theme.inks
+        hole, canopy = inks[Style.HOLE], inks[Style.CANOPY]
+        self.water = QColor(inks[Style.WATER].fill or theme.canvas)
+        self.foam = QColor(inks[Style.RAFT].fill or theme.surface)
+        self.foam_edge = hairline(QColor(inks[Style.RAFT].line))
+        self.hole = QColor(hole.fill or hole.line)
+        self.hole_brush = QBrush(self.hole)
+        self.hole_line = QColor(hole.line)
+        self.hole_name = QColor(theme.hole_name)
+        self.cross = QColor(inks[Style.CENTRE].line)
+        self.canopy = QColor(canopy.fill or canopy.line)
+        self.canopy_line = QColor(canopy.line)
+        self.label = QColor(inks[Style.LABEL].line)
+        self.dimension = QColor(inks[Style.DIMENSION].line)
+        self.keep_out = hairline(QColor(inks[Style.KEEP_OUT].line), dashed=True)
+        self.datum = QColor(inks[Style.DATUM].line)
+        self.accent = QColor(theme.accent)
+        self.warn = QColor(theme.warn)
+        self.text = QColor(theme.text)
+        self.quiet_text = QColor(theme.quiet_text)
+        self.canvas = QColor(theme.canvas)
+        self.surface = QColor(theme.surface)
+        self.line = QColor(theme.line)
+
+    def foam_with_holes(self, share: float) -> QColor:
+        """Return the colour of foam seen from far, ``share`` of it being holes."""
+        return mix(self.foam, self.hole, share)
+
+    @lru_cache(maxsize=64)  # noqa: B019  a theme lives as long as its window
+    def dots(self, diameter: float, ratio: float) -> tuple[QPixmap, ...]:
+        """Return the pictures of a small hole, one for each phase (x runs fastest).
+
+        ``diameter`` in device pixels, ``ratio`` device pixels a pixel.
+        """
+        return tuple(
+            self._dot(diameter, column / PHASES, row / PHASES, ratio)
+            for row in range(PHASES)
+            for column in range(PHASES)
+        )
+
+    def _dot(self, diameter: float, right: float, down: float, ratio: float) -> QPixmap:
+        side = dot_side(diameter)
+        picture = QPixmap(side, side)
+        picture.fill(Qt.GlobalColor.transparent)
+        painter = QPainter(picture)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(QPen(self.hole_line, 1) if diameter >= 6 else Qt.PenStyle.NoPen)
+        painter.setBrush(self.hole_brush)
+        middle = side // 2
+        radius = diameter / 2
+        painter.drawEllipse(QPointF(middle + right, middle + down), radius, radius)
+        painter.end()
+        picture.setDevicePixelRatio(ratio)
+        return picture
+
+
+def dot_side(diameter: float) -> int:
+    """Return the side, in pixels, of the picture of a hole; its middle is at side // 2."""
+    return 2 * (int(diameter / 2) + 2) + 1
+
+
+def mix(one: QColor, other: QColor, share: float) -> QColor:
+    """Return a colour between two; ``share`` 0 is the first."""
+    return QColor.fromRgbF(
+        one.redF() + share * (other.redF() - one.redF()),
+        one.greenF() + share * (other.greenF() - one.greenF()),
+        one.blueF() + share * (other.blueF() - one.blueF()),
+    )
+
+
+def hairline(colour: QColor, width: float = 1, *, dashed: bool = False) -> QPen:
+    """Return a pen so many pixels wide at every zoom."""
+    pen = QPen(colour, width)
+    pen.setCosmetic(True)
+    if dashed:
+        pen.setDashPattern([4, 4])
+    return pen
+
+
+def small_font(pixels: float = TEXT_PX, *, bold: bool = False) -> QFont:
+    """Return the program's font at a size in pixels."""
+    font = QFont()
+    font.setPixelSize(round(pixels))
+    font.setBold(bold)
+    return font
+
+
+@lru_cache(maxsize=4096)
+def text_width_px(text: str, pixels: int) -> float:
+    """Return how wide a text is in the program's font."""
+    return QFontMetricsF(small_font(pixels)).horizontalAdvance(text)
+
+
+def paint_with_halo(
+    painter: QPainter, text: str, at: QPointF, colour: QColor, halo: QColor, *, share: float = 0
+) -> None:
+    """Paint a line of small text set off from what lies under it.
+
+    ``at`` is the baseline point with ``share`` of the text's width left of it.
+    """
+    path = _letters(text).translated(at - QPointF(text_width_px(text, TEXT_PX) * share, 0))
+    pen = QPen(halo, 4)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    painter.strokePath(path, pen)
+    painter.fillPath(path, colour)
+
+
+@lru_cache(maxsize=4096)
+def _letters(text: str) -> QPainterPath:
+    path = QPainterPath()
+    path.addText(0, 0, small_font(), text)
+    return path
