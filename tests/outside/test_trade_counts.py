@@ -1,10 +1,10 @@
 """Counts and distances that growers and extension services publish.
 
-Sources by their marks: [R1] Rutgers Horticultural Engineering, Lettuce Production (floating system);
-[U2] UF/IFAS news, 24 Nov 1998; [U3] Shuler and others, Proc. Fla. State Hort. Soc., about 2008;
-[E1] Hernandez and others, Acta Hort. 1170 (2017) 619-626; [WB1] University of Tennessee, HortScience
-32(3) 479E; [GP] Grower 101, Calculations IV: Spacing Containers. "Formula n" is worked by hand from
-the definition beside it.
+[R1] Rutgers Horticultural Engineering, Lettuce Production (floating system). [U2] UF/IFAS news,
+24 Nov 1998. [U3] Shuler and others, Proc. Fla. State Hort. Soc., about 2008. [E1] Hernandez and
+others, Acta Hort. 1170 (2017) 619-626. [WB1] University of Tennessee, HortScience 32(3) 479E.
+[GP] Grower 101, Calculations IV: Spacing Containers. "Formula n" is worked by hand from the
+definition beside it.
 """
 
 from fractions import Fraction
