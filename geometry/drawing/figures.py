@@ -34,6 +34,12 @@ def length_text(mm: float | Fraction, unit: Unit) -> str:
     return f"{figure(mm, unit)} {unit}"
 
 
+def diameter_text(mm: float, unit: Unit) -> str:
+    """Write the diameter of a hole; in inches with the millimetres that the saw may carry."""
+    plain = f"{mm:.2f}".rstrip("0").rstrip(".")
+    return f"{length_text(mm, unit)} ({plain} mm)" if unit == "in" else length_text(mm, unit)
+
+
 def size_text(shape: RaftShape, unit: Unit) -> str:
     """Write the size of a raft's box: length, then width."""
     return (

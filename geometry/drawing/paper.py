@@ -8,14 +8,19 @@ from geometry.drawing.marks import Box, Drawing
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A size of paper, upright, as it lies in the printer. ``name`` says it in words."""
+    """A size of paper, upright, as it lies in the printer."""
 
     name: str
     width_mm: float
     height_mm: float
 
+    @property
+    def size(self) -> str:
+        """The size in words."""
+        return f"{self.width_mm:g} \N{MULTIPLICATION SIGN} {self.height_mm:g} mm"
 
-COMMON: Final = Paper("A4 or Letter (210 \N{MULTIPLICATION SIGN} 279.4 mm)", 210, 279.4)
+
+COMMON: Final = Paper("A4 or Letter", 210, 279.4)
 """The part that A4 and Letter have in common: comes out at true size on either."""
 
 PAPERS: Final[dict[str, Paper]] = {

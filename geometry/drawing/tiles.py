@@ -26,6 +26,7 @@ OVERLAP_MM: Final = 10.0
 """How much two neighbouring pages show of the same drawing."""
 
 _SLACK_MM: Final = 1.0
+_CLEAR_MM: Final = 6.0
 _ARC_STEP: Final = 0.01
 
 Floats = NDArray[np.float64]
@@ -154,25 +155,24 @@ def _lines(
     count = max(1, ceil((needed - overlap) / step - TOLERANCE_MM))
     highest = overlap / 2 - _SLACK_MM
     lowest = extent + _SLACK_MM - overlap / 2 - count * step
-    middle = (lowest + highest) / 2
     if count == 1:
-        return count, middle
+        return count, (lowest + highest) / 2
     lines = step * np.arange(1, count)
     homes = (places[:, None] - lines).ravel()
     marks = np.minimum(CROSS_MM, radii * 0.8)
     reaches = [np.repeat(reach, len(lines)) for reach in (marks, radii)]
     trials = _trials(lowest, highest, homes, reaches)
     cuts = [_cut(trials, homes, reach) for reach in reaches]
-    # the outline itself is best kept out of the overlap, where words stand
-    outside = (trials > -_SLACK_MM) * 1 + (trials + count * step < extent + _SLACK_MM) * 1
-    order = np.lexsort((np.abs(trials - middle), outside, cuts[1], cuts[0]))
+    # the outline itself is best kept out of the overlap, where crosses and words stand
+    outside = (trials > -_CLEAR_MM) * 1 + (trials + count * step < extent + _CLEAR_MM) * 1
+    order = np.lexsort((np.abs(trials + _CLEAR_MM), outside, cuts[1], cuts[0]))
     return count, float(trials[order[0]])
 
 
 def _trials(lowest: float, highest: float, homes: Floats, reaches: list[Floats]) -> Floats:
     """Places of the first line between which nothing changes, and one in each gap."""
     edges = [homes + sign * reach for reach in reaches for sign in (-1, 1)]
-    found = np.concatenate([[lowest, (lowest + highest) / 2, highest], *edges])
+    found = np.concatenate([[lowest, (lowest + highest) / 2, highest, -_CLEAR_MM], *edges])
     inside = np.unique(found[(found >= lowest) & (found <= highest)])
     return np.unique(np.concatenate([inside, (inside[1:] + inside[:-1]) / 2]))
 

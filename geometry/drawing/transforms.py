@@ -4,6 +4,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import pi
 
+import numpy as np
+from numpy.typing import NDArray
+
 from geometry.drawing.marks import Circle, Drawing, Group, Mark, Path, Text
 from geometry.model.curves import Arc, Curve, Line, Point
 
@@ -27,6 +30,14 @@ class Shift:
             self.x + self.scale * (cosine * x - sine * y),
             self.y + self.scale * (sine * x + cosine * y),
         )
+
+    def points(self, xy: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return where many places go."""
+        cosine, sine = _COSINES[self.quarters % 4], _SINES[self.quarters % 4]
+        turned = np.column_stack(
+            (cosine * xy[:, 0] - sine * xy[:, 1], sine * xy[:, 0] + cosine * xy[:, 1])
+        )
+        return turned * self.scale + (self.x, self.y)
 
     def back(self, x: float, y: float) -> Point:
         """Return the place that goes to ``x``, ``y``."""

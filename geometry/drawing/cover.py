@@ -1,0 +1,259 @@
+"""The first page of a template: is the size true, how do the pages go together, what to mind."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+from math import hypot
+
+from geometry.drawing.check_figures import (
+    CARD_MM,
+    FOUR_INCHES_MM,
+    bar_name,
+    card_outline,
+    inch_bar,
+    metric_bar,
+)
+from geometry.drawing.figures import diameter_text, length_text
+from geometry.drawing.lettering import line, name_list, paragraph
+from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark
+from geometry.drawing.page_map import large_map, map_size
+from geometry.drawing.paper import Page, Picture
+from geometry.drawing.raft import pilot_mark
+from geometry.drawing.styles import Style
+from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
+from geometry.drawing.text_width import missing_characters
+from geometry.model.curves import Point
+from geometry.units import MM_PER
+
+_TITLE_MM = 7.0
+_TEXT_MM = 3.1
+_HEAD_MM = 3.8
+_COLUMN_MM = 70.0
+_LARGEST_HOLE_MM = 66.0
+
+CAUTIONS = (
+    "Foam dust: mask and vacuum, and drill away from the water.",
+    "Hole saw: clamp the raft, wear eye protection, no gloves near a spinning saw.",
+    "The cut sheet holds the rest.",
+)
+
+
+@dataclass(slots=True)
+class _Column:
+    """Words and figures one below the other."""
+
+    left: float
+    top: float
+    width: float
+    marks: list[Mark] = field(default_factory=list)
+
+    def head(self, text: str) -> None:
+        """Write a heading."""
+        lines, self.top = paragraph(
+            self.left, self.top, text, _HEAD_MM, self.width, style=Style.TITLE
+        )
+        self.marks.extend(lines)
+        self.top -= 0.6
+
+    def text(self, text: str, *, after: float = 1.0) -> None:
+        """Write a paragraph."""
+        lines, self.top = paragraph(self.left, self.top, text, _TEXT_MM, self.width)
+        self.marks.extend(lines)
+        self.top -= after
+
+
+def cover_page(template: TemplateSet) -> Page:
+    """Compose the cover of one design's set."""
+    paper = template.tiling.paper
+    border = template.tiling.border
+    area = Box(border, border, paper.width_mm - border, paper.height_mm - border)
+    title, top = _title(template, area)
+    figures, bottom = _figures(area.left, top - 2)
+    beside = _beside(template, area, top)
+    split = min(bottom, beside.top) - 4
+    steps = _steps(template, area, split)
+    map_column = _map(template, area, split)
+    groups = (
+        Group("title", title),
+        Group("check-figures", figures),
+        Group("largest-hole", tuple(beside.marks)),
+        Group("steps", tuple(steps.marks)),
+        Group("map", tuple(map_column.marks)),
+        Group("missing", tuple(_missing(template, area))),
+    )
+    return Page(
+        paper.width_mm,
+        paper.height_mm,
+        f"{template.design.name}, page {template.cover}: read this first",
+        (Picture(Drawing(groups)),),
+        bookmark=f"{template.design.name}: {template.task}",
+    )
+
+
+def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
+    marks: list[Mark] = []
+    name = f"Template {template.design.name}"
+    y = area.top - _TITLE_MM
+    marks.append(line(area.left, y, name, _TITLE_MM, style=Style.TITLE, room=area.width - 30))
+    pages = f"page {template.cover} of {template.total}"
+    marks.append(line(area.right, y, pages, 4, anchor="right"))
+    y -= 6
+    task = f"{template.place}: {template.task}"
+    marks.append(line(area.left, y, task, 4, style=Style.TITLE, room=area.width))
+    y -= 5
+    facts = f"{template.size}, {template.holes}; {template.side}"
+    marks.append(line(area.left, y, facts, _TEXT_MM, room=area.width))
+    y -= 4.5
+    paper = template.tiling.paper
+    print_words = f"Paper {paper.name}, page {paper.size}. {PRINT_WORDS}."
+    marks.append(line(area.left, y, print_words, _TEXT_MM, room=area.width))
+    return tuple(marks), y - 2
+
+
+def _figures(left: float, top: float) -> tuple[tuple[Mark, ...], float]:
+    """Draw two bars each way and the outline of a bank card between them."""
+    corner = Point(left + 16, top - FOUR_INCHES_MM - 6)
+    marks: list[Mark] = []
+    for bar, text, aside in ((metric_bar, "100 mm", 0.0), (inch_bar, "4 in", 9.0)):
+        across = Point(corner.x, corner.y - aside)
+        upright = Point(corner.x - 4 - aside, corner.y + 4)
+        marks.extend(bar(across, upright=False))
+        marks.extend(bar(upright, upright=True))
+        marks.append(bar_name(across, text, upright=False))
+        marks.append(bar_name(upright, text, upright=True))
+    card = (corner.x + 8, corner.y + 22)
+    marks.append(card_outline(*card))
+    words = (
+        "A bank card (85.60 \N{MULTIPLICATION SIGN} 53.98 mm)",
+        "laid here fills the outline",
+        "to half a millimetre.",
+    )
+    for row, text in enumerate(words):
+        at = (card[0] + CARD_MM[0] / 2, card[1] + CARD_MM[1] / 2 + 4 - row * 4.6)
+        marks.append(line(*at, text, _TEXT_MM, anchor="middle"))
+    return tuple(marks), corner.y - 13
+
+
+def _beside(template: TemplateSet, area: Box, top: float) -> _Column:
+    """Say when the size is true, and draw the largest hole to lay the saw on."""
+    column = _Column(area.right - _COLUMN_MM, top, _COLUMN_MM)
+    column.head("1  Print this page alone and check it")
+    inch = float(MM_PER["in"])
+    column.text(
+        "Measure all four bars with the tape that you will work with. Good: "
+        f"99.5 to 100.5 mm, and 4 in within 1/50 in ({4 * inch - 0.5:.1f} to {4 * inch + 0.5:.1f} "
+        "mm). Each way is checked by itself: a printer can be right across and wrong along."
+    )
+    column.text(
+        "Not good? Look for a page scale in the print dialogue, choose 100 % or none, and "
+        "print from a PDF reader, not from a browser. Do not go on with a wrong size."
+    )
+    diameters = template.design.holes.diameters
+    if not len(diameters):
+        return column
+    largest = float(diameters.max())
+    column.head(f"The largest hole: {diameter_text(largest, template.unit)}")
+    if largest > _LARGEST_HOLE_MM:
+        column.text("It is too large for this page; lay the saw on any hole of the next pages.")
+        return column
+    column.text("Lay the saw on it: its teeth stand on the line.")
+    centre = Point(area.right - _COLUMN_MM / 2, column.top - largest / 2 - 1)
+    column.marks.append(Circle(centre, largest / 2, Style.HOLE))
+    column.marks.extend(pilot_mark(centre, largest / 2))
+    column.top = centre.y - largest / 2 - 1
+    return column
+
+
+def _steps(template: TemplateSet, area: Box, top: float) -> _Column:
+    column = _Column(area.left, top, area.width - _COLUMN_MM - 8)
+    tiling = template.tiling
+    count = len(tiling.cells)
+    column.head("2  Print the rest the same way")
+    column.text(
+        f"Pages {template.cover + 1} to {template.last}, same printer, same paper, all on one day: "
+        "paper grows and shrinks."
+        if count > 1
+        else f"Page {template.last}, same printer, same paper, the same day."
+    )
+    if count > 1:
+        first = template.cover + 1
+        column.head("3  Put the pages together, cross on cross")
+        column.text(
+            "With scissors, cut off the right and the top strip of a page at the dashed lines, "
+            "where its words say so. Leave the left and the lower edge: they go under."
+        )
+        column.text(
+            f"Start with page {first} at the lower left of the map. Slip the next page under "
+            "the cut edge until cross lies on cross, and tape. Each cross says where it is on "
+            "the raft, measured from the datum corner: set it by tape where pages are left out."
+        )
+        column.text(_tape_check(template))
+    column.head(f"{4 if count > 1 else 3}  Mark and drill")
+    column.text(
+        "Lay the template on the top face of the raft, datum corner on datum corner, outline on "
+        "the edges, and tape it down. Punch every centre through the paper, lift the paper, drill."
+    )
+    column.text(" ".join(CAUTIONS), after=0)
+    return column
+
+
+def _tape_check(template: TemplateSet) -> str:
+    tiling = template.tiling
+    names = sorted(
+        {
+            (column + right, row + up)
+            for column, row in tiling.cells
+            for right in (0, 1)
+            for up in (0, 1)
+        }
+    )
+    first, last = max(combinations(_rim(names), 2), key=lambda pair: _apart(template, *pair))
+    return (
+        f"Check by tape: cross {tiling.cross_name(*first)} to cross {tiling.cross_name(*last)} is "
+        f"{_both(_apart(template, first, last), template)}. Two millimetres more or less are good "
+        "for foam."
+    )
+
+
+def _rim(names: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Return the lowest and the highest of each column: the farthest two are among them."""
+    columns: dict[int, list[int]] = {}
+    for column, row in names:
+        columns.setdefault(column, []).append(row)
+    return sorted(
+        {(column, end) for column, rows in columns.items() for end in (min(rows), max(rows))}
+    )
+
+
+def _apart(template: TemplateSet, first: tuple[int, int], last: tuple[int, int]) -> float:
+    tiling = template.tiling
+    return hypot((first[0] - last[0]) * tiling.step_x, (first[1] - last[1]) * tiling.step_y)
+
+
+def _both(mm: float, template: TemplateSet) -> str:
+    text = f"{mm:.1f} mm"
+    return f"{length_text(mm, 'in')} ({text})" if template.unit == "in" else text
+
+
+def _map(template: TemplateSet, area: Box, top: float) -> _Column:
+    column = _Column(area.right - _COLUMN_MM, top, _COLUMN_MM)
+    column.head("Map of the pages")
+    tiling = template.tiling
+    blank = len(tiling.blank)
+    room = column.top - area.bottom - (12 if blank else 6)
+    size = map_size(tiling, column.width - 6, min(room, 90))
+    bottom = column.top - size.height - 1
+    left = column.left + 6
+    column.marks.extend(large_map(template.design, tiling, template.numbers, left, bottom, size))
+    column.top = bottom - 6
+    if blank:
+        places = name_list([f"column {c + 1} row {r + 1}" for c, r in tiling.blank])
+        column.text(f"Left out, nothing is on them: {places}.")
+    return column
+
+
+def _missing(template: TemplateSet, area: Box) -> Iterator[Mark]:
+    names = missing_characters(f"{template.place} {template.task}")
+    if names:
+        text = f"Shown as ?, because the font lacks them: {', '.join(names).lower()}"
+        yield line(area.left, area.bottom, text, 2.2, room=area.width)

@@ -1,0 +1,121 @@
+"""A small picture of the whole grid of pages: which page lies where."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from geometry.drawing.lettering import line
+from geometry.drawing.marks import Box, Circle, Mark, Path, frame, stroke
+from geometry.drawing.raft import datum_corner
+from geometry.drawing.styles import Style
+from geometry.drawing.text_width import CAP_HEIGHT, text_width
+from geometry.drawing.tiles import Cell, Tiling
+from geometry.drawing.transforms import Shift
+from geometry.model.curves import Point
+from geometry.plan import RaftDesign
+
+_DENSEST = 1500
+_DATUM_LEG_MM = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class MapSize:
+    """How large a map comes out within a given room, and its scale."""
+
+    width: float
+    height: float
+    scale: float
+
+
+def map_size(tiling: Tiling, width: float, height: float) -> MapSize:
+    """Fit the grid into a room."""
+    whole_x, whole_y = tiling.columns * tiling.step_x, tiling.rows * tiling.step_y
+    scale = min(width / whole_x, height / whole_y)
+    return MapSize(whole_x * scale, whole_y * scale, scale)
+
+
+def small_map(
+    tiling: Tiling,
+    numbers: Mapping[Cell, int],
+    here: Cell,
+    left: float,
+    bottom: float,
+    size: MapSize,
+) -> tuple[Mark, ...]:
+    """Draw the grid with this page shaded and every page's number where it fits."""
+    marks: list[Mark] = []
+    for cell, box in _boxes(tiling, left, bottom, size):
+        if cell == here:
+            marks.append(frame(box, Style.SHADE))
+        marks.extend(_cell_marks(box, numbers.get(cell), largest=4.0))
+    return tuple(marks)
+
+
+def large_map(
+    design: RaftDesign,
+    tiling: Tiling,
+    numbers: Mapping[Cell, int],
+    left: float,
+    bottom: float,
+    size: MapSize,
+) -> tuple[Mark, ...]:
+    """Draw the grid over the raft with its holes, the pages' numbers and the crosses' names."""
+    shift = _onto_map(tiling, left, bottom, size)
+    marks: list[Mark] = []
+    for cell, box in _boxes(tiling, left, bottom, size):
+        marks.extend(_cell_marks(box, numbers.get(cell), largest=9.0, grey=True))
+    holes = design.holes
+    if len(holes) <= _DENSEST:
+        marks.extend(
+            Circle(shift.point(x, y), diameter / 2 * size.scale, Style.CENTRE)
+            for (x, y), diameter in zip(holes.xy.tolist(), holes.diameters.tolist(), strict=True)
+        )
+    marks.append(shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True)))
+    marks.append(_datum(tiling, left, bottom, size))
+    for column in range(tiling.columns + 1):
+        x = left + column * tiling.step_x * size.scale
+        name = tiling.cross_name(column, 0)[:-1]
+        marks.append(line(x, bottom - 3.6, name, 2.8, anchor="middle"))
+    for row in range(tiling.rows + 1):
+        y = bottom + row * tiling.step_y * size.scale
+        marks.append(line(left - 1.5, y - 1, f"{row + 1}", 2.8, anchor="right"))
+    return tuple(marks)
+
+
+def _onto_map(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Shift:
+    laid = tiling.laid()
+    return Shift(
+        left + (laid.x - tiling.left) * size.scale,
+        bottom + (laid.y - tiling.bottom) * size.scale,
+        size.scale,
+        laid.quarters,
+    )
+
+
+def _boxes(tiling: Tiling, left: float, bottom: float, size: MapSize) -> list[tuple[Cell, Box]]:
+    width, height = tiling.step_x * size.scale, tiling.step_y * size.scale
+    return [
+        ((column, row), Box(x, y, x + width, y + height))
+        for row in range(tiling.rows)
+        for column in range(tiling.columns)
+        for x, y in [(left + column * width, bottom + row * height)]
+    ]
+
+
+def _cell_marks(box: Box, number: int | None, *, largest: float, grey: bool = False) -> list[Mark]:
+    marks: list[Mark] = [frame(box, Style.FRAME)]
+    if number is None:
+        corners = (Point(box.left, box.bottom), Point(box.right, box.top))
+        return [*marks, stroke(*corners, Style.FRAME)]
+    height = min(largest, box.height * 0.7, 0.8 * box.width / text_width(f"{number}", 1, bold=True))
+    if height >= 1.6:
+        at = ((box.left + box.right) / 2, (box.bottom + box.top) / 2 - height * CAP_HEIGHT / 2)
+        style = Style.PAGE_NAME if grey else Style.LABEL
+        marks.append(line(*at, f"{number}", height, anchor="middle", style=style))
+    return marks
+
+
+def _datum(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Mark:
+    """Mark the raft's datum corner, which a turned raft has at the lower right."""
+    at = _onto_map(tiling, left, bottom, size).point(0, 0)
+    turn = Shift(at.x, at.y, quarters=tiling.laid().quarters)
+    return turn.mark(datum_corner(Point(0, 0), _DATUM_LEG_MM))

@@ -1,0 +1,78 @@
+"""One raft design's set of template pages: what its pages have in common."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from geometry.drawing.figures import diameter_text, size_text
+from geometry.drawing.lettering import listed, name_list, plural
+from geometry.drawing.tiles import Cell, Tiling
+from geometry.plan import RaftDesign
+from geometry.units import Unit
+
+PRINT_WORDS = "Print at 100 % (actual size, scale none); never fit, shrink or fill"
+"""What every page asks of whoever prints it."""
+
+
+@dataclass(frozen=True)
+class TemplateSet:
+    """The pages of one raft design: a cover, page ``cover``, then the tiles in order.
+
+    ``rafts`` are the names of the rafts that are drilled alike. Pages are numbered through the
+    whole document, which has ``total`` of them, so that a number is also the printer's.
+    """
+
+    project: str
+    bed: str
+    unit: Unit
+    design: RaftDesign
+    rafts: tuple[str, ...]
+    tiling: Tiling
+    cover: int
+    total: int
+
+    @cached_property
+    def numbers(self) -> Mapping[Cell, int]:
+        """The page number of each cell that is printed."""
+        return {cell: self.cover + 1 + n for n, cell in enumerate(self.tiling.cells)}
+
+    @property
+    def last(self) -> int:
+        """The number of the set's last page."""
+        return self.cover + len(self.tiling.cells)
+
+    @property
+    def place(self) -> str:
+        """Project and bed in words."""
+        return f"{self.project}, bed {self.bed}"
+
+    @property
+    def task(self) -> str:
+        """How many rafts are drilled with this set, and which."""
+        if len(self.rafts) == 1:
+            return f"drill 1 of these: {self.rafts[0]}"
+        return f"drill {len(self.rafts)} of these: {name_list(self.rafts)}"
+
+    @property
+    def side(self) -> str:
+        """How the drawing lies on the foam."""
+        corner = "lower right" if self.tiling.turned else "lower left"
+        return f"top face up, datum corner at the {corner}"
+
+    @property
+    def holes(self) -> str:
+        """How many holes of which diameters."""
+        diameters, counts = np.unique(self.design.holes.diameters, return_counts=True)
+        if not len(diameters):
+            return "no holes"
+        return listed(
+            f"{plural(count, 'hole')} of {diameter_text(diameter, self.unit)}"
+            for diameter, count in zip(diameters.tolist(), counts.tolist(), strict=True)
+        )
+
+    @property
+    def size(self) -> str:
+        """The size of the raft in words."""
+        return size_text(self.design.shape, self.unit)
