@@ -1,0 +1,410 @@
+"""Edits: orders that turn one project into the next. Nothing is changed in place.
+
+Every edit raises ``GeometryError`` with a sentence when the result could not stand in a project
+file, or when what it speaks of is not there.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from itertools import count
+from math import isfinite
+from typing import Any, NamedTuple
+
+from geometry.checks.finding import DropHandEdit, Finding, LeaveOut, MoveHole, SetLength
+from geometry.errors import GeometryError
+from geometry.model.bed import Bed
+from geometry.model.outlines import Outline
+from geometry.model.planting import Blank, Pin, Planting
+from geometry.model.project import Accepted, Choice, Project
+from geometry.model.sheet import Cutting, Sheet
+from geometry.plan import BedPlan, Plan
+from geometry.rafts.layout import RaftShape
+from geometry.units import TOLERANCE_MM, Length, Unit
+from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
+
+HoleName = tuple[str, str]
+"""The names of a raft and of a hole in it."""
+
+
+def set_units(project: Project, unit: Unit) -> Project:
+    """Show lengths in another unit; none of them changes."""
+    return replace(project, units=unit)
+
+
+def rename_project(project: Project, name: str) -> Project:
+    """Give the project another name."""
+    refuse_out_of_bounds(name, "name")
+    return replace(project, name=name)
+
+
+def set_sheets(project: Project, sheets: Iterable[Sheet]) -> Project:
+    """Replace the sheets."""
+    project = replace(project, sheets=tuple(sheets))
+    refuse_out_of_bounds(project.sheets)
+    return project
+
+
+def set_cutting(project: Project, cutting: Cutting) -> Project:
+    """Replace the rules of cutting."""
+    refuse_out_of_bounds(cutting)
+    return replace(project, cutting=cutting)
+
+
+def add_bed(project: Project, bed: Bed) -> Project:
+    """Add a bed after the others; its name must be new."""
+    refuse_out_of_bounds(bed)
+    return _consistent(replace(project, beds=(*project.beds, bed)))
+
+
+def duplicate_bed(project: Project, bed: str, name: str) -> Project:
+    """Add a copy of a bed, hand edits included, right after it."""
+    old = find_bed(project, bed)
+    at = project.beds.index(old) + 1
+    copy = replace(old, name=name)
+    refuse_out_of_bounds(copy)
+    return _consistent(replace(project, beds=(*project.beds[:at], copy, *project.beds[at:])))
+
+
+def remove_bed(project: Project, bed: str) -> Project:
+    """Take a bed out, with the choices and notes that are about it."""
+    gone = find_bed(project, bed)
+    return replace(
+        project,
+        beds=tuple(each for each in project.beds if each is not gone),
+        choices=tuple(choice for choice in project.choices if choice.bed != bed),
+        accepted=tuple(
+            accepted for accepted in project.accepted if _bed_of(accepted, project) != bed
+        ),
+    )
+
+
+def rename_bed(project: Project, bed: str, name: str) -> Project:
+    """Give a bed another name; the choices and notes that are about it follow."""
+    renamed = replace(find_bed(project, bed), name=name)
+    refuse_out_of_bounds(renamed.name, "name")
+    if not name:
+        raise GeometryError("A bed needs a name; write one, such as Bed 1.")
+    choices = tuple(
+        replace(choice, bed=name) if choice.bed == bed else choice for choice in project.choices
+    )
+    accepted = tuple(
+        replace(each, key=each.key.replace(f" {bed}", f" {name}", 1))
+        if _bed_of(each, project) == bed
+        else each
+        for each in project.accepted
+    )
+    changed = _with_bed(project, bed, renamed)
+    return _consistent(replace(changed, choices=choices, accepted=accepted))
+
+
+def set_bed(project: Project, bed: str, **changes: Any) -> Project:
+    """Change values of a bed, named as in the model; for its name use ``rename_bed``."""
+    for key, value in changes.items():
+        refuse_out_of_bounds(value, key)
+    changed = _with_bed(project, bed, replace(find_bed(project, bed), **changes))
+    return _consistent(changed) if "rafts" in changes else changed
+
+
+def set_outline(project: Project, bed: str, outline: Outline) -> Project:
+    """Give a bed another outline."""
+    return set_bed(project, bed, outline=outline)
+
+
+def set_planting(project: Project, bed: str, **changes: Any) -> Project:
+    """Change rules of a bed's planting, named as in the model; hand edits stay."""
+    for key, value in changes.items():
+        refuse_out_of_bounds(value, key)
+    planting = replace(_planting(find_bed(project, bed)), **changes)
+    return _with_planting(project, bed, planting)
+
+
+def move_holes(
+    project: Project, plan: BedPlan, to: Mapping[HoleName, tuple[float, float]]
+) -> Project:
+    """Move holes to places in raft coordinates, rounded to 0.001 mm.
+
+    A site of the pattern becomes a pin that remembers the site as its home; a pin keeps its home.
+    With interchangeable rafts the holes of all rafts of one shape move together.
+    """
+    hand = _Hand(project, plan)
+    for name, (x, y) in to.items():
+        hand.move(name, x, y)
+    return hand.done()
+
+
+def add_hole(project: Project, plan: BedPlan, raft: str, x: float, y: float) -> Project:
+    """Add a hole at a place in raft coordinates, rounded to 0.001 mm."""
+    hand = _Hand(project, plan)
+    hand.add(raft, x, y)
+    return hand.done()
+
+
+def delete_holes(project: Project, plan: BedPlan, holes: Iterable[HoleName]) -> Project:
+    """Leave holes out: a site becomes a blank, and so does the home of a pin that goes.
+
+    An added hole just goes; a site of the pattern that had made room for it comes back.
+    """
+    hand = _Hand(project, plan)
+    for name in holes:
+        hand.leave_out(name)
+    return hand.done()
+
+
+def pin_holes(project: Project, plan: BedPlan, holes: Iterable[HoleName]) -> Project:
+    """Keep holes where they are, whatever the pattern does; pins stay as they are."""
+    hand = _Hand(project, plan)
+    for name in holes:
+        hand.pin(name)
+    return hand.done()
+
+
+def unpin_holes(project: Project, plan: BedPlan, holes: Iterable[HoleName]) -> Project:
+    """Give holes back to the pattern; an added hole goes, for the pattern has no site for it."""
+    hand = _Hand(project, plan)
+    for name in holes:
+        hand.unpin(name)
+    return hand.done()
+
+
+def clear_hand_edits(project: Project, bed: str) -> Project:
+    """Forget all pins and blanks of a bed."""
+    return set_planting(project, bed, pins=(), blanks=())
+
+
+def keep_choice(project: Project, bed: str, name: str, tried: Choice | None = None) -> Project:
+    """Keep a choice for comparison under a name: the tried one, or the bed's present state.
+
+    A choice that already has the name is replaced.
+    """
+    if tried is None:
+        planting = _planting(find_bed(project, bed))
+        tried = Choice(
+            name,
+            bed,
+            pattern=planting.pattern,
+            rows=planting.rows,
+            spacing=planting.spacing,
+            row_spacing=planting.row_spacing,
+            edge_margin=planting.edge_margin,
+        )
+    choice = replace(tried, name=name, bed=bed)
+    refuse_out_of_bounds(choice)
+    others = tuple(each for each in project.choices if each.name != name)
+    return _consistent(replace(project, choices=(*others, choice)))
+
+
+def drop_choice(project: Project, name: str) -> Project:
+    """Forget a kept choice."""
+    kept = tuple(choice for choice in project.choices if choice.name != name)
+    return replace(project, choices=kept)
+
+
+def use_choice(project: Project, choice: Choice) -> Project:
+    """Make a choice the bed's own; what it leaves open stays as it is."""
+    given = {
+        key: getattr(choice, key)
+        for key in ("pattern", "rows", "spacing", "row_spacing", "edge_margin")
+    }
+    changes = {key: value for key, value in given.items() if value is not None}
+    return set_planting(project, choice.bed, **changes)
+
+
+def apply_cure(project: Project, plan: Plan, finding: Finding) -> Project:
+    """Make the smallest change that clears a finding of this plan."""
+    match finding.cure:
+        case MoveHole(raft, hole, x, y):
+            return move_holes(project, _bed_plan(plan, finding.bed), {(raft, hole): (x, y)})
+        case LeaveOut(raft, hole):
+            return delete_holes(project, _bed_plan(plan, finding.bed), [(raft, hole)])
+        case SetLength(field, mm):
+            return _set_length(project, finding.bed, field, Length.of(mm))
+        case DropHandEdit(raft, x, y):
+            return _drop_hand_edit(project, finding.bed, Blank(raft, Length.of(x), Length.of(y)))
+        case None:
+            raise GeometryError("No single change clears this; it takes a decision of yours.")
+
+
+def accept(project: Project, finding: Finding, note: str) -> Project:
+    """Leave a finding as it is, with the reason; a new note replaces an old one."""
+    accepted = Accepted(finding.key, note)
+    refuse_out_of_bounds(accepted)
+    return replace(project, accepted=(*_others(project, finding.key), accepted))
+
+
+def unaccept(project: Project, key: str) -> Project:
+    """Look at a finding again, by its key."""
+    return replace(project, accepted=_others(project, key))
+
+
+def find_bed(project: Project, bed: str) -> Bed:
+    """Return the bed of this name."""
+    for each in project.beds:
+        if each.name == bed:
+            return each
+    raise GeometryError(f"There is no bed “{bed}”.")
+
+
+class _Spot(NamedTuple):
+    """A place on a kind of raft, in raft coordinates, just as the plan has it."""
+
+    kind: str
+    x: float
+    y: float
+
+
+class _Hand:
+    """The hand edits of one bed while they are being changed.
+
+    Rafts of one kind share their hand edits: with interchangeable rafts all of one shape, else
+    each raft is a kind of its own.
+    """
+
+    def __init__(self, project: Project, plan: BedPlan) -> None:
+        self._project = project
+        self._bed = plan.bed.name
+        self._planting = _planting(find_bed(project, self._bed))
+        self._rafts = {raft.name: raft for raft in plan.rafts}
+        self._kinds: dict[str, str] = {}
+        if self._planting.joints == "interchangeable":
+            first: dict[RaftShape, str] = {}
+            for raft in plan.rafts:
+                self._kinds[raft.name] = first.setdefault(raft.design.shape, raft.name)
+        self._blanks = list(self._planting.blanks)
+        self._pins = dict(enumerate(self._planting.pins))
+        self._numbers = {
+            self._spot(pin.raft, pin.x.mm, pin.y.mm): number for number, pin in self._pins.items()
+        }
+        self._fresh = count(len(self._pins))
+        self._left_out: set[_Spot] = set()
+        self._holes: dict[int, dict[str, int]] = {}
+
+    def move(self, hole: HoleName, x: float, y: float) -> None:
+        number = self.pin(hole)
+        self._pins[number] = replace(self._pins[number], x=_place(x), y=_place(y))
+
+    def add(self, raft: str, x: float, y: float) -> None:
+        if raft not in self._rafts:
+            raise GeometryError(f"There is no raft {raft} in this bed.")
+        self._pins[next(self._fresh)] = Pin(raft, _place(x), _place(y))
+
+    def pin(self, hole: HoleName) -> int:
+        spot = self._spot_of(hole)
+        if spot not in self._numbers:
+            home = Length.rounded(spot.x), Length.rounded(spot.y)
+            self._numbers[spot] = next(self._fresh)
+            self._pins[self._numbers[spot]] = Pin(hole[0], *home, home)
+        return self._numbers[spot]
+
+    def unpin(self, hole: HoleName) -> None:
+        number = self._numbers.get(self._spot_of(hole))
+        if number is not None:
+            self._pins.pop(number, None)
+
+    def leave_out(self, hole: HoleName) -> None:
+        spot = self._spot_of(hole)
+        if spot in self._left_out:
+            return
+        self._left_out.add(spot)
+        if spot not in self._numbers:
+            place = Length.rounded(spot.x), Length.rounded(spot.y)
+            self._blanks.append(Blank(hole[0], *place))
+            return
+        pin = self._pins.pop(self._numbers[spot])
+        if pin.home is not None:
+            self._blanks.append(Blank(pin.raft, *pin.home))
+
+    def done(self) -> Project:
+        planting = replace(
+            self._planting, pins=tuple(self._pins.values()), blanks=tuple(self._blanks)
+        )
+        return _with_planting(self._project, self._bed, planting)
+
+    def _spot(self, raft: str, x: float, y: float) -> _Spot:
+        return _Spot(self._kinds.get(raft, raft), x, y)
+
+    def _spot_of(self, hole: HoleName) -> _Spot:
+        raft, name = hole
+        placed = self._rafts.get(raft)
+        if placed is not None:
+            holes = placed.design.holes
+            if id(holes) not in self._holes:
+                self._holes[id(holes)] = {each: at for at, each in enumerate(holes.names)}
+            index = self._holes[id(holes)].get(name)
+            if index is not None:
+                return self._spot(raft, *holes.xy[index].tolist())
+        raise GeometryError(f"There is no hole {name} in raft {raft}.")
+
+
+def _place(mm: float) -> Length:
+    if not isfinite(mm):
+        raise GeometryError("A place needs two numbers.")
+    length = Length.rounded(mm)
+    refuse_out_of_bounds(length, "x")
+    return length
+
+
+def _planting(bed: Bed) -> Planting:
+    if bed.planting is None:
+        raise GeometryError(f"“{bed.name}” is not planted yet; plant the bed first.")
+    return bed.planting
+
+
+def _with_bed(project: Project, bed: str, changed: Bed) -> Project:
+    beds = tuple(changed if each.name == bed else each for each in project.beds)
+    return replace(project, beds=beds)
+
+
+def _with_planting(project: Project, bed: str, planting: Planting) -> Project:
+    return _with_bed(project, bed, replace(find_bed(project, bed), planting=planting))
+
+
+def _consistent(project: Project) -> Project:
+    for fault in project_faults(project):
+        raise GeometryError(f"{fault.what[:1].upper()}{fault.what[1:]}; {fault.cure}.")
+    return project
+
+
+def _others(project: Project, key: str) -> tuple[Accepted, ...]:
+    return tuple(accepted for accepted in project.accepted if accepted.key != key)
+
+
+def _bed_of(accepted: Accepted, project: Project) -> str | None:
+    """Find the bed that a note is about: the longest name that fits, as names may have spaces."""
+    _, _, rest = accepted.key.partition(" ")
+    fitting = [bed.name for bed in project.beds if f"{rest} ".startswith(f"{bed.name} ")]
+    return max(fitting, key=len, default=None)
+
+
+def _bed_plan(plan: Plan, bed: str) -> BedPlan:
+    for bed_plan in plan.beds:
+        if bed_plan.bed.name == bed:
+            return bed_plan
+    raise GeometryError(f"There is no bed “{bed}”.")
+
+
+def _set_length(project: Project, bed: str, field: str, length: Length) -> Project:
+    """Set a length by its key in the project file, wherever in the bed the key stands."""
+    change: dict[str, Any] = {field: length}
+    if hasattr(project.cutting, field):
+        return set_cutting(project, replace(project.cutting, **change))
+    found = find_bed(project, bed)
+    if hasattr(found.planting, field):
+        return set_planting(project, bed, **change)
+    if hasattr(found.outline, field):
+        return set_outline(project, bed, replace(found.outline, **change))
+    if hasattr(found.rafts, field):
+        return set_bed(project, bed, rafts=replace(found.rafts, **change))
+    if hasattr(found, field):
+        return set_bed(project, bed, **change)
+    raise GeometryError(f"The bed “{bed}” has no {field.replace('_', ' ')}.")
+
+
+def _drop_hand_edit(project: Project, bed: str, gone: Blank) -> Project:
+    def kept(edit: Pin | Blank) -> bool:
+        off = abs(edit.x.mm - gone.x.mm) + abs(edit.y.mm - gone.y.mm)
+        return edit.raft != gone.raft or off > TOLERANCE_MM
+
+    planting = _planting(find_bed(project, bed))
+    pins = tuple(pin for pin in planting.pins if kept(pin))
+    blanks = tuple(blank for blank in planting.blanks if kept(blank))
+    return set_planting(project, bed, pins=pins, blanks=blanks)
