@@ -1,13 +1,34 @@
 """The plan: everything that follows from a project, made by one function."""
 
-from dataclasses import dataclass
+import re
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
 
+import numpy as np
+
+from geometry.checks.check_holes import CheckedHoles, check_holes
 from geometry.checks.finding import Finding
+from geometry.checks.raft_in_bed import RaftInBed
+from geometry.checks.rules import Hazard, Rules, hazards_of
+from geometry.cutting.plain import plain_cut_plan
 from geometry.cutting.plan import CutPlan
+from geometry.errors import OutlineError, TooManyError
+from geometry.holes.bed_ceiling import bed_ceiling
+from geometry.holes.hand_edits import apply_hand_edits
+from geometry.holes.place import BedPattern, Tried, limits_of, place_holes
 from geometry.holes.sites import Holes
-from geometry.model.bed import Bed
+from geometry.model.bed import Bed, Obstacle
+from geometry.model.curves import Loop
+from geometry.model.measure import area
+from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Project
 from geometry.rafts.layout import RaftLayout, RaftShape
+from geometry.rafts.split import lay_rafts
+
+MAX_RAFTS: Final = 100_000
+MAX_SITES: Final = 2_000_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,17 +55,39 @@ class PlacedRaft:
 
 
 @dataclass(frozen=True, slots=True)
-class Tried:
-    """One pattern that was tried for a bed: its name, direction and plants.
+class _Edits:
+    """The hand edits of one raft."""
 
-    ``pitch_mm`` and ``row_gap_mm`` are what the pattern uses after it was spread.
+    pins: tuple[Pin, ...] = ()
+    blanks: tuple[Blank, ...] = ()
+
+
+_NO_EDITS: Final = _Edits()
+_NO_HOLES: Final = Holes(np.empty((0, 2)), np.empty(0), (), np.empty(0, dtype=np.bool_))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Drilled:
+    """The holes of one raft, the edits they come from, and the blanks that no longer apply."""
+
+    edits: _Edits
+    holes: Holes
+    idle: tuple[Blank, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Steps:
+    """What the making of a bed's plan went through, kept so that the next one can reuse it.
+
+    ``flaw`` says why the outline cannot be drawn, and is empty when it can.
     """
 
-    pattern: str
-    direction: str
-    plants: int
-    pitch_mm: float
-    row_gap_mm: float
+    slug: str
+    flaw: str
+    pattern: BedPattern
+    drilled: Mapping[str, _Drilled]
+    hazards: tuple[Hazard, ...]
+    checked: CheckedHoles | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +110,7 @@ class BedPlan:
     plants: int
     least_web_mm: float | None
     findings: tuple[Finding, ...]
+    steps: _Steps | None = field(default=None, compare=False, repr=False)
 
     @property
     def density_per_m2(self) -> float:
@@ -98,6 +142,220 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     """Make the plan of a project.
 
     With ``previous``, parts that did not change are taken over as the same objects; the result is
-    equal either way.
+    equal either way. Raises TooManyError beyond the bounds of a project; everything else that
+    cannot be built is a finding.
     """
-    raise NotImplementedError((project, previous))
+    before = {bed.bed.name: bed for bed in previous.beds} if previous else {}
+    beds = tuple(
+        _bed_plan(bed, slug, before.get(bed.name))
+        for bed, slug in zip(project.beds, _file_names(project), strict=True)
+    )
+    _refuse_beyond(MAX_RAFTS, sum(len(bed.rafts) for bed in beds), "rafts")
+    _refuse_beyond(MAX_SITES, sum(bed.plants for bed in beds), "planting sites")
+    cut = _cut_plan(project, beds)
+    findings = [finding for bed in beds for finding in bed.findings]
+    return Plan(project, beds, cut, tuple(findings))
+
+
+def _refuse_beyond(most: int, count: int, what: str) -> None:
+    if count > most:
+        raise TooManyError(
+            f"The project asks for {count:,} {what}; at most {most:,} are possible. "
+            "Check the units of the lengths, or split the project."
+        )
+
+
+def _file_names(project: Project) -> list[str]:
+    """Give every bed a short name that is safe in a file name and unique in the project."""
+    names: list[str] = []
+    for number, bed in enumerate(project.beds, start=1):
+        name = re.sub(r"[^a-z0-9]+", "-", bed.name.lower()).strip("-")[:40] or f"bed-{number}"
+        names.append(name if name not in names else f"{name}-bed-{number}")
+    return names
+
+
+def _cut_plan(project: Project, beds: Sequence[BedPlan]) -> CutPlan:
+    needed: dict[str, tuple[RaftShape, int]] = {}
+    for bed in beds:
+        for raft in bed.rafts:
+            design = raft.design
+            needed[design.name] = design.shape, needed.get(design.name, (design.shape, 0))[1] + 1
+    wanted = tuple((name, s.length, s.width, count) for name, (s, count) in needed.items())
+    return plain_cut_plan(wanted, project.sheets, project.cutting)
+
+
+def _bed_plan(bed: Bed, slug: str, before: BedPlan | None) -> BedPlan:
+    old = before.steps if before is not None else None
+    if before is not None and old is not None and before.bed == bed and old.slug == slug:
+        return before
+    layout, flaw = _layout(bed, before)
+    same_frame = before is not None and before.layout is layout
+    pattern = _pattern(bed, layout, before if same_frame else None)
+    edits = _edits_by_raft(bed.planting, layout)
+    same_pattern = old is not None and old.pattern is pattern
+    drilled = _holes(bed, layout, pattern, edits, old if same_pattern else None)
+    designs, rafts = _designs(slug, layout, drilled, before)
+    hazards = _hazards(bed, before)
+    checked = _checked(bed, rafts, hazards, old)
+    plants = sum(len(raft.design.holes) for raft in rafts)
+    areas: dict[int, float] = {}
+    for design in designs:
+        areas[id(design.shape)] = area(design.shape.loop)
+    steps = _Steps(slug, flaw, pattern, drilled, hazards, checked)
+    return BedPlan(
+        bed=bed,
+        layout=layout,
+        designs=designs,
+        rafts=rafts,
+        tried=pattern.tried,
+        ceiling=before.ceiling if before is not None and same_pattern else bed_ceiling(bed, layout),
+        area_mm2=area(layout.outline) if layout.outline.curves else 0.0,
+        raft_area_mm2=sum(areas[id(raft.design.shape)] for raft in rafts),
+        plants=plants,
+        least_web_mm=checked.least_web_mm if checked else None,
+        findings=(*(checked.findings if checked else ()),),
+        steps=steps,
+    )
+
+
+def _hazards(bed: Bed, before: BedPlan | None) -> tuple[Hazard, ...]:
+    if before is not None and before.steps is not None and before.bed.obstacles == bed.obstacles:
+        return before.steps.hazards
+    return hazards_of(bed)
+
+
+def _checked(
+    bed: Bed, rafts: Sequence[PlacedRaft], hazards: tuple[Hazard, ...], old: _Steps | None
+) -> CheckedHoles | None:
+    if bed.planting is None or not rafts:
+        return None
+    known = {raft.name: raft for raft in old.checked.rafts} if old and old.checked else {}
+    lying: list[RaftInBed] = []
+    for raft in rafts:
+        design, then = raft.design, known.get(raft.name)
+        now = RaftInBed(bed.name, raft.name, design.shape, design.holes, raft.x, raft.y)
+        lying.append(then if then is not None and then == now else now)
+    rules = Rules.of(bed, bed.planting)
+    return check_holes(lying, rules, hazards, old.checked if old else None)
+
+
+def _layout(bed: Bed, before: BedPlan | None) -> tuple[RaftLayout, str]:
+    """Return the bed's rafts, and what is wrong with its outline if nothing can be drawn."""
+    old = before.steps if before is not None else None
+    if before is not None and old is not None and _frame(before.bed) == _frame(bed):
+        return before.layout, old.flaw
+    try:
+        return lay_rafts(bed), ""
+    except OutlineError as error:
+        return RaftLayout(Loop(()), (), ()), str(error)
+
+
+def _frame(bed: Bed) -> Bed:
+    return replace(bed, name="", planting=None, obstacles=())
+
+
+def _pattern(bed: Bed, layout: RaftLayout, kept: BedPlan | None) -> BedPattern:
+    if kept is not None and kept.steps is not None and _rules(kept.bed) == _rules(bed):
+        return kept.steps.pattern
+    return place_holes(bed, layout)
+
+
+def _rules(bed: Bed) -> tuple[Planting | None, tuple[Obstacle, ...]]:
+    """What the pattern depends on beside the rafts: no crop, no hand edits."""
+    planting = bed.planting
+    if planting is not None:
+        planting = replace(planting, crop="", pins=(), blanks=())
+    return planting, bed.obstacles
+
+
+def _edits_by_raft(planting: Planting | None, layout: RaftLayout) -> dict[str, _Edits]:
+    """Sort the hand edits by raft; interchangeable rafts of one shape share all of theirs."""
+    if planting is None or not (planting.pins or planting.blanks):
+        return {}
+    pins: dict[str, list[Pin]] = defaultdict(list)
+    blanks: dict[str, list[Blank]] = defaultdict(list)
+    for pin in planting.pins:
+        pins[pin.raft].append(pin)
+    for blank in planting.blanks:
+        blanks[blank.raft].append(blank)
+    edited = {
+        raft.name: _Edits(tuple(pins[raft.name]), tuple(blanks[raft.name]))
+        for raft in layout.rafts
+        if raft.name in pins or raft.name in blanks
+    }
+    if planting.joints != "interchangeable":
+        return edited
+    shared: dict[RaftShape, list[_Edits]] = defaultdict(list)
+    for raft in layout.rafts:
+        if raft.name in edited:
+            shared[raft.shape].append(edited[raft.name])
+    joined = {
+        shape: _Edits(
+            tuple(pin for one in all_of for pin in one.pins),
+            tuple(blank for one in all_of for blank in one.blanks),
+        )
+        for shape, all_of in shared.items()
+    }
+    return {raft.name: joined[raft.shape] for raft in layout.rafts if raft.shape in joined}
+
+
+def _holes(
+    bed: Bed,
+    layout: RaftLayout,
+    pattern: BedPattern,
+    edits: Mapping[str, _Edits],
+    kept: _Steps | None,
+) -> dict[str, _Drilled]:
+    """Turn sites into holes, raft by raft; rafts laid and edited alike share one value."""
+    if bed.planting is None:
+        return {}
+    diameter, reach = bed.planting.hole_diameter.mm, float(limits_of(bed.planting).spacing) / 2
+    alike: dict[tuple[int, int], _Drilled] = {}
+    drilled: dict[str, _Drilled] = {}
+    for raft, sites in zip(layout.rafts, pattern.sites, strict=True):
+        own = edits.get(raft.name, _NO_EDITS)
+        old = kept.drilled.get(raft.name) if kept is not None else None
+        key = id(sites), id(own)
+        if key not in alike:
+            if old is not None and old.edits == own:
+                alike[key] = old
+            else:
+                holes, idle = apply_hand_edits(
+                    sites,
+                    diameter_mm=diameter,
+                    reach_mm=reach,
+                    pins=own.pins,
+                    blanks=own.blanks,
+                )
+                alike[key] = _Drilled(own, holes, idle)
+        drilled[raft.name] = alike[key]
+    return drilled
+
+
+def _designs(
+    slug: str, layout: RaftLayout, drilled: Mapping[str, _Drilled], before: BedPlan | None
+) -> tuple[tuple[RaftDesign, ...], tuple[PlacedRaft, ...]]:
+    """Number the different rafts, those of the plain pattern first, and put each in its place."""
+    old_designs = {design.name: design for design in before.designs} if before else {}
+    old_rafts = {raft.name: raft for raft in before.rafts} if before else {}
+    bare = _Drilled(_NO_EDITS, _NO_HOLES, ())
+    found: dict[tuple[int, Holes], RaftDesign] = {}
+    for edited in (False, True):
+        for raft in layout.rafts:
+            own = drilled.get(raft.name, bare)
+            key = id(raft.shape), own.holes
+            if (own.edits is not _NO_EDITS) == edited and key not in found:
+                name = f"{slug}-{len(found) + 1}"
+                old = old_designs.get(name)
+                if old is not None and old.shape is raft.shape and old.holes is own.holes:
+                    found[key] = old
+                else:
+                    found[key] = RaftDesign(name, raft.shape, own.holes)
+    placed: list[PlacedRaft] = []
+    for raft in layout.rafts:
+        design = found[id(raft.shape), drilled.get(raft.name, bare).holes]
+        new = PlacedRaft(raft.name, design, float(raft.x), float(raft.y))
+        known = old_rafts.get(raft.name)
+        same = known is not None and known.design is design and known == new
+        placed.append(known if known is not None and same else new)
+    return tuple(found.values()), tuple(placed)

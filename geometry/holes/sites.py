@@ -68,4 +68,4 @@ class Holes:
         )
 
     def __hash__(self) -> int:
-        return hash((len(self), self.names[:1]))
+        return hash((len(self), self.xy.tobytes()))

@@ -1,0 +1,408 @@
+"""The one door to the holes: lay a bed's pattern on all of its rafts."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+import numpy as np
+
+from geometry.beds.outline import obstacle_loop
+from geometry.holes.any_outline import place_on_any_outline
+from geometry.holes.joints import (
+    evened_line,
+    lies_beside_any_neighbour,
+    line_through_cells,
+    seam_margin,
+)
+from geometry.holes.rectangle import place_on_rectangle
+from geometry.holes.region import KeepOut, Part, Region
+from geometry.holes.sites import Placement, Sites
+from geometry.model.bed import Bed
+from geometry.model.measure import bounds, shifted, turned_half
+from geometry.model.planting import Planting
+from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
+
+_ALL_SIDES: Final[frozenset[Side]] = frozenset({"left", "right", "bottom", "top"})
+_BED_WIDE_SITES = 1500
+"""Up to about this many sites one lattice is also tried across all joints of a bed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The distances that hold for one planting, exact: between centres, and centre to edge."""
+
+    spacing: Fraction
+    row_spacing: Fraction | None
+    margin: Fraction
+    radius: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """One pattern that was tried for a bed: its name, direction and plants.
+
+    ``pitch_mm`` and ``row_gap_mm`` are what the pattern uses after it was spread.
+    """
+
+    pattern: str
+    direction: str
+    plants: int
+    pitch_mm: float
+    row_gap_mm: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BedPattern:
+    """The pattern of a bed: sites for each raft in the layout's order, and what was tried.
+
+    Rafts that are laid alike share one ``Sites`` value. ``tried`` has the winner first.
+    """
+
+    sites: tuple[Sites, ...]
+    tried: tuple[Tried, ...]
+
+
+def limits_of(planting: Planting) -> Limits:
+    """Return the effective distances: spacing and web, edge margin and web, all hold at once."""
+    radius = planting.hole_diameter.exact / 2
+    spacing = max(planting.spacing.exact, planting.hole_diameter.exact + planting.web.exact)
+    row_spacing = None
+    if planting.pattern == "rectangular" and planting.row_spacing is not None:
+        row_spacing = max(planting.row_spacing.exact, spacing)
+    return Limits(
+        spacing, row_spacing, max(planting.edge_margin.exact, planting.web.exact + radius), radius
+    )
+
+
+def keep_outs(bed: Bed) -> tuple[KeepOut, ...]:
+    """Return the bed's obstacles with the distance that a hole's centre keeps from each."""
+    if bed.planting is None:
+        return ()
+    radius = bed.planting.hole_diameter.mm / 2
+    return tuple(
+        KeepOut(obstacle_loop(obstacle), obstacle.clearance.mm + radius)
+        for obstacle in bed.obstacles
+    )
+
+
+def place_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
+    """Lay the bed's pattern on all its rafts: the most holes that the rules allow.
+
+    Hand edits are not looked at here. A bed without planting gets no sites.
+    """
+    if bed.planting is None or not layout.rafts:
+        return BedPattern(tuple(_NO_SITES for _ in layout.rafts), ())
+    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
+    candidates = list(work.raft_by_raft())
+    if bed.planting.joints == "bed-wide" and len(layout.rafts) > 1:
+        candidates += [*work.grid_through_joints(), *work.lattice_through_joints(candidates)]
+    candidates.sort(key=lambda candidate: -candidate.tried.plants)
+    best: dict[tuple[str, str], Tried] = {}
+    for candidate in candidates:
+        best.setdefault((candidate.tried.pattern, candidate.tried.direction), candidate.tried)
+    if not candidates:
+        return BedPattern(tuple(_NO_SITES for _ in layout.rafts), ())
+    return BedPattern(candidates[0].sites(), tuple(best.values()))
+
+
+_NO_SITES: Final = Sites(np.empty((0, 2)), np.empty(0, dtype=np.int64))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Candidate:
+    tried: Tried
+    sites: Callable[[], tuple[Sites, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Group:
+    """Rafts that are laid alike: same shape, same margins, same things to keep away from."""
+
+    shape: RaftShape
+    joints: frozenset[Side]
+    keep_outs: tuple[KeepOut, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Work:
+    bed: Bed
+    planting: Planting
+    limits: Limits
+    layout: RaftLayout
+    keep_outs: tuple[KeepOut, ...]
+
+    @property
+    def joint_gap(self) -> Fraction:
+        return self.bed.joint_gap.exact
+
+    def raft_by_raft(self) -> Iterable[_Candidate]:
+        """Each kind of raft gets its own best; then each pattern by itself, to be compared."""
+        groups = [self._group(raft) for raft in self.layout.rafts]
+        count: dict[_Group, int] = defaultdict(int)
+        for group in groups:
+            count[group] += 1
+        placed = {group: self._placements(group) for group in count}
+        total: dict[tuple[str, str], int] = defaultdict(int)
+        sample: dict[tuple[str, str], Placement] = {}
+        for group, placements in placed.items():
+            for placement in placements:
+                key = placement.pattern, placement.direction
+                total[key] += count[group] * len(placement)
+                sample.setdefault(key, placement)
+        winners = {group: placements[0] for group, placements in placed.items() if placements}
+        if not winners:
+            return
+        largest = max(winners, key=lambda group: count[group] * len(winners[group]))
+        yield _Candidate(
+            _tried(winners[largest], sum(len(w) * count[group] for group, w in winners.items())),
+            lambda: tuple(winners[g].sites if g in winners else _NO_SITES for g in groups),
+        )
+        for key, plants in total.items():
+            if key == (winners[largest].pattern, winners[largest].direction):
+                continue
+            by_group = {
+                group: next((p for p in placements if (p.pattern, p.direction) == key), None)
+                for group, placements in placed.items()
+            }
+            yield _Candidate(
+                _tried(sample[key], plants),
+                lambda by_group=by_group: tuple(  # type: ignore[misc]  # bound now, not later
+                    p.sites if (p := by_group[g]) else _NO_SITES for g in groups
+                ),
+            )
+
+    def grid_through_joints(self) -> Iterable[_Candidate]:
+        """Columns and rows that run through all cells of a plain split, each as many as fit."""
+        rafts = self.layout.rafts
+        if self.planting.pattern not in {"square", "rectangular", "mixed", "best"}:
+            return
+        if self.keep_outs or any(raft.shape is not rafts[0].shape for raft in rafts):
+            return
+        if not rafts[0].shape.is_rectangle:
+            return
+        shape, margin, spacing = rafts[0].shape, self.limits.margin, self.limits.spacing
+        lefts = {raft.column: raft.x for raft in rafts}
+        bottoms = {raft.row: raft.y for raft in rafts}
+        if len(rafts) != len(lefts) * len(bottoms):
+            return
+        across = [(x + margin, x + shape.length - margin) for _, x in sorted(lefts.items())]
+        up = [(y + margin, y + shape.width - margin) for _, y in sorted(bottoms.items())]
+        for direction, gap_x, gap_y in (
+            ("along", spacing, self.limits.row_spacing or spacing),
+            ("across", self.limits.row_spacing or spacing, spacing),
+        ):
+            if self.planting.rows not in {direction, "best"}:
+                continue
+            if direction == "across" and gap_x == gap_y:
+                continue
+            columns = line_through_cells(across, gap_x)
+            rows = line_through_cells(up, gap_y)
+            plants = sum(map(len, columns)) * sum(map(len, rows))
+            yield _Candidate(
+                Tried(
+                    "square" if gap_x == gap_y else "rectangular",
+                    direction,
+                    plants,
+                    float(gap_x if direction == "along" else gap_y),
+                    float(gap_y if direction == "along" else gap_x),
+                ),
+                lambda columns=columns, rows=rows, gap_x=gap_x, gap_y=gap_y: (  # type: ignore[misc]
+                    self._grid_sites(across, up, columns, rows, gap_x, gap_y)
+                ),
+            )
+
+    def _grid_sites(
+        self,
+        across: Sequence[tuple[Fraction, Fraction]],
+        up: Sequence[tuple[Fraction, Fraction]],
+        columns: Sequence[Sequence[Fraction]],
+        rows: Sequence[Sequence[Fraction]],
+        gap_x: Fraction,
+        gap_y: Fraction,
+    ) -> tuple[Sites, ...]:
+        if self.planting.spread:
+            xs = evened_line(across, [len(cell) for cell in columns], gap_x)
+            ys = evened_line(up, [len(cell) for cell in rows], gap_y)
+        else:
+            xs = tuple(tuple(map(float, cell)) for cell in columns)
+            ys = tuple(tuple(map(float, cell)) for cell in rows)
+        column_of = {c: i for i, c in enumerate(sorted({r.column for r in self.layout.rafts}))}
+        row_of = {r: i for i, r in enumerate(sorted({raft.row for raft in self.layout.rafts}))}
+        made: list[Sites] = []
+        for raft in self.layout.rafts:
+            x = np.array(xs[column_of[raft.column]]) - float(raft.x)
+            y = np.array(ys[row_of[raft.row]]) - float(raft.y)
+            grid_x, grid_y = np.meshgrid(x, y)
+            rows_of = np.repeat(np.arange(len(y), dtype=np.int64), len(x))
+            made.append(Sites(np.column_stack([grid_x.ravel(), grid_y.ravel()]), rows_of))
+        return tuple(made)
+
+    def lattice_through_joints(self, found: Sequence[_Candidate]) -> Iterable[_Candidate]:
+        """One lattice over all rafts at once, shifted to lose the fewest holes at the joints."""
+        most = max((candidate.tried.plants for candidate in found), default=0)
+        if most == 0 or most > _BED_WIDE_SITES:
+            return
+        region = Region(
+            tuple(
+                Part(shifted(raft.shape.loop, float(raft.x), float(raft.y)), self._margins(()))
+                for raft in self.layout.rafts
+            ),
+            self.keep_outs,
+        )
+        for placement in self._on_region(region):
+            if len(placement) >= most:
+                yield _Candidate(
+                    _tried(placement, len(placement)),
+                    lambda placement=placement: self._shared_out(placement),  # type: ignore[misc]
+                )
+
+    def _shared_out(self, placement: Placement) -> tuple[Sites, ...]:
+        """Give every site of a bed-wide placement to the raft it lies on."""
+        xy, rows = placement.sites.xy, placement.sites.rows
+        made: list[Sites] = []
+        left = np.ones(len(xy), dtype=np.bool_)
+        for raft in self.layout.rafts:
+            origin = np.array([float(raft.x), float(raft.y)])
+            part = Part(raft.shape.loop, self._margins(()))
+            mine = left & Region((part,), ()).allows(xy - origin)
+            left &= ~mine
+            _, ranks = np.unique(rows[mine], return_inverse=True)
+            made.append(Sites(xy[mine] - origin, ranks.astype(np.int64)))
+        return tuple(made)
+
+    def _group(self, raft: RaftPlace) -> _Group:
+        joints = raft.joints
+        if self.planting.joints == "separate":
+            joints = frozenset()
+        elif self.planting.joints == "interchangeable" and len(self.layout.rafts) > 1:
+            joints = _ALL_SIDES if raft.shape.is_rectangle else joints
+        return _Group(raft.shape, joints, self._keep_outs_of(raft))
+
+    def _keep_outs_of(self, raft: RaftPlace) -> tuple[KeepOut, ...]:
+        """What the raft's holes keep away from, in raft coordinates.
+
+        An interchangeable raft may lie in any place of its kind, turned or not, so it keeps away
+        from what is found in any of them.
+        """
+        if not self.keep_outs:
+            return ()
+        if self.planting.joints != "interchangeable":
+            return self._near(raft)
+        length, width = float(raft.shape.length), float(raft.shape.width)
+        found: dict[KeepOut, None] = {}
+        for other in self.layout.rafts:
+            if other.shape is raft.shape:
+                for keep_out in self._near(other):
+                    found[keep_out] = None
+                    if raft.shape.is_rectangle:
+                        turned = shifted(turned_half(keep_out.loop), length, width)
+                        found[KeepOut(turned, keep_out.distance)] = None
+        return tuple(found)
+
+    def _near(self, raft: RaftPlace) -> tuple[KeepOut, ...]:
+        length, width = float(raft.shape.length), float(raft.shape.width)
+        near: list[KeepOut] = []
+        for keep_out in self.keep_outs:
+            loop = shifted(keep_out.loop, -float(raft.x), -float(raft.y))
+            x0, y0, x1, y1 = bounds(loop)
+            reach = keep_out.distance
+            if x1 > -reach and x0 < length + reach and y1 > -reach and y0 < width + reach:
+                near.append(KeepOut(loop, keep_out.distance))
+        return tuple(near)
+
+    def _margins(self, joints: Iterable[Side]) -> dict[Side, Fraction]:
+        seam = max(self.limits.margin, seam_margin(self.limits.spacing, self.joint_gap))
+        sides = set(joints)
+        return {side: seam if side in sides else self.limits.margin for side in _ALL_SIDES}
+
+    def _placements(self, group: _Group) -> tuple[Placement, ...]:
+        if not group.shape.is_rectangle:
+            return _best_first(self._on_region(self._region(group)))
+        if self.planting.joints == "interchangeable" and group.joints:
+            found = self._interchangeable(group)
+        else:
+            found = self._on_rectangle(group, self._margins(group.joints), group.joints)
+        if not group.keep_outs:
+            return _best_first(found)
+        region = self._region(group)
+        kept = [_kept(placement, region) for placement in found]
+        return _best_first([*kept, *self._on_region(region)])
+
+    def _interchangeable(self, group: _Group) -> list[Placement]:
+        """Seam margins on all sides are safe; less may do for a pattern that is then proved."""
+        found = self._on_rectangle(group, self._margins(_ALL_SIDES), _ALL_SIDES)
+        shapes = {raft.shape for raft in self.layout.rafts}
+        if len(shapes) > 1:
+            return found
+        for tight in (("left", "right"), ("bottom", "top"), tuple(_ALL_SIDES)):
+            margins = self._margins(_ALL_SIDES - set(tight))
+            for placement in self._on_rectangle(group, margins, _ALL_SIDES):
+                if lies_beside_any_neighbour(
+                    placement.sites.xy,
+                    length=float(group.shape.length),
+                    width=float(group.shape.width),
+                    joint_gap=float(self.joint_gap),
+                    spacing=float(self.limits.spacing),
+                ):
+                    found.append(placement)
+        return found
+
+    def _on_rectangle(
+        self, group: _Group, margins: dict[Side, Fraction], joints: frozenset[Side]
+    ) -> list[Placement]:
+        return list(
+            place_on_rectangle(
+                group.shape.length,
+                group.shape.width,
+                margins=margins,
+                joints=joints,
+                joint_gap=self.joint_gap,
+                spacing=self.limits.spacing,
+                row_spacing=self.limits.row_spacing,
+                pattern=self.planting.pattern,
+                direction=self.planting.rows,
+                spread=self.planting.spread,
+            )
+        )
+
+    def _region(self, group: _Group) -> Region:
+        return Region((Part(group.shape.loop, self._margins(group.joints)),), group.keep_outs)
+
+    def _on_region(self, region: Region) -> tuple[Placement, ...]:
+        row_spacing = self.limits.row_spacing
+        return place_on_any_outline(
+            region,
+            spacing=float(self.limits.spacing),
+            row_spacing=None if row_spacing is None else float(row_spacing),
+            pattern=self.planting.pattern,
+            direction=self.planting.rows,
+            spread=self.planting.spread,
+        )
+
+
+def _kept(placement: Placement, region: Region) -> Placement:
+    allowed = region.allows(placement.sites.xy)
+    sites = Sites(placement.sites.xy[allowed], placement.sites.rows[allowed])
+    return Placement(
+        sites, placement.pattern, placement.direction, placement.pitch_mm, placement.row_gap_mm
+    )
+
+
+def _best_first(placements: Iterable[Placement]) -> tuple[Placement, ...]:
+    """Sort by count, the given order deciding between equals; one for each pattern and way."""
+    best: dict[tuple[str, str], Placement] = {}
+    for placement in sorted(placements, key=lambda placement: -len(placement)):
+        best.setdefault((placement.pattern, placement.direction), placement)
+    return tuple(best.values())
+
+
+def _tried(placement: Placement, plants: int) -> Tried:
+    return Tried(
+        placement.pattern,
+        placement.direction,
+        plants,
+        placement.pitch_mm,
+        placement.row_gap_mm,
+    )
