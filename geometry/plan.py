@@ -196,7 +196,7 @@ def _bed_plan(bed: Bed, slug: str, before: BedPlan | None) -> BedPlan:
     drilled = _holes(bed, layout, pattern, edits, old if same_pattern else None)
     designs, rafts = _designs(slug, layout, drilled, before)
     hazards = _hazards(bed, before)
-    checked = _checked(bed, rafts, hazards, old)
+    checked = _checked(bed, rafts, hazards, before)
     plants = sum(len(raft.design.holes) for raft in rafts)
     areas: dict[int, float] = {}
     for design in designs:
@@ -225,18 +225,20 @@ def _hazards(bed: Bed, before: BedPlan | None) -> tuple[Hazard, ...]:
 
 
 def _checked(
-    bed: Bed, rafts: Sequence[PlacedRaft], hazards: tuple[Hazard, ...], old: _Steps | None
+    bed: Bed, rafts: Sequence[PlacedRaft], hazards: tuple[Hazard, ...], before: BedPlan | None
 ) -> CheckedHoles | None:
     if bed.planting is None or not rafts:
         return None
-    known = {raft.name: raft for raft in old.checked.rafts} if old and old.checked else {}
-    lying: list[RaftInBed] = []
-    for raft in rafts:
-        design, then = raft.design, known.get(raft.name)
-        now = RaftInBed(bed.name, raft.name, design.shape, design.holes, raft.x, raft.y)
-        lying.append(then if then is not None and then == now else now)
+    old = before.steps.checked if before is not None and before.steps is not None else None
+    then = before.rafts if before is not None and old is not None else ()
+    known = dict(zip(map(id, then), old.rafts if old else (), strict=True))
+    lying = [
+        known.get(id(raft))
+        or RaftInBed(bed.name, raft.name, raft.design.shape, raft.design.holes, raft.x, raft.y)
+        for raft in rafts
+    ]
     rules = Rules.of(bed, bed.planting)
-    return check_holes(lying, rules, hazards, old.checked if old else None)
+    return check_holes(lying, rules, hazards, old)
 
 
 def _layout(bed: Bed, before: BedPlan | None) -> tuple[RaftLayout, str]:
@@ -337,25 +339,34 @@ def _designs(
 ) -> tuple[tuple[RaftDesign, ...], tuple[PlacedRaft, ...]]:
     """Number the different rafts, those of the plain pattern first, and put each in its place."""
     old_designs = {design.name: design for design in before.designs} if before else {}
-    old_rafts = {raft.name: raft for raft in before.rafts} if before else {}
     bare = _Drilled(_NO_EDITS, _NO_HOLES, ())
+    owns = [drilled.get(raft.name, bare) for raft in layout.rafts]
+    # Looked up by identity, so that the holes of thousands of equal rafts are compared only once.
+    kinds = {
+        (id(raft.shape), id(own.holes)): (raft.shape, own)
+        for raft, own in zip(layout.rafts, owns, strict=True)
+    }
     found: dict[tuple[int, Holes], RaftDesign] = {}
-    for edited in (False, True):
-        for raft in layout.rafts:
-            own = drilled.get(raft.name, bare)
-            key = id(raft.shape), own.holes
-            if (own.edits is not _NO_EDITS) == edited and key not in found:
-                name = f"{slug}-{len(found) + 1}"
-                old = old_designs.get(name)
-                if old is not None and old.shape is raft.shape and old.holes is own.holes:
-                    found[key] = old
-                else:
-                    found[key] = RaftDesign(name, raft.shape, own.holes)
+    by_kind: dict[tuple[int, int], RaftDesign] = {}
+    for kind, (shape, own) in sorted(
+        kinds.items(), key=lambda item: item[1][1].edits is not _NO_EDITS
+    ):
+        key = id(shape), own.holes
+        if key not in found:
+            name = f"{slug}-{len(found) + 1}"
+            old = old_designs.get(name)
+            if old is not None and old.shape is shape and old.holes is own.holes:
+                found[key] = old
+            else:
+                found[key] = RaftDesign(name, shape, own.holes)
+        by_kind[kind] = found[key]
+    same_places = before is not None and before.layout is layout
+    known = before.rafts if before is not None and same_places else (None,) * len(owns)
     placed: list[PlacedRaft] = []
-    for raft in layout.rafts:
-        design = found[id(raft.shape), drilled.get(raft.name, bare).holes]
-        new = PlacedRaft(raft.name, design, float(raft.x), float(raft.y))
-        known = old_rafts.get(raft.name)
-        same = known is not None and known.design is design and known == new
-        placed.append(known if known is not None and same else new)
+    for raft, own, then in zip(layout.rafts, owns, known, strict=True):
+        design = by_kind[id(raft.shape), id(own.holes)]
+        if then is not None and then.design is design:
+            placed.append(then)
+        else:
+            placed.append(PlacedRaft(raft.name, design, float(raft.x), float(raft.y)))
     return tuple(found.values()), tuple(placed)
