@@ -182,7 +182,7 @@ def paint_raft(
         painter.setPen(tones.keep_out)
         painter.drawPath(picture.centre_region)
     if across < POINTS_BELOW:
-        pen = hairline(tones.hole, across * 0.9)
+        pen = hairline(tones.speck, across * 0.9)
         pen.setCapStyle(Qt.PenCapStyle.SquareCap)
         painter.setPen(pen)
         painter.drawPoints(picture.points)

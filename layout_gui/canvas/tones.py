@@ -21,6 +21,9 @@ from layout_gui.screen.theme import Theme
 PHASES: Final = 4
 """A hole's picture is kept for so many places within a pixel, each way."""
 
+SPECK_BELOW: Final = 6.0
+"""Holes of fewer pixels across are drawn in one colour, the one that stands out from the foam."""
+
 TEXT_PX: Final = 11
 
 
@@ -37,6 +40,7 @@ class Tones:
         self.hole = QColor(hole.fill or hole.line)
         self.hole_brush = QBrush(self.hole)
         self.hole_line = QColor(hole.line)
+        self.speck = self.hole_line if theme.name == "dark" else self.hole
         self.hole_name = QColor(theme.hole_name)
         self.cross = QColor(inks[Style.CENTRE].line)
         self.canopy = QColor(canopy.fill or canopy.line)
@@ -55,7 +59,7 @@ class Tones:
 
     def foam_with_holes(self, share: float) -> QColor:
         """Return the colour of foam seen from far, ``share`` of it being holes."""
-        return mix(self.foam, self.hole, share)
+        return mix(self.foam, self.speck, share)
 
     @lru_cache(maxsize=64)  # noqa: B019  a theme lives as long as its window
     def dots(self, diameter: float, ratio: float) -> tuple[QPixmap, ...]:
@@ -75,8 +79,9 @@ class Tones:
         picture.fill(Qt.GlobalColor.transparent)
         painter = QPainter(picture)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.setPen(QPen(self.hole_line, 1) if diameter >= 6 else Qt.PenStyle.NoPen)
-        painter.setBrush(self.hole_brush)
+        is_speck = diameter < SPECK_BELOW * ratio
+        painter.setPen(Qt.PenStyle.NoPen if is_speck else QPen(self.hole_line, ratio))
+        painter.setBrush(self.speck if is_speck else self.hole)
         middle = side // 2
         radius = diameter / 2
         painter.drawEllipse(QPointF(middle + right, middle + down), radius, radius)
