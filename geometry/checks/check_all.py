@@ -1,15 +1,25 @@
-"""All checks in their fixed order: of one raft, of a joint."""
+"""All checks in their fixed order: of one raft, of a joint, of a bed, of the cutting."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
 from geometry.checks.edge import check_edge
 from geometry.checks.finding import Finding
 from geometry.checks.ground import Ground
+from geometry.checks.hand_edits import check_hand_edits
 from geometry.checks.joints import check_beside_itself, check_neighbours
 from geometry.checks.measures import Measures, measure
 from geometry.checks.obstacle import check_obstacles
+from geometry.checks.raft_in_bed import RaftInBed
+from geometry.checks.room import check_room
+from geometry.checks.sheet_fit import Size, check_sheet_fit
+from geometry.checks.skew import check_skew
 from geometry.checks.spacing import check_spacing
+from geometry.checks.unit_slip import check_sheet_units, check_units
 from geometry.checks.web import check_web
+from geometry.cutting.plan import CutPlan
+from geometry.model.bed import Bed
+from geometry.model.planting import Blank
+from geometry.model.sheet import Cutting, Sheet
 
 
 def check_raft(ground: Ground, measures: Measures | None = None) -> tuple[Finding, ...]:
@@ -40,3 +50,32 @@ def check_joint(here: Ground, there: Ground) -> tuple[Finding, ...]:
     if here.rules.joints == "separate" or (here.beside_itself and alike):
         return ()
     return tuple(check_neighbours(here, there))
+
+
+def check_bed(
+    bed: Bed, rafts: Sequence[RaftInBed], idle_blanks: Sequence[Blank] = ()
+) -> tuple[Finding, ...]:
+    """Find what is odd about a bed as a whole: its numbers, its skew, its room, its hand edits.
+
+    ``idle_blanks`` are the blanks that found no site on their raft. Whether rafts float free is
+    ``check_raft_fit``, which depends on the layout alone.
+    """
+    names = {raft.name for raft in rafts}
+    blanks = bed.planting.blanks if bed.planting else ()
+    left_out = sum(blank.raft in names for blank in blanks) - len(idle_blanks)
+    return (
+        *check_units(bed),
+        *check_skew(bed),
+        *check_room(bed, rafts, left_out=left_out),
+        *check_hand_edits(bed, rafts, idle_blanks),
+    )
+
+
+def check_cutting(
+    cut: CutPlan, sizes: Mapping[str, Size], sheets: Sequence[Sheet], cutting: Cutting
+) -> tuple[Finding, ...]:
+    """Find what is wrong with the sheets; ``sizes`` gives length and width by raft design."""
+    return (
+        *check_sheet_units(sheets, cutting),
+        *check_sheet_fit(cut, sizes, sheets, cutting),
+    )
