@@ -8,13 +8,16 @@ from typing import Final
 
 import numpy as np
 
+from geometry.checks.bed_shape import check_bed_shape
+from geometry.checks.check_all import check_bed, check_cutting
 from geometry.checks.check_holes import CheckedHoles, check_holes
 from geometry.checks.finding import Finding
+from geometry.checks.raft_fit import check_raft_fit
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules, hazards_of
 from geometry.cutting.plain import plain_cut_plan
 from geometry.cutting.plan import CutPlan
-from geometry.errors import OutlineError, TooManyError
+from geometry.errors import TooManyError
 from geometry.holes.bed_ceiling import bed_ceiling
 from geometry.holes.hand_edits import apply_hand_edits
 from geometry.holes.place import BedPattern, Tried, limits_of, place_holes
@@ -79,15 +82,15 @@ class _Drilled:
 class _Steps:
     """What the making of a bed's plan went through, kept so that the next one can reuse it.
 
-    ``flaw`` says why the outline cannot be drawn, and is empty when it can.
+    ``fit`` is what keeps the rafts from floating free.
     """
 
     slug: str
-    flaw: str
     pattern: BedPattern
     drilled: Mapping[str, _Drilled]
     hazards: tuple[Hazard, ...]
     checked: CheckedHoles | None
+    fit: tuple[Finding, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +156,13 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     _refuse_beyond(MAX_RAFTS, sum(len(bed.rafts) for bed in beds), "rafts")
     _refuse_beyond(MAX_SITES, sum(bed.plants for bed in beds), "planting sites")
     cut = _cut_plan(project, beds)
+    sizes = {
+        design.name: (design.shape.length, design.shape.width)
+        for bed in beds
+        for design in bed.designs
+    }
     findings = [finding for bed in beds for finding in bed.findings]
+    findings += check_cutting(cut, sizes, project.sheets, project.cutting)
     return Plan(project, beds, cut, tuple(findings))
 
 
@@ -188,9 +197,12 @@ def _bed_plan(bed: Bed, slug: str, before: BedPlan | None) -> BedPlan:
     old = before.steps if before is not None else None
     if before is not None and old is not None and before.bed == bed and old.slug == slug:
         return before
-    layout, flaw = _layout(bed, before)
-    same_frame = before is not None and before.layout is layout
-    pattern = _pattern(bed, layout, before if same_frame else None)
+    flaws = tuple(check_bed_shape(bed))
+    if flaws:
+        return _undrawn(bed, slug, flaws)
+    layout = before.layout if before is not None and _same_frame(before, bed) else lay_rafts(bed)
+    same_layout = before is not None and before.layout is layout
+    pattern = _pattern(bed, layout, before if same_layout else None)
     edits = _edits_by_raft(bed.planting, layout)
     same_pattern = old is not None and old.pattern is pattern
     drilled = _holes(bed, layout, pattern, edits, old if same_pattern else None)
@@ -201,7 +213,13 @@ def _bed_plan(bed: Bed, slug: str, before: BedPlan | None) -> BedPlan:
     areas: dict[int, float] = {}
     for design in designs:
         areas[id(design.shape)] = area(design.shape.loop)
-    steps = _Steps(slug, flaw, pattern, drilled, hazards, checked)
+    fit = old.fit if old is not None and same_layout else tuple(check_raft_fit(bed, layout))
+    lying = checked.rafts if checked else ()
+    idle = tuple(
+        blank for own in {id(o): o for o in drilled.values()}.values() for blank in own.idle
+    )
+    whole = check_bed(bed, lying, idle)
+    steps = _Steps(slug, pattern, drilled, hazards, checked, fit)
     return BedPlan(
         bed=bed,
         layout=layout,
@@ -213,7 +231,7 @@ def _bed_plan(bed: Bed, slug: str, before: BedPlan | None) -> BedPlan:
         raft_area_mm2=sum(areas[id(raft.design.shape)] for raft in rafts),
         plants=plants,
         least_web_mm=checked.least_web_mm if checked else None,
-        findings=(*(checked.findings if checked else ()),),
+        findings=(*whole, *fit, *(checked.findings if checked else ())),
         steps=steps,
     )
 
@@ -241,18 +259,19 @@ def _checked(
     return check_holes(lying, rules, hazards, old)
 
 
-def _layout(bed: Bed, before: BedPlan | None) -> tuple[RaftLayout, str]:
-    """Return the bed's rafts, and what is wrong with its outline if nothing can be drawn."""
-    old = before.steps if before is not None else None
-    if before is not None and old is not None and _frame(before.bed) == _frame(bed):
-        return before.layout, old.flaw
-    try:
-        return lay_rafts(bed), ""
-    except OutlineError as error:
-        return RaftLayout(Loop(()), (), ()), str(error)
+def _undrawn(bed: Bed, slug: str, flaws: tuple[Finding, ...]) -> BedPlan:
+    """Plan a bed whose outline, or an obstacle's, cannot be drawn: nothing but the findings."""
+    layout = RaftLayout(Loop(()), (), ())
+    steps = _Steps(slug, BedPattern((), ()), {}, (), None, ())
+    return BedPlan(bed, layout, (), (), (), None, 0.0, 0.0, 0, None, flaws, steps)
+
+
+def _same_frame(before: BedPlan, bed: Bed) -> bool:
+    return bool(before.layout.outline.curves) and _frame(before.bed) == _frame(bed)
 
 
 def _frame(bed: Bed) -> Bed:
+    """What the rafts depend on."""
     return replace(bed, name="", planting=None, obstacles=())
 
 
