@@ -383,20 +383,14 @@ def _bed_plan(plan: Plan, bed: str) -> BedPlan:
 
 
 def _set_length(project: Project, bed: str, field: str, length: Length) -> Project:
-    """Set a length by its key in the project file, wherever in the bed the key stands."""
-    change: dict[str, Any] = {field: length}
-    if hasattr(project.cutting, field):
-        return set_cutting(project, replace(project.cutting, **change))
-    found = find_bed(project, bed)
-    if hasattr(found.planting, field):
+    """Set a length by its dotted key in the project file, seen from its bed."""
+    part, _, key = field.rpartition(".")
+    change: dict[str, Any] = {key: length}
+    if part == "planting":
         return set_planting(project, bed, **change)
-    if hasattr(found.outline, field):
-        return set_outline(project, bed, replace(found.outline, **change))
-    if hasattr(found.rafts, field):
-        return set_bed(project, bed, rafts=replace(found.rafts, **change))
-    if hasattr(found, field):
+    if not part:
         return set_bed(project, bed, **change)
-    raise GeometryError(f"The bed “{bed}” has no {field.replace('_', ' ')}.")
+    return set_bed(project, bed, **{part: replace(getattr(find_bed(project, bed), part), **change)})
 
 
 def _drop_hand_edit(project: Project, bed: str, gone: Blank) -> Project:
