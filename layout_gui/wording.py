@@ -1,0 +1,291 @@
+"""Findings and results in the grower's words and units."""
+
+import re
+from collections.abc import Iterator
+
+from geometry.checks.finding import (
+    Cure,
+    DropHandEdit,
+    Finding,
+    LeaveOut,
+    MoveHole,
+    SetLength,
+)
+from geometry.holes.place import Tried
+from geometry.plan import BedPlan, Plan
+from geometry.units import MM_PER, Unit, format_length
+
+_TIMES = "\N{MULTIPLICATION SIGN}"
+_FIELDS = {
+    "outline.length": "the bed's length",
+    "outline.width": "the bed's width",
+    "clearance": "the clearance",
+    "joint_gap": "the joint gap",
+    "rafts.length": "the largest length of a raft",
+    "rafts.width": "the largest width of a raft",
+    "planting.spacing": "the spacing",
+    "planting.row_spacing": "the row spacing",
+    "planting.hole_diameter": "the hole diameter",
+    "planting.edge_margin": "the edge margin",
+    "planting.web": "the web",
+    "cutting.kerf": "the kerf",
+    "cutting.trim": "the trim",
+}
+
+
+def finding_title(finding: Finding, unit: Unit) -> str:
+    """Say in a few words what was found and where."""
+    holes, one = _holes(finding), _hole(finding)
+    amount = _length(finding.amount_mm, unit)
+    match finding.code:
+        case "spacing":
+            return f"{holes} stand too close"
+        case "web" if len(finding.holes) > 1:
+            return f"{holes} leave too little foam between them"
+        case "web":
+            return f"{one} leaves too little foam at the edge"
+        case "edge":
+            return f"{one} is too near the edge of the raft"
+        case "joint":
+            return f"{holes} come too close where rafts meet"
+        case "obstacle":
+            return f"{one} is too near the {finding.subject}"
+        case "raft-fit" if finding.raft:
+            return f"Raft {finding.raft} is too near the wall"
+        case "raft-fit" if finding.severity == "note":
+            return f"The rafts have no play {_between(finding)}"
+        case "raft-fit":
+            return "There is no room for a raft"
+        case "no-room":
+            return "There is no room for a hole"
+        case "unit-slip":
+            return f"Is {field_words(finding.subject)} really {amount}?"
+        case "bed-shape" if finding.subject == "outline":
+            return "The outline of the bed is no outline"
+        case "bed-shape":
+            return f"The outline of the {finding.subject} is no outline"
+        case "skew":
+            return f"The bed is out of true by {amount}"
+        case "blank-idle":
+            return f"A site left out on raft {finding.raft} is there no more"
+        case "pin-idle":
+            return f"A hole placed by hand lies on raft {finding.raft}, which is no more"
+        case "sheet-fit" if finding.severity == "problem":
+            return f"Raft {finding.raft} is larger than every sheet"
+        case "sheet-fit":
+            return "There are not enough sheets on hand"
+
+
+def finding_text(finding: Finding, unit: Unit, plan: Plan | None = None) -> str:
+    """Say how far off it is and what clears it; with the plan, how far and which way to move."""
+    return " ".join([*_amounts(finding, unit), *_remedy(finding, unit, plan)])
+
+
+def cure_label(cure: Cure, unit: Unit) -> str:
+    """Name the change that clears a finding, as an order."""
+    match cure:
+        case MoveHole(raft, hole, x, y):
+            place = f"x {format_length(x, unit)}, y {format_length(y, unit)}"
+            return f"Move {raft} {hole} to {place}"
+        case LeaveOut(raft, hole):
+            return f"Leave {raft} {hole} out"
+        case SetLength(field, mm):
+            return f"Set {field_words(field)} to {format_length(mm, unit, decimals=3)}"
+        case DropHandEdit():
+            return "Forget it"
+
+
+def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:
+    """Say all of a finding in one line, how grave it is and the bed first."""
+    where = f"{finding.bed}: " if finding.bed else ""
+    text = finding_text(finding, unit, plan)
+    title = finding_title(finding, unit)
+    end = "" if title.endswith("?") else "."
+    return f"{finding.severity}: {where}{title}{end} {text}".rstrip()
+
+
+def winner_sentence(plan: BedPlan, unit: Unit) -> str:
+    """Say which pattern won, its distances and its plants, and what the other patterns hold."""
+    if not plan.tried:
+        return "no hole fits" if plan.bed.planting else "nothing is planted"
+    best = plan.tried[0]
+    others: dict[str, int] = {}
+    for tried in plan.tried[1:]:
+        if tried.pattern != best.pattern:
+            others[tried.pattern] = max(tried.plants, others.get(tried.pattern, 0))
+    spacing = plan.bed.planting.spacing.mm if plan.bed.planting else 0.0
+    opened = "opened to" if best.pitch_mm > spacing + 0.05 else "at"
+    words = f"{best.pattern} {best.direction}".rstrip()
+    sentence = (
+        f"{words}, {opened} {_sizes(best, unit)}: {best.plants} {_plural(best.plants, 'plant')}"
+    )
+    rest = ", ".join(f"{pattern} {plants}" for pattern, plants in others.items())
+    return f"{sentence}; {rest}" if rest else sentence
+
+
+def field_words(field: str) -> str:
+    """Name a length of the project file in words: "planting.spacing" is "the spacing"."""
+    if of_sheet := re.fullmatch(r"sheets\.(\d+)\.(\w+)", field):
+        return f"the {of_sheet[2]} of sheet {int(of_sheet[1]) + 1}"
+    return _FIELDS.get(field, f"the {field.rpartition('.')[2].replace('_', ' ')}")
+
+
+def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
+    amount, limit = _told_apart(finding.amount_mm, finding.limit_mm, unit)
+    below = finding.amount_mm is not None and finding.amount_mm < 0
+    over = _length(-(finding.amount_mm or 0.0), unit)
+    wanted = f"{limit} is wanted."
+    match finding.code:
+        case "spacing":
+            yield f"They are {amount} apart, centre to centre; {wanted}"
+        case "web" if len(finding.holes) > 1 and below:
+            yield f"Their rims overlap by {over}; {limit} of foam is wanted."
+        case "web" if below:
+            yield f"It reaches over the edge by {over}; {limit} of foam is wanted."
+        case "web":
+            yield f"There is {amount} of foam; {wanted}"
+        case "edge" if below:
+            yield f"Its centre lies {over} off the raft; {limit} from the edge is wanted."
+        case "edge":
+            yield f"Its centre is {amount} from the edge; {wanted}"
+        case "joint":
+            turned = " when one of them lies turned half round" if finding.subject else ""
+            yield f"They are {amount} apart{turned}; {wanted}"
+        case "obstacle" if below:
+            yield f"Its rim reaches {over} into it; {limit} off it is wanted."
+        case "obstacle":
+            yield f"Its rim is {amount} away; {wanted}"
+        case "raft-fit" | "no-room" | "sheet-fit":
+            yield from _room(finding, unit)
+        case "unit-slip":
+            is_small = (finding.amount_mm or 0.0) < (finding.limit_mm or 0.0)
+            yield f"Usual is {limit} {'or more' if is_small else 'at most'}."
+        case "bed-shape":
+            yield "It encloses nothing or crosses itself; check its corners and their order."
+        case "skew" if finding.severity == "question":
+            yield "That is more than beds usually are; measure once more."
+        case "skew":
+            yield "The rafts are planned for the smallest rectangle that is safe."
+        case "blank-idle":
+            yield f"The pattern has no site near {_subject_place(finding, unit)} any more."
+        case "pin-idle":
+            yield f"It was at {_subject_place(finding, unit)} there."
+
+
+def _room(finding: Finding, unit: Unit) -> Iterator[str]:
+    amount, limit = _told_apart(finding.amount_mm, finding.limit_mm, unit)
+    words = field_words(finding.subject)
+    match finding.code:
+        case "no-room":
+            yield (
+                f"The middle of the widest raft is {amount} from its edge; the centre of a hole "
+                f"keeps {limit}."
+            )
+        case "sheet-fit" if finding.limit_mm is not None:
+            yield f"It needs {amount} where the nearest, {finding.subject}, gives {limit}."
+        case "sheet-fit":
+            yield f"Not all rafts of the design {finding.raft} can be cut from them."
+        case _ if finding.raft and (finding.amount_mm or 0.0) < 0:
+            over = _length(-(finding.amount_mm or 0.0), unit)
+            yield f"It reaches {over} into the wall; a clearance of {limit} is wanted."
+        case _ if finding.raft:
+            yield f"It is {amount} away; a clearance of {limit} is wanted."
+        case _ if finding.severity == "note":
+            yield f"{words.capitalize()} is 0; {limit} is usual, so that rafts come out freely."
+        case _ if finding.limit_mm is None:
+            yield f"{words.capitalize()} is {amount}, but the bed is too small for any."
+        case _:
+            yield f"{words.capitalize()} is {amount}; at most {limit} leaves room."
+
+
+def _remedy(finding: Finding, unit: Unit, plan: Plan | None) -> Iterator[str]:
+    match finding.cure:
+        case MoveHole(raft, hole, x, y):
+            move = _move(plan, finding.bed, MoveHole(raft, hole, x, y), unit)
+            it = "it" if len(finding.holes) == 1 else f"{raft} {hole}"
+            yield f"Moving {it}{move} clears it."
+        case LeaveOut(raft, hole):
+            it = "it" if len(finding.holes) == 1 else f"{raft} {hole}"
+            yield f"No small move clears it; leaving {it} out does."
+        case SetLength(_, mm) if finding.code == "unit-slip":
+            yield f"Was {_length(mm, unit)} meant?"
+        case _:
+            pass
+
+
+def _move(plan: Plan | None, bed: str, cure: MoveHole, unit: Unit) -> str:
+    """Say how far and which way a hole moves, as the bed is drawn; empty without a plan."""
+    for bed_plan in plan.beds if plan else ():
+        for raft in bed_plan.rafts if bed_plan.bed.name == bed else ():
+            if raft.name == cure.raft and cure.hole in raft.design.holes.names:
+                x, y = raft.design.holes.xy[raft.design.holes.names.index(cure.hole)].tolist()
+                way = -1 if raft.turned else 1
+                return _directions((cure.x - x) * way, (cure.y - y) * way, unit)
+    return ""
+
+
+def _sizes(tried: Tried, unit: Unit) -> str:
+    """Write pitch and row gap with one unit; inches to the nearest sixteenth, marked if rounded."""
+    sizes = [mm for mm in (tried.pitch_mm, tried.row_gap_mm) if mm]
+    step = float(MM_PER["in"]) / 16 if unit == "in" else 0.1
+    about = (
+        "≈ "
+        if unit == "in" and any(abs(mm - round(mm / step) * step) > 0.05 for mm in sizes)
+        else ""
+    )
+    texts = [format_length(round(mm / step) * step, unit).removesuffix(f" {unit}") for mm in sizes]
+    return f"{about}{f' {_TIMES} '.join(texts)} {unit}"
+
+
+def _directions(dx: float, dy: float, unit: Unit) -> str:
+    steps = ((dx, "to the right", "to the left"), (dy, "up", "down"))
+    words = [
+        f"{_length(abs(by), unit)} {ahead if by > 0 else back}"
+        for by, ahead, back in steps
+        if abs(by) >= 0.05
+    ]
+    return f" {' and '.join(words)}" if words else ""
+
+
+def _told_apart(amount: float | None, limit: float | None, unit: Unit) -> tuple[str, str]:
+    """Show two unlike lengths with as many decimals as it takes to see that they differ."""
+    if amount is None or limit is None:
+        return _length(amount, unit), _length(limit, unit)
+    texts = "", ""
+    for decimals in range(1, 8):
+        texts = (
+            format_length(amount, unit, decimals=decimals),
+            format_length(limit, unit, decimals=decimals),
+        )
+        if texts[0] != texts[1]:
+            break
+    return texts
+
+
+def _length(mm: float | None, unit: Unit) -> str:
+    return "" if mm is None else format_length(mm, unit)
+
+
+def _hole(finding: Finding) -> str:
+    return f"Hole {finding.raft} {finding.holes[0]}" if finding.holes else "A hole"
+
+
+def _holes(finding: Finding) -> str:
+    """Name two holes, with their raft once when they share it."""
+    first, second = (*finding.holes, "", "")[:2]
+    if " " in first:
+        return f"Holes {first} and {second}"
+    return f"Holes {finding.raft} {first} and {second}"
+
+
+def _between(finding: Finding) -> str:
+    return "at the wall" if finding.subject == "clearance" else "between each other"
+
+
+def _subject_place(finding: Finding, unit: Unit) -> str:
+    x, y = (format_length(float(part), unit) for part in finding.subject.split())
+    return f"x {x}, y {y}"
+
+
+def _plural(count: int, noun: str) -> str:
+    return noun if count == 1 else f"{noun}s"

@@ -1,0 +1,182 @@
+"""Every finding and every cure has its words, in the grower's unit."""
+
+import re
+from dataclasses import replace
+from typing import get_args
+
+import pytest
+
+from geometry.checks.finding import (
+    Code,
+    Cure,
+    DropHandEdit,
+    Finding,
+    LeaveOut,
+    MoveHole,
+    SetLength,
+)
+from geometry.plan import PlacedRaft
+from geometry.units import Unit
+from layout_gui.wording import (
+    cure_label,
+    field_words,
+    finding_line,
+    finding_text,
+    finding_title,
+    winner_sentence,
+)
+from tests.builders import make_bed_plan, make_design, make_holes, make_plan
+
+ONE = Finding("obstacle", "problem", "Bench bed", "R1", ("A1",), "standpipe", (110, 110), 31, 50)
+TWO = replace(ONE, code="spacing", holes=("A1", "A2"), subject="", amount_mm=181, limit_mm=200)
+BED = Finding("raft-fit", "problem", "Bench bed", subject="clearance", amount_mm=300, limit_mm=289)
+IDLE = Finding(
+    "pin-idle", "note", "Bench bed", "R9", subject="12.5 40", cure=DropHandEdit("R9", 1, 1)
+)
+SHEET = Finding("sheet-fit", "problem", "", "bench-1", (), "board", None, 1300, 1250)
+SLIP = Finding(
+    "unit-slip", "question", "Bench bed", subject="planting.spacing", amount_mm=8, limit_mm=20,
+    cure=SetLength("planting.spacing", 203.2),
+)  # fmt: skip
+JOINT = replace(TWO, code="joint", holes=("R1 A1", "R2 A2"))
+
+
+PIPE = "Hole R1 A1 is too near the standpipe"
+EDGE = "Hole R1 A1 is too near the edge of the raft"
+FOAM = "Hole R1 A1 leaves too little foam at the edge"
+R2_A2 = "Moving R2 A2 clears it."
+EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
+    (ONE, "mm", PIPE, "Its rim is 31 mm away; 50 mm is wanted."),
+    (ONE, "in", PIPE,
+     "Its rim is 1 1/4 in - 0.8 mm away; 1 15/16 in + 0.8 mm is wanted."),
+    (replace(ONE, amount_mm=-3.0), "mm", PIPE,
+     "Its rim reaches 3 mm into it; 50 mm off it is wanted."),
+    (replace(ONE, amount_mm=49.99996), "mm", PIPE,
+     "Its rim is 49.99996 mm away; 50 mm is wanted."),
+    (replace(ONE, cure=LeaveOut("R1", "A1")), "mm", PIPE,
+     "Its rim is 31 mm away; 50 mm is wanted. No small move clears it; leaving it out does."),
+    (replace(ONE, cure=MoveHole("R1", "A1", 1, 1)), "mm", PIPE,
+     "Its rim is 31 mm away; 50 mm is wanted. Moving it clears it."),
+    (replace(ONE, code="edge"), "mm", EDGE,
+     "Its centre is 31 mm from the edge; 50 mm is wanted."),
+    (replace(ONE, code="edge", amount_mm=-31), "mm", EDGE,
+     "Its centre lies 31 mm off the raft; 50 mm from the edge is wanted."),
+    (replace(ONE, code="web"), "mm", FOAM,
+     "There is 31 mm of foam; 50 mm is wanted."),
+    (replace(ONE, code="web", amount_mm=-2), "mm", FOAM,
+     "It reaches over the edge by 2 mm; 50 mm of foam is wanted."),
+    (TWO, "cm", "Holes R1 A1 and A2 stand too close",
+     "They are 18.1 cm apart, centre to centre; 20 cm is wanted."),
+    (replace(TWO, code="web", amount_mm=-2, limit_mm=25), "mm",
+     "Holes R1 A1 and A2 leave too little foam between them",
+     "Their rims overlap by 2 mm; 25 mm of foam is wanted."),
+    (JOINT, "mm", "Holes R1 A1 and R2 A2 come too close where rafts meet",
+     "They are 181 mm apart; 200 mm is wanted."),
+    (replace(JOINT, subject="turned", cure=MoveHole("R2", "A2", 1, 1)), "mm",
+     "Holes R1 A1 and R2 A2 come too close where rafts meet",
+     f"They are 181 mm apart when one of them lies turned half round; 200 mm is wanted. {R2_A2}"),
+    (BED, "mm", "There is no room for a raft",
+     "The clearance is 300 mm; at most 289 mm leaves room."),
+    (replace(BED, limit_mm=None), "mm", "There is no room for a raft",
+     "The clearance is 300 mm, but the bed is too small for any."),
+    (replace(BED, severity="note", subject="joint_gap", amount_mm=0.0, limit_mm=5.0), "mm",
+     "The rafts have no play between each other",
+     "The joint gap is 0; 5 mm is usual, so that rafts come out freely."),
+    (replace(BED, raft="R2", amount_mm=4, limit_mm=10), "mm", "Raft R2 is too near the wall",
+     "It is 4 mm away; a clearance of 10 mm is wanted."),
+    (replace(BED, raft="R2", amount_mm=-4, limit_mm=10), "mm", "Raft R2 is too near the wall",
+     "It reaches 4 mm into the wall; a clearance of 10 mm is wanted."),
+    (replace(BED, code="no-room", amount_mm=40, limit_mm=60), "mm",
+     "There is no room for a hole",
+     "The middle of the widest raft is 40 mm from its edge; the centre of a hole keeps 60 mm."),
+    (SLIP, "mm", "Is the spacing really 8 mm?",
+     "Usual is 20 mm or more. Was 203.2 mm meant?"),
+    (replace(SLIP, subject="sheets.1.length", amount_mm=1e6, limit_mm=15000, cure=None), "mm",
+     "Is the length of sheet 2 really 1000000 mm?", "Usual is 15000 mm at most."),
+    (replace(BED, code="bed-shape", subject="outline"), "mm",
+     "The outline of the bed is no outline",
+     "It encloses nothing or crosses itself; check its corners and their order."),
+    (replace(BED, code="bed-shape", subject="brace"), "mm",
+     "The outline of the brace is no outline",
+     "It encloses nothing or crosses itself; check its corners and their order."),
+    (replace(BED, code="skew", severity="note", amount_mm=6), "mm",
+     "The bed is out of true by 6 mm",
+     "The rafts are planned for the smallest rectangle that is safe."),
+    (replace(BED, code="skew", severity="question", amount_mm=60), "mm",
+     "The bed is out of true by 60 mm",
+     "That is more than beds usually are; measure once more."),
+    (IDLE, "mm", "A hole placed by hand lies on raft R9, which is no more",
+     "It was at x 12.5 mm, y 40 mm there."),
+    (replace(IDLE, code="blank-idle"), "mm",
+     "A site left out on raft R9 is there no more",
+     "The pattern has no site near x 12.5 mm, y 40 mm any more."),
+    (SHEET, "mm", "Raft bench-1 is larger than every sheet",
+     "It needs 1300 mm where the nearest, board, gives 1250 mm."),
+    (replace(SHEET, severity="question", subject="", amount_mm=None, limit_mm=None), "mm",
+     "There are not enough sheets on hand",
+     "Not all rafts of the design bench-1 can be cut from them."),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("finding", "unit", "title", "text"), EXAMPLES)
+def test_a_finding_is_told_in_words(finding: Finding, unit: Unit, title: str, text: str) -> None:
+    assert finding_title(finding, unit) == title
+    assert finding_text(finding, unit) == text
+
+
+def test_every_code_is_among_the_examples() -> None:
+    assert {finding.code for finding, *_ in EXAMPLES} == set(get_args(Code))
+
+
+@pytest.mark.parametrize(
+    ("turned", "moved"),
+    [(False, "19 mm to the left and 5.5 mm up"), (True, "19 mm to the right and 5.5 mm down")],
+)
+def test_with_the_plan_a_move_has_a_length_and_a_way(*, turned: bool, moved: str) -> None:
+    holes = make_holes([(100, 100), (300, 100)])
+    raft = PlacedRaft("R1", make_design(holes=holes), 10, 10, turned=turned)
+    plan = make_plan(make_bed_plan([raft]))
+    finding = replace(ONE, cure=MoveHole("R1", "A1", 81, 105.5))
+    assert finding_line(finding, "mm", plan) == (
+        "problem: Bench bed: Hole R1 A1 is too near the standpipe. Its rim is 31 mm away; "
+        f"50 mm is wanted. Moving it {moved} clears it."
+    )
+
+
+@pytest.mark.parametrize(
+    ("cure", "unit", "label"),
+    [
+        (MoveHole("R1", "A1", 190.5, 100), "mm", "Move R1 A1 to x 190.5 mm, y 100 mm"),
+        (MoveHole("R1", "A1", 190.5, 101.6), "in", "Move R1 A1 to x 7 1/2 in, y 4 in"),
+        (LeaveOut("R1", "A1"), "mm", "Leave R1 A1 out"),
+        (SetLength("planting.hole_diameter", 50.8), "in", "Set the hole diameter to 2 in"),
+        (SetLength("clearance", 5), "mm", "Set the clearance to 5 mm"),
+        (DropHandEdit("R1", 1, 2), "mm", "Forget it"),
+    ],
+)
+def test_a_cure_is_an_order(cure: Cure, unit: Unit, label: str) -> None:
+    assert cure_label(cure, unit) == label
+
+
+def test_the_winner_is_told_with_what_the_others_hold() -> None:
+    plan = make_bed_plan()
+    assert winner_sentence(plan, "mm") == (
+        "square along, opened to 186.7 \N{MULTIPLICATION SIGN} 193.7 mm: 36 plants; staggered 32"
+    )
+    assert winner_sentence(plan, "in").startswith(
+        "square along, opened to ≈ 7 3/8 \N{MULTIPLICATION SIGN} 7 5/8 in: 36"
+    )
+    tight = replace(plan, tried=(replace(plan.tried[0], pitch_mm=186.0, plants=1),))
+    assert (
+        winner_sentence(tight, "mm")
+        == "square along, at 186 \N{MULTIPLICATION SIGN} 193.7 mm: 1 plant"
+    )
+    assert winner_sentence(replace(plan, tried=()), "mm") == "no hole fits"
+    bare = replace(plan, tried=(), bed=replace(plan.bed, planting=None))
+    assert winner_sentence(bare, "mm") == "nothing is planted"
+
+
+def test_fields_have_words_of_their_own() -> None:
+    assert field_words("planting.edge_margin") == "the edge margin"
+    assert field_words("sheets.x.length") == "the length"
+    assert not re.search("[_.]", field_words("rafts.length"))
