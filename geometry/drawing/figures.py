@@ -42,9 +42,12 @@ def diameter_text(mm: float, unit: Unit) -> str:
 
 def size_text(shape: RaftShape, unit: Unit) -> str:
     """Write the size of a raft's box: length, then width."""
-    return (
-        f"{figure(shape.length, unit)} \N{MULTIPLICATION SIGN} {figure(shape.width, unit)} {unit}"
-    )
+    return f"{by_text(shape.length, shape.width, unit)} {unit}"
+
+
+def by_text(length: float | Fraction, width: float | Fraction, unit: Unit) -> str:
+    """Write length by width, without the unit."""
+    return f"{figure(length, unit)} \N{MULTIPLICATION SIGN} {figure(width, unit)}"
 
 
 def _sixteenths(steps: int) -> str:

@@ -36,7 +36,10 @@ class Style(Enum):
     TITLE = "title"
     PAGE_NAME = "page-name"
     SHADE = "shade"
+    SOLID = "solid"
+    WHITE = "white"
     FRAME = "frame"
+    RULE = "rule"
     REGISTRATION = "registration"
     CHECK_BAR = "check-bar"
     REFERENCE = "reference"
@@ -59,7 +62,10 @@ PENS: dict[Style, Pen] = {
     Style.TITLE: Pen(0.2, "title", bold=True),
     Style.PAGE_NAME: Pen(0.2, "page-name", grey=0.78, bold=True),
     Style.SHADE: Pen(0.2, "shade", filled=True, grey=0.8),
+    Style.SOLID: Pen(0.2, "solid", filled=True),
+    Style.WHITE: Pen(0.2, "white", filled=True, grey=1.0),
     Style.FRAME: Pen(0.2, "frame"),
+    Style.RULE: Pen(0.15, "rules", grey=0.6),
     Style.REGISTRATION: Pen(0.2, "registration"),
     Style.CHECK_BAR: Pen(0.25, "check-bars"),
     Style.REFERENCE: Pen(0.25, "reference-line"),

@@ -1,0 +1,48 @@
+"""The cut sheet: the pages that go to the workshop, in the order in which work is done."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from geometry.drawing.bed_part import bed_part
+from geometry.drawing.flow import Part, Row, paginate, part_page
+from geometry.drawing.overview import cautions_part, overview_part
+from geometry.drawing.paper import COMMON, Page, Paper
+from geometry.drawing.raft_part import raft_part
+from geometry.drawing.sheet_part import sheet_part
+from geometry.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class CutSheetDocument:
+    """All parts of the cut sheet, their rows spread over pages but not drawn yet."""
+
+    paper: Paper
+    parts: tuple[tuple[Part, tuple[tuple[Row, ...], ...]], ...]
+
+    @property
+    def total(self) -> int:
+        """How many pages there are."""
+        return sum(len(pages) for _, pages in self.parts)
+
+    def pages(self) -> Iterator[Page]:
+        """Draw the pages one after another."""
+        total, number = self.total, 0
+        for part, pages in self.parts:
+            for place, rows in enumerate(pages):
+                number += 1
+                yield part_page(part, rows, self.paper, place=place, number=number, total=total)
+
+
+def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
+    """Decide what is on which page: counts and cautions, sheets to cut, rafts to drill, beds."""
+    parts = [overview_part(plan, paper), cautions_part(plan, paper)]
+    parts += [sheet_part(plan, cut, paper) for cut in plan.cut.sheets]
+    for bed in plan.beds:
+        parts += [raft_part(plan, bed, design, paper) for design in bed.designs]
+    parts += [bed_part(plan, bed, paper) for bed in plan.beds if bed.layout.outline.curves]
+    return CutSheetDocument(paper, tuple((part, paginate(part, paper)) for part in parts))
+
+
+def compose_cut_sheet(plan: Plan, paper: Paper = COMMON) -> tuple[Page, ...]:
+    """Compose the cut sheet of a plan."""
+    return tuple(lay_cut_sheet(plan, paper).pages())

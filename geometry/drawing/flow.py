@@ -1,0 +1,187 @@
+"""Words, tables and figures that run down one page and on to the next."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from geometry.drawing.lettering import LEADING, line, wrapped
+from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, stroke
+from geometry.drawing.paper import Page, Paper, Picture
+from geometry.drawing.styles import PENS, Style
+from geometry.drawing.tiles import BORDER_MM
+from geometry.model.curves import Point
+
+TEXT_MM = 3.2
+"""Font size of running words."""
+
+_TITLE_MM = 7.0
+_TASK_MM = 4.2
+_HEAD_MM = 4.2
+_GAP_MM = 3.0
+_BESIDE_MM = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Something that is never broken between two pages.
+
+    ``draw`` makes its marks from its left and upper side. ``header`` is repeated above it when it
+    is the first on a page. ``keeps`` ties it to the row after it.
+    """
+
+    height: float
+    draw: Callable[[float, float], Iterable[Mark]]
+    header: "Row | None" = None
+    keeps: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its heading, its width, and on which side its words stand."""
+
+    head: str
+    width: float
+    anchor: Anchor = "left"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a document: what stands at the head of each of its pages, and its rows."""
+
+    title: str
+    task: str
+    rows: tuple[Row, ...]
+    bookmark: str = ""
+
+
+def page_area(paper: Paper) -> Box:
+    """Return the part of a page that printers reach."""
+    return Box(BORDER_MM, BORDER_MM, paper.width_mm - BORDER_MM, paper.height_mm - BORDER_MM)
+
+
+def row_room(paper: Paper) -> float:
+    """Return the height that rows have on one page."""
+    area = page_area(paper)
+    return area.height - _TITLE_MM - _TASK_MM - 10
+
+
+def paginate(part: Part, paper: Paper) -> tuple[tuple[Row, ...], ...]:
+    """Spread the rows of a part over pages."""
+    room = row_room(paper)
+    pages: list[list[Row]] = [[]]
+    used = 0.0
+    for tied in _tied(part.rows):
+        height = sum(row.height for row in tied)
+        if used + height > room and pages[-1]:
+            pages.append([])
+            used = 0.0
+        header = tied[0].header
+        if header is not None and not pages[-1]:
+            pages[-1].append(header)
+            used += header.height
+        pages[-1].extend(tied)
+        used += height
+    return tuple(map(tuple, pages))
+
+
+def part_page(
+    part: Part, rows: Sequence[Row], paper: Paper, *, place: int, number: int, total: int
+) -> Page:
+    """Draw one page of a part; ``place`` counts its pages from 0."""
+    area = page_area(paper)
+    marks: list[Mark] = []
+    y = area.top - _TITLE_MM * 0.8
+    title = part.title + (" (continued)" if place else "")
+    marks.append(line(area.left, y, title, _TITLE_MM, style=Style.TITLE, room=area.width - 34))
+    marks.append(line(area.right, y, f"page {number} of {total}", 4, anchor="right"))
+    y -= 6.4
+    marks.append(line(area.left, y, part.task, _TASK_MM, room=area.width))
+    y -= 3.4
+    marks.append(stroke(Point(area.left, y), Point(area.right, y), Style.FRAME))
+    groups = [Group("head", tuple(marks))]
+    top = y - 2.0
+    for row in rows:
+        groups.append(Group("row", tuple(row.draw(area.left, top))))
+        top -= row.height
+    return Page(
+        paper.width_mm,
+        paper.height_mm,
+        f"{title}, page {number}",
+        (Picture(Drawing(tuple(groups))),),
+        bookmark="" if place else part.bookmark,
+    )
+
+
+def heading(text: str) -> Row:
+    """Make a heading that stays with what follows."""
+
+    def draw(left: float, top: float) -> Iterator[Mark]:
+        yield line(left, top - _HEAD_MM - 1.6, text, _HEAD_MM, style=Style.TITLE)
+
+    return Row(_HEAD_MM + 4.2, draw, keeps=True)
+
+
+def words(text: str, width: float, *, height: float = TEXT_MM, indent: float = 0.0) -> Row:
+    """Make a paragraph."""
+    rows = wrapped(text, height, width - indent)
+
+    def draw(left: float, top: float) -> Iterator[Mark]:
+        for number, row in enumerate(rows):
+            yield line(left + indent, top - height - number * height * LEADING, row, height)
+
+    return Row(len(rows) * height * LEADING + 0.8, draw)
+
+
+def gap(height: float = _GAP_MM) -> Row:
+    """Make an empty row."""
+    return Row(height, lambda _left, _top: ())
+
+
+def figure_row(height: float, draw: Callable[[float, float], Iterable[Mark]]) -> Row:
+    """Make a row of a picture."""
+    return Row(height, draw)
+
+
+def table(
+    columns: Sequence[Column], cells: Iterable[Sequence[str]], *, height: float = TEXT_MM
+) -> tuple[Row, ...]:
+    """Make a table; its headings are repeated on every page."""
+    header = _table_row(columns, [column.head for column in columns], height, style=Style.TITLE)
+    rows = tuple(_table_row(columns, row, height, header=header) for row in cells)
+    return (header, *rows) if rows else ()
+
+
+def _table_row(
+    columns: Sequence[Column],
+    cells: Sequence[str],
+    height: float,
+    *,
+    style: Style = Style.LABEL,
+    header: Row | None = None,
+) -> Row:
+    step = height * 1.55
+
+    def draw(left: float, top: float) -> Iterator[Mark]:
+        x = left
+        for column, cell in zip(columns, cells, strict=True):
+            at = x + (0 if column.anchor == "left" else column.width - _BESIDE_MM)
+            yield line(
+                at, top - height * 1.1, cell, height, style=style, anchor=column.anchor,
+                room=column.width - 1.5,
+            )  # fmt: skip
+            x += column.width
+        pen = Style.FRAME if PENS[style].bold else Style.RULE
+        yield stroke(Point(left, top - step), Point(x, top - step), pen)
+
+    return Row(step + 0.4, draw, header=header, keeps=header is None)
+
+
+def _tied(rows: Sequence[Row]) -> Iterator[list[Row]]:
+    """Give the rows in bundles that stay together."""
+    bundle: list[Row] = []
+    for row in rows:
+        bundle.append(row)
+        if not row.keeps:
+            yield bundle
+            bundle = []
+    if bundle:
+        yield bundle

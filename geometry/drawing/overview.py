@@ -1,0 +1,267 @@
+"""The first pages of the cut sheet: what is made, out of what, and what to mind."""
+
+from collections.abc import Iterator
+
+from geometry.drawing.figures import by_text, diameter_text, figure, length_text
+from geometry.drawing.flow import Column, Part, Row, gap, heading, table, words
+from geometry.drawing.lettering import listed, name_list, plural
+from geometry.drawing.paper import Paper
+from geometry.drawing.text_width import missing_characters
+from geometry.drawing.tiles import BORDER_MM
+from geometry.plan import BedPlan, Plan
+from geometry.units import Unit, format_area, format_density
+
+_TEXT_MM = 3.4
+
+CAUTIONS = (
+    (
+        "Foam dust",
+        (
+            "Wear a mask and vacuum while you cut and drill. Drill away from the water, wash "
+            "the raft, then float it: chips clog pumps and are eaten by fish."
+        ),
+    ),
+    (
+        "Saws and drills",
+        (
+            "Clamp the raft on a board. Wear eye and ear protection. No gloves, loose sleeves "
+            "or loose hair near a spinning saw. Start slowly and expect a kick when the teeth "
+            "grab. Unplug before you change the saw."
+        ),
+    ),
+    (
+        "Hot wire, hot knife, flame",
+        (
+            "Melted foam gives harmful fumes: work in the open or with the air drawn off. "
+            "Foam burns: keep sparks and flames away. Never put polystyrene foam in a laser "
+            "cutter."
+        ),
+    ),
+    (
+        "Paint",
+        (
+            "Let paint cure fully, as its maker says, before the raft touches the water. "
+            "Paint both faces alike, or the raft warps. Leave the insides of the holes to the "
+            "net pots."
+        ),
+    ),
+    (
+        "Mains electricity near water",
+        (
+            "Plug pumps, heaters and tools only into outlets with a residual-current device "
+            "(RCD, GFCI; 30 mA or less), and test it. Keep plugs and cables above the water, "
+            "with a drip loop. Switch off and unplug before you reach into the bed."
+        ),
+    ),
+    (
+        "Small children and open water",
+        (
+            "A child can drown in a few centimetres of water. Cover or fence the bed, and "
+            "never leave a small child alone beside it."
+        ),
+    ),
+    (
+        "Weight of water",
+        (
+            "Water weighs about 100 kg on each square metre for every 10 cm of depth (about 5 "
+            "lb on each square foot for every inch), without tank and frame. Floors, decks "
+            "and balconies must be able to carry that."
+        ),
+    ),
+    (
+        "Who decides",
+        (
+            "These are reminders, not advice for your case. Local codes, the makers' "
+            "instructions and licensed trades decide on electricity, structures, fire and "
+            "food."
+        ),
+    ),
+)
+"""What to mind at the bench and at the bed: head words and a short paragraph each."""
+
+
+def overview_part(plan: Plan, paper: Paper) -> Part:
+    """Compose the part that counts everything: beds, raft designs, sheets, patterns tried."""
+    room = paper.width_mm - 2 * BORDER_MM
+    rafts = sum(len(bed.rafts) for bed in plan.beds)
+    counts = [
+        plural(plan.plants, "plant"),
+        plural(rafts, "raft"),
+        f"{plural(plan.cut.sheet_count, 'sheet')} of foam" if plan.cut.sheets else "",
+    ]
+    return Part(
+        f"Cut sheet: {plan.project.name}",
+        listed(text for text in counts if text),
+        tuple(_overview_rows(plan, room)),
+        bookmark="Overview",
+    )
+
+
+def cautions_part(plan: Plan, paper: Paper) -> Part:
+    """Compose the cautions."""
+    room = paper.width_mm - 2 * BORDER_MM
+    rows: list[Row] = []
+    for head, text in CAUTIONS:
+        rows += [heading(head), words(text, room, height=_TEXT_MM), gap(1.5)]
+    return Part(
+        "Cautions", f"{plan.project.name}: read before the first cut", tuple(rows), "Cautions"
+    )
+
+
+def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
+    unit = plan.project.units
+    yield heading("Beds")
+    yield from table(
+        (
+            Column("bed", 46),
+            Column("rafts", 15, "right"),
+            Column("plants", 19, "right"),
+            Column("ceiling", 19, "right"),
+            Column("density", 31, "right"),
+            Column("water", 28, "right"),
+            Column("open water", 30, "right"),
+        ),
+        [_bed_cells(bed, unit) for bed in plan.beds],
+    )
+    yield words(
+        "The ceiling is a proved bound: no arrangement can hold more plants in that bed. "
+        "Open water is the share that no raft covers.",
+        room,
+        height=2.8,
+    )
+    yield gap()
+    yield from _design_rows(plan, unit)
+    yield from _sheet_rows(plan, unit, room)
+    yield from _tried_rows(plan, unit, room)
+    yield from _finding_rows(plan, room)
+    lacking = missing_characters(_names(plan))
+    if lacking:
+        text = f"Shown as ?, because the font lacks them: {', '.join(lacking).lower()}."
+        yield words(text, room, height=2.8)
+
+
+def _bed_cells(bed: BedPlan, unit: Unit) -> tuple[str, ...]:
+    return (
+        bed.bed.name,
+        f"{len(bed.rafts)}",
+        f"{bed.plants}",
+        "" if bed.ceiling is None else f"{bed.ceiling}",
+        format_density(bed.density_per_m2, unit),
+        format_area(bed.area_mm2, unit),
+        f"{bed.open_water_share:.1%}",
+    )
+
+
+def _design_rows(plan: Plan, unit: Unit) -> Iterator[Row]:
+    cells = []
+    for bed in plan.beds:
+        for design in bed.designs:
+            names = [raft.name for raft in bed.rafts if raft.design.name == design.name]
+            shape, holes = design.shape, design.holes
+            cells.append(
+                (
+                    design.name,
+                    f"{len(names)}",
+                    by_text(shape.length, shape.width, unit),
+                    f"{len(holes)}",
+                    _hole_sizes(holes.diameters.tolist(), unit),
+                    name_list(names),
+                )
+            )
+    yield heading("Rafts to make")
+    yield from table(
+        (
+            Column("raft design", 44),
+            Column("times", 13, "right"),
+            Column(f"size ({unit})", 42, "right"),
+            Column("holes", 14, "right"),
+            Column("hole size", 35),
+            Column("rafts", 42),
+        ),
+        cells,
+    )
+    yield gap()
+
+
+def _hole_sizes(diameters: list[float], unit: Unit) -> str:
+    return ", ".join(diameter_text(size, unit) for size in sorted(set(diameters)))
+
+
+def _sheet_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
+    if not plan.project.sheets:
+        return
+    yield heading("Foam to buy or to take from stock")
+    yield from table(
+        (
+            Column("sheet", 70),
+            Column("sheets", 18, "right"),
+            Column("rafts a sheet", 30, "right"),
+            Column(f"size ({unit})", 60, "right"),
+        ),
+        [
+            (
+                cut.sheet.name,
+                f"{cut.copies}",
+                f"{len(cut.pieces)}",
+                by_text(cut.sheet.length.exact, cut.sheet.width.exact, unit),
+            )
+            for cut in plan.cut.sheets
+        ],
+    )
+    for design, count in plan.cut.unplaced:
+        yield words(f"No sheet on hand holds {plural(count, 'raft')} of {design}.", room)
+    yield gap()
+
+
+def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
+    for bed in plan.beds:
+        planting = bed.bed.planting
+        if planting is None or not bed.tried:
+            continue
+        yield heading(f"Patterns tried in {bed.bed.name}, the one that is used first")
+        yield words(
+            f"{planting.crop or 'Plants'} at {length_text(planting.spacing.exact, unit)} or more "
+            "from each other; pitch and row gap are as used after the pattern was spread.",
+            room,
+            height=2.8,
+        )
+        yield from table(
+            (
+                Column("pattern", 40),
+                Column("rows", 26),
+                Column("plants", 22, "right"),
+                Column(f"pitch ({unit})", 30, "right"),
+                Column(f"row gap ({unit})", 32, "right"),
+            ),
+            [
+                (
+                    tried.pattern,
+                    tried.direction,
+                    f"{tried.plants}",
+                    figure(tried.pitch_mm, unit),
+                    figure(tried.row_gap_mm, unit),
+                )
+                for tried in bed.tried
+            ],
+        )
+        yield gap()
+
+
+def _finding_rows(plan: Plan, room: float) -> Iterator[Row]:
+    problems = sum(finding.severity == "problem" for finding in plan.findings)
+    if problems:
+        yield heading("Before you cut")
+        yield words(
+            f"The program found {plural(problems, 'problem')} in this plan. Look at the findings "
+            "before the first cut.",
+            room,
+        )
+
+
+def _names(plan: Plan) -> str:
+    names = [plan.project.name]
+    for bed in plan.beds:
+        names.append(bed.bed.name)
+        names += [obstacle.name for obstacle in bed.bed.obstacles]
+        names += [bed.bed.planting.crop] if bed.bed.planting else []
+    return " ".join([*names, *(cut.sheet.name for cut in plan.cut.sheets)])

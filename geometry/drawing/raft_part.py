@@ -1,0 +1,261 @@
+"""The part of the cut sheet about one raft design: its drawing, its hole table, its proofs."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, hypot
+
+import numpy as np
+
+from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
+from geometry.drawing.figures import diameter_text, figure, length_text, size_text
+from geometry.drawing.flow import (
+    Column,
+    Part,
+    Row,
+    figure_row,
+    gap,
+    heading,
+    row_room,
+    table,
+    words,
+)
+from geometry.drawing.lettering import line, listed, name_list, plural
+from geometry.drawing.marks import Circle, Mark, Path, polyline
+from geometry.drawing.paper import Paper
+from geometry.drawing.raft import datum_corner
+from geometry.drawing.styles import Style
+from geometry.drawing.text_width import CAP_HEIGHT, text_width
+from geometry.drawing.tiles import BORDER_MM
+from geometry.drawing.transforms import Shift
+from geometry.model.curves import Line, Point
+from geometry.model.edges import start_of
+from geometry.plan import BedPlan, Plan, RaftDesign
+from geometry.units import Unit
+
+_SCALES = (
+    1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 25, 30, 40, 50, 60, 75, 80, 100, 125,
+    150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 3000, 5000, 10000,
+)  # fmt: skip
+_LARGE_MM = 5.0
+_NAME_MM = 2.6
+_SMALLEST_NAME_MM = 1.7
+_DATUM_LEG_MM = 8.0
+_ABOVE_MM = 9.0
+_LEAST_DRAWING_MM = 110.0
+_SET_GAP_MM = 4.0
+_MOST_SETS = 4
+
+
+def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Part:
+    """Compose the part about one design; its drawing is on the first page."""
+    rafts = [raft.name for raft in bed.rafts if raft.design.name == design.name]
+    unit = plan.project.units
+    room = paper.width_mm - 2 * BORDER_MM
+    facts = _facts(design, thickness_of(plan, design), unit)
+    below = (*_proofs(design, unit, room), *_hole_table(design, unit, room))
+    left = row_room(paper) - facts.height
+    beside_table = left - sum(row.height for row in below) - 1
+    height = beside_table if beside_table >= _LEAST_DRAWING_MM else left * 0.66
+    rows = (facts, _drawing(design, unit, room, height), *below)
+    times = "once" if len(rafts) == 1 else f"{len(rafts)} times"
+    return Part(
+        f"Cut sheet {design.name}",
+        f"{plan.project.name}, bed {bed.bed.name}: make it {times}: {name_list(rafts)}",
+        rows,
+        bookmark=f"{design.name}: {plural(len(rafts), 'raft')}",
+    )
+
+
+def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
+    """Return the thickness of the sheets a design is cut from, None where it is not one figure."""
+    cut_from = {
+        cut.sheet.thickness
+        for cut in plan.cut.sheets
+        if any(piece.design == design.name for piece in cut.pieces)
+    }
+    found = cut_from or {sheet.thickness for sheet in plan.project.sheets}
+    thickness = found.pop() if len(found) == 1 else None
+    return thickness.exact if thickness is not None else None
+
+
+def best_scale(length: float, width: float, room_x: float, room_y: float) -> int:
+    """Return the largest scale, 1 to so many, at which a drawing fits a room."""
+    needed = max(length / room_x, width / room_y)
+    return next((scale for scale in _SCALES if scale >= needed), int(needed) + 1)
+
+
+def _facts(design: RaftDesign, thickness: Fraction | None, unit: Unit) -> Row:
+    size = size_text(design.shape, unit)
+    if thickness is not None:
+        size += f", {length_text(thickness, unit)} thick"
+    kinds = _diameters(design)
+    holes = listed(
+        f"{plural(count, 'hole')} of {diameter_text(diameter, unit)}" for diameter, count in kinds
+    ) if kinds else "no holes"  # fmt: skip
+    size_line = f"{size}{'' if design.shape.is_rectangle else ' (box around its outline)'}"
+
+    def draw(left: float, top: float) -> Iterator[Mark]:
+        yield line(left, top - 6, size_line, _LARGE_MM, style=Style.TITLE)
+        yield line(left, top - 13, holes, _LARGE_MM, style=Style.TITLE, room=190)
+
+    return Row(17, draw)
+
+
+def _diameters(design: RaftDesign) -> list[tuple[float, int]]:
+    found, counts = np.unique(design.holes.diameters, return_counts=True)
+    return list(zip(found.tolist(), counts.tolist(), strict=True))
+
+
+@dataclass(frozen=True, slots=True)
+class _Layout:
+    """Where the drawing of a raft stands within its row."""
+
+    scale: int
+    beside: float
+    below: float
+    height: float
+
+
+def _drawing(design: RaftDesign, unit: Unit, room: float, height: float) -> Row:
+    xs, ys = _places(design, 0), _places(design, 1)
+    beside, below = dimension_room(ys, unit) + 6, dimension_room(xs, unit) + 6
+    length, width = float(design.shape.length), float(design.shape.width)
+    scale = best_scale(length, width, room - beside - 2, height - below - _ABOVE_MM)
+    layout = _Layout(scale, beside, below, width / scale + below + _ABOVE_MM)
+
+    def draw(left: float, top: float) -> Iterable[Mark]:
+        return _raft_marks(design, unit, layout, left, top)
+
+    return figure_row(layout.height, draw)
+
+
+def _places(design: RaftDesign, axis: int) -> list[float]:
+    """Where dimensions stand along one axis: the datum, every hole, every corner."""
+    loop = design.shape.loop
+    corners = [start_of(curve)[axis] for curve in loop.curves if isinstance(curve, Line)]
+    end = float(design.shape.length if axis == 0 else design.shape.width)
+    return [0.0, end, *corners, *design.holes.xy[:, axis].tolist()]
+
+
+def _raft_marks(
+    design: RaftDesign, unit: Unit, layout: _Layout, left: float, top: float
+) -> Iterator[Mark]:
+    scale = 1 / layout.scale
+    width = float(design.shape.width)
+    shift = Shift(left + layout.beside, top - 7 - width * scale, scale)
+    yield shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True))
+    yield datum_corner(Point(shift.x, shift.y), _DATUM_LEG_MM)
+    yield line(shift.x, top - 4.6, "This side up (top face)", 3.2, style=Style.TITLE)
+    yield _up_arrow(shift.x + 47, top - 5)
+    right = shift.x + float(design.shape.length) * scale
+    yield line(
+        max(right, shift.x + 100), top - 4.6, f"scale 1 : {layout.scale}", 3.2, anchor="right"
+    )
+    yield from _holes(design, shift)
+    complete = True
+    for axis, ruler in (
+        (0, Ruler(shift.x, shift.y, scale, upright=False)),
+        (1, Ruler(shift.y, shift.x, scale, upright=True)),
+    ):
+        marks, all_shown = running_dimensions(_places(design, axis), ruler, unit)
+        yield from marks
+        complete = complete and all_shown
+    words_below = f"datum corner lower left; all figures in {unit} from it, none from hole to hole"
+    if not complete:
+        words_below += "; places without a figure are in the table"
+    yield line(left, top - layout.height + 1.2, words_below, 2.8)
+
+
+def _up_arrow(x: float, y: float) -> Mark:
+    tip = y + 4
+    corners = [
+        (x - 0.5, y), (x + 0.5, y), (x + 0.5, tip - 2), (x + 1.7, tip - 2), (x, tip),
+        (x - 1.7, tip - 2), (x - 0.5, tip - 2),
+    ]  # fmt: skip
+    return polyline([Point(*corner) for corner in corners], Style.SOLID, closed=True)
+
+
+def _holes(design: RaftDesign, shift: Shift) -> Iterator[Mark]:
+    holes = design.holes
+    widest = max((text_width(name, 1) for name in holes.names), default=1.0)
+    for name, (x, y), diameter in zip(
+        holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
+    ):
+        centre = shift.point(x, y)
+        radius = diameter / 2 * shift.scale
+        yield Circle(centre, radius, Style.HOLE)
+        height = min(_NAME_MM, (2 * radius - 0.8) / widest)
+        if height >= _SMALLEST_NAME_MM:
+            yield line(centre.x, centre.y - height * CAP_HEIGHT / 2, name, height, anchor="middle")
+
+
+def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
+    """Measures that prove the finished raft: what a tape must find across it."""
+    shape = design.shape
+    yield heading("Proof by tape, before the next raft is made")
+    if shape.is_rectangle:
+        across = hypot(float(shape.length), float(shape.width))
+        yield words(f"Both diagonals of the raft: {length_text(across, unit)}", room)
+    holes = design.holes
+    if not len(holes):
+        return
+    last = int(np.argmax(np.hypot(holes.xy[:, 0], holes.xy[:, 1])))
+    away = hypot(*holes.xy[last].tolist())
+    yield words(
+        f"Datum corner to the centre of the last hole, {holes.names[last]}: "
+        f"{length_text(away, unit)}",
+        room,
+    )
+    if len(holes) > 1:
+        first = int(np.argmin(np.hypot(holes.xy[:, 0], holes.xy[:, 1])))
+        between = hypot(*(holes.xy[last] - holes.xy[first]).tolist())
+        yield words(
+            f"Centre of {holes.names[first]} to centre of {holes.names[last]}: "
+            f"{length_text(between, unit)}",
+            room,
+        )
+
+
+def _hole_table(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
+    """List the centres, several holes beside each other, running down and then across."""
+    holes = design.holes
+    if not len(holes):
+        return
+    shows_size = len(_diameters(design)) > 1
+    cells = [
+        (name, figure(x, unit), figure(y, unit), *((figure(size, unit),) if shows_size else ()))
+        for name, (x, y), size in zip(
+            holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
+        )
+    ]
+    columns = [
+        Column("hole", 13),
+        Column(f"x ({unit})", 20 if unit == "in" else 17, "right"),
+        Column(f"y ({unit})", 20 if unit == "in" else 17, "right"),
+        *((Column("diameter", 21, "right"),) if shows_size else ()),
+    ]
+    one = sum(column.width for column in columns) + _SET_GAP_MM
+    sets = min(_MOST_SETS, int((room + _SET_GAP_MM) / one), ceil(len(cells) / 4))
+    yield gap()
+    yield heading(f"Hole centres from the datum corner, in {unit}")
+    yield from _side_by_side(columns, cells, sets)
+
+
+def _side_by_side(
+    columns: Sequence[Column], cells: Sequence[tuple[str, ...]], sets: int
+) -> tuple[Row, ...]:
+    """Make a table whose rows hold several holes; reading runs across."""
+    empty = ("",) * len(columns)
+    spacer = Column("", _SET_GAP_MM)
+    wide: list[Column] = []
+    for number in range(sets):
+        wide.extend([*([spacer] if number else []), *columns])
+    rows: list[list[str]] = []
+    for first in range(0, len(cells), sets):
+        chosen = [*cells[first : first + sets], *[empty] * sets][:sets]
+        row: list[str] = []
+        for number, cell in enumerate(chosen):
+            row.extend([*([""] if number else []), *cell])
+        rows.append(row)
+    return table(wide, rows)
