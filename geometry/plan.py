@@ -22,7 +22,7 @@ from geometry.holes.bed_ceiling import bed_ceiling
 from geometry.holes.hand_edits import apply_hand_edits
 from geometry.holes.place import BedPattern, Tried, limits_of, place_holes
 from geometry.holes.sites import Holes
-from geometry.model.bed import Bed, Obstacle
+from geometry.model.bed import Bed
 from geometry.model.curves import Loop
 from geometry.model.measure import area
 from geometry.model.planting import Blank, Pin, Planting
@@ -149,8 +149,9 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     cannot be built is a finding.
     """
     before = {bed.bed.name: bed for bed in previous.beds} if previous else {}
+    twins: dict[Bed, tuple[RaftLayout, BedPattern]] = {}
     beds = tuple(
-        _bed_plan(bed, slug, before.get(bed.name))
+        _bed_plan(bed, slug, before.get(bed.name), twins)
         for bed, slug in zip(project.beds, _file_names(project), strict=True)
     )
     _refuse_beyond(MAX_RAFTS, sum(len(bed.rafts) for bed in beds), "rafts")
@@ -193,16 +194,20 @@ def _cut_plan(project: Project, beds: Sequence[BedPlan]) -> CutPlan:
     return plain_cut_plan(wanted, project.sheets, project.cutting)
 
 
-def _bed_plan(bed: Bed, slug: str, before: BedPlan | None) -> BedPlan:
+def _bed_plan(
+    bed: Bed,
+    slug: str,
+    before: BedPlan | None,
+    twins: dict[Bed, tuple[RaftLayout, BedPattern]],
+) -> BedPlan:
     old = before.steps if before is not None else None
     if before is not None and old is not None and before.bed == bed and old.slug == slug:
         return before
     flaws = tuple(check_bed_shape(bed))
     if flaws:
         return _undrawn(bed, slug, flaws)
-    layout = before.layout if before is not None and _same_frame(before, bed) else lay_rafts(bed)
+    layout, pattern = _laid_out(bed, before, twins)
     same_layout = before is not None and before.layout is layout
-    pattern = _pattern(bed, layout, before if same_layout else None)
     edits = _edits_by_raft(bed.planting, layout)
     same_pattern = old is not None and old.pattern is pattern
     drilled = _holes(bed, layout, pattern, edits, old if same_pattern else None)
@@ -266,27 +271,35 @@ def _undrawn(bed: Bed, slug: str, flaws: tuple[Finding, ...]) -> BedPlan:
     return BedPlan(bed, layout, (), (), (), None, 0.0, 0.0, 0, None, flaws, steps)
 
 
-def _same_frame(before: BedPlan, bed: Bed) -> bool:
-    return bool(before.layout.outline.curves) and _frame(before.bed) == _frame(bed)
+def _laid_out(
+    bed: Bed, before: BedPlan | None, twins: dict[Bed, tuple[RaftLayout, BedPattern]]
+) -> tuple[RaftLayout, BedPattern]:
+    """Lay rafts and holes, or take them from the plan before or from a bed just like this one."""
+    wanted = _without_hand_edits(bed)
+    if wanted in twins:
+        return twins[wanted]
+    layout = None
+    if before is not None and before.steps is not None and before.layout.outline.curves:
+        if _without_hand_edits(before.bed) == wanted:
+            return before.layout, before.steps.pattern
+        if _frame(before.bed) == _frame(bed):
+            layout = before.layout
+    layout = layout or lay_rafts(bed)
+    twins[wanted] = layout, place_holes(bed, layout)
+    return twins[wanted]
+
+
+def _without_hand_edits(bed: Bed) -> Bed:
+    """What rafts and pattern depend on: no names, no hand edits."""
+    planting = bed.planting
+    if planting is not None:
+        planting = replace(planting, crop="", pins=(), blanks=())
+    return replace(bed, name="", planting=planting)
 
 
 def _frame(bed: Bed) -> Bed:
     """What the rafts depend on."""
     return replace(bed, name="", planting=None, obstacles=())
-
-
-def _pattern(bed: Bed, layout: RaftLayout, kept: BedPlan | None) -> BedPattern:
-    if kept is not None and kept.steps is not None and _rules(kept.bed) == _rules(bed):
-        return kept.steps.pattern
-    return place_holes(bed, layout)
-
-
-def _rules(bed: Bed) -> tuple[Planting | None, tuple[Obstacle, ...]]:
-    """What the pattern depends on beside the rafts: no crop, no hand edits."""
-    planting = bed.planting
-    if planting is not None:
-        planting = replace(planting, crop="", pins=(), blanks=())
-    return planting, bed.obstacles
 
 
 def _edits_by_raft(planting: Planting | None, layout: RaftLayout) -> dict[str, _Edits]:

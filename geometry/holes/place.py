@@ -25,8 +25,9 @@ from geometry.model.planting import Planting
 from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
 
 _ALL_SIDES: Final[frozenset[Side]] = frozenset({"left", "right", "bottom", "top"})
-_BED_WIDE_SITES = 1500
-"""Up to about this many sites one lattice is also tried across all joints of a bed."""
+_BED_WIDE_SITES: Final = 300
+_BED_WIDE_RAFTS: Final = 8
+"""Up to so many sites and rafts one lattice is also tried across all joints of a bed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +243,7 @@ class _Work:
     def lattice_through_joints(self, found: Sequence[_Candidate]) -> Iterable[_Candidate]:
         """One lattice over all rafts at once, shifted to lose the fewest holes at the joints."""
         most = max((candidate.tried.plants for candidate in found), default=0)
-        if most == 0 or most > _BED_WIDE_SITES:
+        if not 0 < most <= _BED_WIDE_SITES or len(self.layout.rafts) > _BED_WIDE_RAFTS:
             return
         region = Region(
             tuple(
