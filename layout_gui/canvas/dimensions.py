@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -24,6 +25,9 @@ PLATE_PX: Final = 34.0
 _TICK_PX = 4.0
 _GAP_PX = 6.0
 _SAME_MM = 0.05
+
+
+_figure = lru_cache(maxsize=4096)(figure)
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +62,7 @@ def stops(
     places = np.zeros((len(found) + 1, 2))
     places[:, column] = [value for value, _ in found] + [far]
     at = to_bed(placed, places)[:, column].tolist()
-    texts = [figure(value, unit) for value, _ in found] + [figure(far, unit)]
+    texts = [_figure(value, unit) for value, _ in found] + [_figure(far, unit)]
     chosen_flags = [flag for _, flag in found] + [False]
     return tuple(map(Stop, at, texts, chosen_flags))
 
@@ -102,7 +106,13 @@ class Dimensions(Overlay):
             return
         self._placed, self._unit, self._stops = placed, unit, marks
         shape = placed.design.shape
-        self.cover(QRectF(placed.x, placed.y, float(shape.length), float(shape.width)))
+        box = QRectF(placed.x, placed.y, float(shape.length), float(shape.width))
+        if box != self.extent:
+            self.cover(box)
+            return
+        whole = self.boundingRect()
+        self.update(QRectF(whole.topLeft(), QPointF(whole.right(), box.top())))
+        self.update(QRectF(whole.topLeft(), QPointF(box.left(), whole.bottom())))
 
     def paint(
         self, painter: QPainter, _option: QStyleOptionGraphicsItem, _widget: QWidget | None = None

@@ -25,7 +25,10 @@ THRESHOLD_PX: Final = 4
 """A drag begins when the pointer has moved so far."""
 
 REACH_PX: Final = 7
-"""A line within so many pixels is snapped to."""
+"""A line within so many pixels is snapped to…"""
+
+REACH_SHARE: Final = 0.08
+"""…but only within this share of the spacing: from far away too there is room between lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +74,12 @@ class Table:
     def unit(self) -> Unit:
         """The unit that lengths are shown in."""
         return self.document.project.units
+
+    def reach_mm(self, touch: Touch) -> float:
+        """Return how near a line must be to be snapped to."""
+        planting = self.places.bed_plan.bed.planting
+        most = planting.spacing.mm * REACH_SHARE if planting else 0
+        return min(REACH_PX * touch.pixel_mm, most)
 
 
 class Gesture(Protocol):
@@ -203,7 +212,7 @@ class MoveHoles:
         y = self._grabbed.y + touch.y - self._start.y
         guides: tuple[Guide, ...] = ()
         if self._snapper is not None and not touch.alt:
-            (x, y), guides = self._snapper.snap(x, y, REACH_PX * touch.pixel_mm)
+            (x, y), guides = self._snapper.snap(x, y, self._table.reach_mm(touch))
         if touch.shift:
             if abs(touch.x - self._start.x) >= abs(touch.y - self._start.y):
                 y, axis = self._grabbed.y, "x"
@@ -254,7 +263,7 @@ class AddHole:
         placed = self._table.places.raft_at(touch.x, touch.y)
         if placed is not None and not touch.alt:
             (self._x, self._y), guides = self._snapper(placed).snap(
-                touch.x, touch.y, REACH_PX * touch.pixel_mm
+                touch.x, touch.y, self._table.reach_mm(touch)
             )
         self._show(guides)
 

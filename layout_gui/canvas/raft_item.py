@@ -1,12 +1,20 @@
 """One raft on the canvas: foam, holes, datum corner, names. Its design's picture is shared."""
 
 from functools import cached_property
-from math import floor, pi
+from math import pi
 from typing import Final
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath, QPainterPathStroker, QPen, QPolygonF, QTransform
+from PySide6.QtGui import (
+    QColor,
+    QPainter,
+    QPainterPath,
+    QPainterPathStroker,
+    QPen,
+    QPolygonF,
+    QTransform,
+)
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from geometry.holes.sites import Coordinates
@@ -18,7 +26,6 @@ from layout_gui.canvas.tones import (
     Tones,
     dot_side,
     hairline,
-    paint_with_halo,
     small_font,
     text_width_px,
 )
@@ -46,7 +53,8 @@ class DesignPicture:
         self.length, self.width = float(design.shape.length), float(design.shape.width)
         holes = design.holes
         self.largest = float(holes.diameters.max()) if len(holes) else 0.0
-        self.box = QRectF(0, 0, self.length, self.width)
+        self._tints: dict[Tones, QColor] = {}
+        self.board = self.box = QRectF(0, 0, self.length, self.width)
         if len(holes):
             radii = holes.diameters[:, None] / 2
             low, high = (holes.xy - radii).min(axis=0), (holes.xy + radii).max(axis=0)
@@ -63,7 +71,7 @@ class DesignPicture:
         keep = self.keep_mm
         if self.design.shape.is_rectangle:
             path = QPainterPath()
-            inner = QRectF(0, 0, self.length, self.width).adjusted(keep, keep, -keep, -keep)
+            inner = self.board.adjusted(keep, keep, -keep, -keep)
             if inner.width() > 0 and inner.height() > 0:
                 path.addRect(inner)
             return path
@@ -76,6 +84,12 @@ class DesignPicture:
     def hole_share(self) -> float:
         """Share of the foam that is holes."""
         return float((self.design.holes.diameters**2).sum()) * pi / 4 / (self.length * self.width)
+
+    def tint(self, tones: Tones) -> QColor:
+        """Return the colour of the raft when its holes are too small to be seen."""
+        if tones not in self._tints:
+            self._tints[tones] = tones.foam_with_holes(self.hole_share)
+        return self._tints[tones]
 
     @cached_property
     def points(self) -> QPolygonF:
@@ -166,18 +180,16 @@ def paint_raft(
     to_screen = painter.worldTransform()
     scale = abs(to_screen.m11())
     across = picture.largest * scale
-    is_far = across < TINT_BELOW
-    foam = tones.foam_with_holes(picture.hole_share) if is_far else tones.foam
-    if picture.design.shape.is_rectangle:
-        painter.fillRect(QRectF(0, 0, picture.length, picture.width), foam)
-    else:
-        painter.fillPath(picture.outline, foam)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    if min(picture.length, picture.width) * scale >= 6:
-        painter.setPen(tones.foam_edge)
-        painter.drawPath(picture.outline)
-    if is_far:
+    if across < TINT_BELOW:
+        _paint_foam(painter, picture, picture.tint(tones))
+        if min(picture.length, picture.width) * scale >= 6:
+            _paint_edge(painter, picture, tones)
         return
+    # Smooth edges of a plain fill cost time and hide under the outline anyway.
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, not picture.design.shape.is_rectangle)
+    _paint_foam(painter, picture, tones.foam)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _paint_edge(painter, picture, tones)
     if across >= NAMES_FROM and picture.keep_mm:
         painter.setPen(tones.keep_out)
         painter.drawPath(picture.centre_region)
@@ -193,6 +205,22 @@ def paint_raft(
         else:
             _paint_holes(painter, picture, tones, to_screen, visible)
     _paint_datum(painter, placed, picture, tones, to_screen)
+
+
+def _paint_foam(painter: QPainter, picture: DesignPicture, colour: QColor) -> None:
+    if picture.design.shape.is_rectangle:
+        painter.fillRect(picture.board, colour)
+    else:
+        painter.fillPath(picture.outline, colour)
+
+
+def _paint_edge(painter: QPainter, picture: DesignPicture, tones: Tones) -> None:
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(tones.foam_edge)
+    if picture.design.shape.is_rectangle:
+        painter.drawRect(picture.board)
+    else:
+        painter.drawPath(picture.outline)
 
 
 def _visible(picture: DesignPicture, exposed: QRectF) -> list[int]:
@@ -224,17 +252,18 @@ def _paint_dots(
     ratio = painter.device().devicePixelRatioF()
     holes = picture.design.holes
     centres = _on_screen(holes.xy[visible], to_screen) * ratio
-    sizes = holes.diameters[visible] * abs(to_screen.m11()) * ratio
+    sizes = (holes.diameters[visible] * abs(to_screen.m11()) * ratio).round(1)
     painter.save()
     painter.resetTransform()
-    for (x, y), size in zip(centres.tolist(), sizes.round(1).tolist(), strict=True):
-        column, row = floor(x), floor(y)
-        phase = int((y - row) * PHASES) * PHASES + int((x - column) * PHASES)
-        middle = dot_side(size) // 2
-        picture_of_dot = tones.dots(size, ratio)[phase]
-        painter.drawPixmap(
-            QPointF((column - middle) / ratio, (row - middle) / ratio), picture_of_dot
-        )
+    cells = np.floor(centres)
+    columns, rows = ((centres - cells) * PHASES).astype(np.int64).T
+    phases = rows * PHASES + columns
+    for size in np.unique(sizes).tolist():
+        dots = tones.dots(size, ratio)
+        alike = sizes == size
+        corners = (cells[alike] - dot_side(size) // 2).tolist()
+        for (x, y), phase in zip(corners, phases[alike].tolist(), strict=True):
+            painter.drawPixmap(QPointF(x / ratio, y / ratio), dots[phase])
     painter.restore()
 
 
@@ -303,8 +332,10 @@ def _paint_datum(
     up, along = QPointF(0, -way * leg), QPointF(way * leg, 0)
     painter.drawPolyline(QPolygonF([datum + up, datum, datum + along]))
     if text_width_px(placed.name, TEXT_PX) + 3 * inset < picture.length * scale / 2:
-        share, at = 0, datum + QPointF(6, -7)
-        if way < 0:
-            share, at = 1, datum + QPointF(-6, 15)
-        paint_with_halo(painter, placed.name, at, tones.label, tones.foam, share=share)
+        width = text_width_px(placed.name, TEXT_PX)
+        at = datum + (QPointF(6, -7) if way > 0 else QPointF(-6 - width, 15))
+        painter.fillRect(QRectF(at.x() - 3, at.y() - 11, width + 6, 14), tones.foam)
+        painter.setFont(small_font())
+        painter.setPen(tones.label)
+        painter.drawText(at, placed.name)
     painter.restore()

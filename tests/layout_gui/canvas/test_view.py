@@ -199,7 +199,7 @@ def test_several_holes_move_together(bench: Bench) -> None:
 
 def test_a_dragged_hole_snaps_to_a_row_unless_alt_is_held(bench: Bench) -> None:
     bench.press(110, 110)
-    bench.move(201, 303)
+    bench.move(201, 304)
     guides = bench.view._scene.guides._guides
     assert [(guide.axis, guide.at) for guide in guides] == [("y", 310)]
     assert bench.spot("R1", "A1").y == pytest.approx(310)

@@ -1,0 +1,145 @@
+"""How long a frame takes: one hole moved, with plan, findings and repaint; zoom; pan.
+
+python tests/benchmarks/canvas_frames.py            10,000 holes on distinct rafts
+python tests/benchmarks/canvas_frames.py farm       a hectare of raceway
+"""
+
+import statistics
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QKeyEvent, QMouseEvent
+from PySide6.QtWidgets import QApplication
+
+from geometry.model.bed import Bed, Split
+from geometry.model.outlines import Rectangle
+from geometry.model.planting import Pin, Planting
+from geometry.model.project import Project
+from geometry.plan import make_plan
+from geometry.units import Length
+from layout_gui.canvas.view import BedView
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
+from layout_gui.screen.theme import LIGHT
+
+
+def bed_of(along: int, across: int, spacing: float) -> Project:
+    """Rafts of 2.4 x 1.2 m, holes in straight rows."""
+    of = Length.of
+    planting = Planting(
+        of(spacing), of(50), pattern="square", edge_margin=of(60), web=of(25), joints="separate"
+    )
+    outline = Rectangle(of(2405 * along + 15), of(1205 * across + 15))
+    bed = Bed("Bed", outline, of(10), of(5), rafts=Split(along, across), planting=planting)
+    return Project("Benchmark", beds=(bed,))
+
+
+def with_distinct_rafts(project: Project) -> Project:
+    """Give every raft one pinned hole, each a little elsewhere."""
+    (bed,) = make_plan(project).beds
+    pins = []
+    for number, placed in enumerate(bed.rafts):
+        x, y = placed.design.holes.xy[0].tolist()
+        home = (Length.rounded(x), Length.rounded(y))
+        at = Length.rounded(x + 1 + number % 7), Length.rounded(y + 1 + number % 11)
+        pins.append(Pin(placed.name, *at, home))
+    planting = bed.bed.planting
+    assert planting is not None
+    planted = replace(bed.bed, planting=replace(planting, pins=tuple(pins)))
+    return replace(project, beds=(planted,))
+
+
+def timed(what: str, repeat: int, action: Callable[[int], None]) -> None:
+    """Print median and worst time of an action, events and repaint included."""
+    times, work = [], []
+    for turn in range(repeat):
+        start, worked = time.perf_counter(), time.process_time()
+        action(turn)
+        QApplication.processEvents()
+        times.append(1000 * (time.perf_counter() - start))
+        work.append(1000 * (time.process_time() - worked))
+    median, processor = statistics.median(times[1:]), statistics.median(work[1:])
+    print(f"{what:40} median {median:6.1f} ms ({processor:6.1f} of processor), "
+          f"worst {max(times[1:]):6.1f}")  # fmt: skip
+
+
+def main() -> None:
+    """Run all measurements."""
+    app = QApplication([])
+    is_farm = "farm" in sys.argv
+    project = bed_of(85, 40, 195) if is_farm else bed_of(10, 8, 150)
+    if not is_farm:
+        project = with_distinct_rafts(project)
+    plans: list[float] = []
+
+    def clocked(project: Project, previous: object) -> object:
+        start = time.perf_counter()
+        plan = make_plan(project, previous)  # type: ignore[arg-type]
+        plans.append(time.perf_counter() - start)
+        return plan
+
+    document = Document(make_plan=clocked, patience_s=60)  # type: ignore[arg-type]
+    selection = Selection()
+    view = BedView(document, selection, LIGHT)
+    view.resize(1600, 1000)
+    view.show()
+    start = time.perf_counter()
+    document.start(project)
+    app.processEvents()
+    plan = document.plan.beds[0]
+    print(f"{len(plan.rafts)} rafts, {len(plan.designs)} designs, {plan.plants} holes")
+    print(f"first plan {plans[0] * 1000:.0f} ms, with first picture "
+          f"{(time.perf_counter() - start) * 1000:.0f} ms")  # fmt: skip
+
+    def whole(_turn: int) -> None:
+        view.viewport().repaint()
+
+    timed("whole repaint, bed shown whole", 6, whole)
+    name = plan.rafts[len(plan.rafts) // 2].name
+    selection.set_holes([(name, "C4")])
+    plans.clear()
+
+    def nudge(turn: int) -> None:
+        key = Qt.Key.Key_Right if turn % 2 else Qt.Key.Key_Up
+        event = QKeyEvent(QEvent.Type.KeyPress, key, Qt.KeyboardModifier.NoModifier)
+        QApplication.sendEvent(view, event)
+
+    timed("one hole nudged, plan and repaint", 30, nudge)
+    print(f"   of which the plan {1000 * statistics.median(plans or [0]):.1f} ms")
+    (spot,) = view._hands.places.spots(selection.holes)  # type: ignore[union-attr]
+
+    def send(kind: QEvent.Type, x: float, y: float) -> None:
+        at = view.viewportTransform().map(QPointF(x, y))
+        left, free = Qt.MouseButton.LeftButton, Qt.KeyboardModifier.AltModifier
+        QApplication.sendEvent(view.viewport(), QMouseEvent(kind, at, at, left, left, free))
+
+    plans.clear()
+    send(QEvent.Type.MouseButtonPress, spot.x, spot.y)
+    send(QEvent.Type.MouseMove, spot.x + 300, spot.y)
+    timed(
+        "one hole dragged, plan and repaint",
+        40,
+        lambda turn: send(QEvent.Type.MouseMove, spot.x + 20 + turn, spot.y + 13 + turn % 9),
+    )
+    print(f"   of which the plan {1000 * statistics.median(plans or [0]):.1f} ms")
+    send(QEvent.Type.MouseButtonRelease, spot.x + 60, spot.y + 13)
+    centre = view.viewport().rect().center()
+    for zooms in (3, 3, 4, 4):
+        for _ in range(zooms):
+            view.zoom_in()
+        holes = plan.bed.planting.hole_diameter.mm * view.pixels_per_mm  # type: ignore[union-attr]
+        timed(f"whole repaint, holes {holes:.1f} px", 6, whole)
+        timed("   panned by 40 px", 10, lambda _turn: view._pan(40, 0))
+    view.fit()
+    timed("zoomed in and out", 12, lambda turn: view._zoom(1.25 if turn % 2 else 0.8, centre))
+    timed("pointer moved", 30, lambda turn: send(QEvent.Type.MouseMove, 4000 + 60 * turn, 3000))
+    selection.set_holes(view._hands.places.all_names())  # type: ignore[union-attr]
+    timed("whole repaint, everything selected", 6, whole)
+    view._show_pointer(QPoint(5, 5))
+
+
+if __name__ == "__main__":
+    main()
