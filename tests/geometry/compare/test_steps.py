@@ -21,7 +21,7 @@ HUNDREDTH = Fraction(1, 100)
 patterns = st.sampled_from(["square", "hexagonal", "staggered", "mixed", "best"])
 
 
-@settings(max_examples=20)
+@settings(max_examples=20, deadline=None)
 @given(
     width=st.integers(0, 700),
     height=st.integers(0, 500),
@@ -42,7 +42,7 @@ def test_the_count_drops_just_above_every_step(
         assert count_at(step.spacing + HUNDREDTH) == after.count
 
 
-@settings(max_examples=20)
+@settings(max_examples=20, deadline=None)
 @given(
     width=st.integers(100, 700),
     height=st.integers(100, 500),

@@ -4,7 +4,7 @@ import math
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.holes.ceiling import grown, oler, oler_rectangle
@@ -14,6 +14,7 @@ lengths = st.fractions(0, 2000, max_denominator=10)
 spacings = st.fractions(40, 500, max_denominator=10)
 
 
+@settings(deadline=None)
 @given(w=lengths, h=lengths, d=spacings)
 def test_no_rows_hold_more_than_the_ceiling(w: Fraction, h: Fraction, d: Fraction) -> None:
     most = best_rows(w, h, d, pattern="best", direction="best")[0].count
@@ -24,6 +25,7 @@ def test_no_rows_hold_more_than_the_ceiling(w: Fraction, h: Fraction, d: Fractio
     assert most <= oler(area, perimeter, float(d))
 
 
+@settings(deadline=None)
 @given(w=lengths, h=lengths, d=spacings, margin=st.integers(0, 150))
 def test_no_rows_hold_more_than_the_ceiling_of_any_outline(
     w: Fraction, h: Fraction, d: Fraction, margin: int

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from geometry.errors import TooManyError
@@ -95,9 +95,9 @@ BY_THE_BOOK = {
 }
 
 lengths = st.one_of(
-    st.fractions(0, 900, max_denominator=16),
-    st.integers(0, 9000).map(lambda n: Fraction(n, 10)),
-    st.integers(0, 14).map(lambda n: n * Fraction(125, 2)),
+    st.fractions(0, 700, max_denominator=16),
+    st.integers(0, 7000).map(lambda n: Fraction(n, 10)),
+    st.integers(0, 11).map(lambda n: n * Fraction(125, 2)),
 )
 spacings = st.one_of(
     st.fractions(60, 400, max_denominator=16), st.sampled_from([Fraction(125), Fraction(125, 2)])
@@ -105,6 +105,7 @@ spacings = st.one_of(
 patterns = st.sampled_from(sorted(BY_THE_BOOK))
 
 
+@settings(deadline=None)
 @given(w=lengths, h=lengths, d=spacings, pattern=patterns)
 def test_counts_are_those_of_the_book(
     w: Fraction, h: Fraction, d: Fraction, pattern: Pattern
@@ -124,6 +125,7 @@ def least_distance(found: RowPattern) -> float:
     return float(apart.min())
 
 
+@settings(deadline=None)
 @given(
     w=lengths,
     h=lengths,
@@ -150,6 +152,7 @@ def test_every_pattern_is_legal_and_ordered(
         assert sorted(set(sites.rows.tolist())) == list(range(len(one.counts)))
 
 
+@settings(deadline=None)
 @given(w=lengths, h=lengths, d=spacings, pattern=patterns)
 def test_swapping_the_sides_swaps_the_direction(
     w: Fraction, h: Fraction, d: Fraction, pattern: Pattern
@@ -161,6 +164,7 @@ def test_swapping_the_sides_swaps_the_direction(
     assert np.array_equal(along.sites().xy, across.sites().xy[:, ::-1])
 
 
+@settings(deadline=None)
 @given(
     w=lengths,
     h=lengths,
@@ -174,6 +178,7 @@ def test_a_wider_spacing_never_holds_more(
     assert count(w, h, d + wider, pattern) <= count(w, h, d, pattern)
 
 
+@settings(deadline=None)
 @given(
     w=lengths,
     h=lengths,
@@ -203,6 +208,7 @@ def test_the_widest_spacing_is_the_threshold(
             assert count(w, h, above, found.family, direction) < found.count
 
 
+@settings(deadline=None)
 @given(w=lengths, h=lengths, d=spacings)
 def test_the_widest_of_all_staggers_is_the_threshold(w: Fraction, h: Fraction, d: Fraction) -> None:
     """The count of a family falls just above the widest of its ties (section 6 again).

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.holes.rectangle import place_on_rectangle
@@ -66,6 +66,7 @@ margins = st.integers(0, 120)
 joint_sets = st.sets(st.sampled_from(SIDES)).map(lambda sides: tuple(sorted(sides)))
 
 
+@settings(deadline=None)
 @given(
     length=lengths,
     width=lengths,
@@ -118,6 +119,7 @@ def test_opened_rows_are_legal(
                     assert apart >= spacing - 1e-6
 
 
+@settings(deadline=None)
 @given(
     length=lengths,
     width=lengths,
@@ -166,6 +168,7 @@ def test_rows_that_fit_only_with_narrow_seams_keep_count_and_spacing(
             assert left >= at(side) - 1e-6
 
 
+@settings(deadline=None)
 @given(
     length=lengths,
     width=lengths,
@@ -197,6 +200,7 @@ def test_between_walls_the_least_distance_is_the_widest_there_is(
             assert bottom == pytest.approx(top)
 
 
+@settings(deadline=None)
 @given(
     length=lengths,
     width=lengths,
