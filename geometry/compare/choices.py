@@ -1,0 +1,127 @@
+"""Choices side by side: the same bed with another pattern, spacing or margin."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from itertools import product
+from typing import Final
+
+from geometry.model.bed import Bed
+from geometry.model.planting import Pattern, Planting
+from geometry.model.project import Choice, Project
+from geometry.plan import make_plan
+from geometry.units import MM_PER, ZERO, Length, Unit
+
+_PATTERNS: Final[tuple[Pattern, ...]] = ("square", "hexagonal", "best")
+_TENTHS: Final = (9, 11)
+"""A spacing is also tried a tenth narrower and a tenth wider."""
+
+
+@dataclass(frozen=True, slots=True)
+class ChoiceResult:
+    """What one choice gives in its bed.
+
+    ``planting`` holds the rules it was planned with. ``pattern`` and ``direction`` say which rows
+    won, both empty when no hole fits. ``problems`` counts the findings that spoil raft or crop.
+    """
+
+    choice: Choice
+    planting: Planting
+    pattern: str
+    direction: str
+    pitch_mm: float
+    row_gap_mm: float
+    plants: int
+    density_per_m2: float
+    ceiling: int | None
+    least_web_mm: float | None
+    problems: int
+
+    @property
+    def share_of_ceiling(self) -> float | None:
+        """Plants as a share of the most that any arrangement could hold."""
+        return self.plants / self.ceiling if self.ceiling else None
+
+
+def compare_choices(project: Project, bed: Bed) -> tuple[ChoiceResult, ...]:
+    """Plan every choice of a bed and tell what it gives, the bed as it stands first.
+
+    Then come the choices that the project keeps for this bed, then the offered ones. Empty for a
+    bed without planting.
+    """
+    return tuple(judge(project, bed, choice) for choice in choices_for(project, bed))
+
+
+def choices_for(project: Project, bed: Bed) -> tuple[Choice, ...]:
+    """Return the choices worth comparing, none twice: as it stands, kept, and offered.
+
+    Offered are patterns times spacings (its own, a tenth less and more, in round numbers) times
+    edge margins (its own and the least that the web allows). Only kept choices have names.
+    """
+    planting = bed.planting
+    if planting is None:
+        return ()
+    kept = [choice for choice in project.choices if choice.bed == bed.name]
+    chosen: dict[Planting, Choice] = {}
+    for choice in (Choice("", bed.name), *kept, *_offered(project.units, bed.name, planting)):
+        chosen.setdefault(_effective(applied(planting, choice)), choice)
+    return tuple(chosen.values())
+
+
+def judge(project: Project, bed: Bed, choice: Choice) -> ChoiceResult:
+    """Plan one choice of a bed by itself; its planting is the bed's, changed by the choice."""
+    if bed.planting is None:
+        msg = f'The bed "{bed.name}" has no planting to compare.'
+        raise ValueError(msg)
+    planting = applied(bed.planting, choice)
+    alone = Project(project.name, beds=(replace(bed, planting=planting),))
+    planned = make_plan(alone).beds[0]
+    best = planned.tried[0] if planned.tried else None
+    return ChoiceResult(
+        choice,
+        planting,
+        best.pattern if best else "",
+        best.direction if best else "",
+        best.pitch_mm if best else 0.0,
+        best.row_gap_mm if best else 0.0,
+        planned.plants,
+        planned.density_per_m2,
+        planned.ceiling,
+        planned.least_web_mm,
+        sum(finding.severity == "problem" for finding in planned.findings),
+    )
+
+
+def applied(planting: Planting, choice: Choice) -> Planting:
+    """Return the planting with what the choice changes; hand edits stay."""
+    return replace(
+        planting,
+        pattern=choice.pattern or planting.pattern,
+        rows=choice.rows or planting.rows,
+        spacing=choice.spacing or planting.spacing,
+        row_spacing=choice.row_spacing or planting.row_spacing,
+        edge_margin=planting.edge_margin if choice.edge_margin is None else choice.edge_margin,
+    )
+
+
+def _offered(units: Unit, bed: str, planting: Planting) -> Iterator[Choice]:
+    own = planting.spacing
+    spacings = [own, *(_round(own.exact * tenths / 10, units) for tenths in _TENTHS)]
+    margins = (planting.edge_margin, ZERO)
+    for pattern, spacing, margin in product(_PATTERNS, spacings, margins):
+        yield Choice("", bed, pattern=pattern, spacing=spacing, edge_margin=margin)
+
+
+def _round(mm: Fraction, units: Unit) -> Length:
+    """To 5 mm or 1/4 in, or not at all when that would leave nothing."""
+    step = MM_PER["in"] / 4 if units == "in" else Fraction(5)
+    return Length(round(mm / step) * step or mm)
+
+
+def _effective(planting: Planting) -> Planting:
+    """The rules as they act, so that choices which come to the same are seen to be equal."""
+    radius = planting.hole_diameter.exact / 2
+    spacing = max(planting.spacing.exact, planting.hole_diameter.exact + planting.web.exact)
+    rows = planting.row_spacing if planting.pattern == "rectangular" else None
+    margin = max(planting.edge_margin.exact, planting.web.exact + radius)
+    return replace(planting, spacing=Length(spacing), row_spacing=rows, edge_margin=Length(margin))
