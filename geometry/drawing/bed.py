@@ -1,11 +1,14 @@
 """The bed as a drawing in bed coordinates: the water, what stands in it, what keeps clear."""
 
+from collections.abc import Iterator
+from contextlib import suppress
+
 from geometry.beds.outline import obstacle_loop
 from geometry.drawing.clearance import clearance_line
 from geometry.drawing.marks import Drawing, Group, Mark, Path
 from geometry.drawing.styles import Style
 from geometry.errors import OutlineError
-from geometry.model.bed import Obstacle
+from geometry.model.bed import Bed, Obstacle
 from geometry.model.curves import Loop
 from geometry.plan import BedPlan
 
@@ -16,19 +19,19 @@ def draw_bed(plan: BedPlan) -> Drawing:
     Groups: "water", then one for each obstacle, "obstacle" and its name. An obstacle whose shape
     cannot be drawn is left out; a finding is about it.
     """
-    groups = [Group("water", (Path(plan.layout.outline.curves, Style.WATER, closed=True),))]
-    for obstacle in plan.bed.obstacles:
-        loop = _loop(obstacle)
-        if loop is not None:
-            groups.append(Group(f"obstacle {obstacle.name}", _obstacle_marks(obstacle, loop)))
+    outline = plan.layout.outline.curves
+    water = (Path(outline, Style.WATER, closed=True),) if outline else ()
+    groups = [Group("water", water)]
+    for obstacle, loop in obstacle_loops(plan.bed):
+        groups.append(Group(f"obstacle {obstacle.name}", _obstacle_marks(obstacle, loop)))
     return Drawing(tuple(groups))
 
 
-def _loop(obstacle: Obstacle) -> Loop | None:
-    try:
-        return obstacle_loop(obstacle)
-    except OutlineError:
-        return None
+def obstacle_loops(bed: Bed) -> Iterator[tuple[Obstacle, Loop]]:
+    """Give the obstacles that can be drawn, each with its outline in bed coordinates."""
+    for obstacle in bed.obstacles:
+        with suppress(OutlineError):
+            yield obstacle, obstacle_loop(obstacle)
 
 
 def _obstacle_marks(obstacle: Obstacle, loop: Loop) -> tuple[Mark, ...]:

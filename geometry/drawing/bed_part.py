@@ -2,11 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-import numpy as np
 import shapely
-from numpy.typing import NDArray
 
-from geometry.drawing.bed import draw_bed
+from geometry.drawing.bed import draw_bed, obstacle_loops
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import (
@@ -28,7 +26,7 @@ from geometry.drawing.raft_part import best_scale
 from geometry.drawing.room import Room
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
-from geometry.drawing.tiles import BORDER_MM
+from geometry.drawing.tiles import BORDER_MM, laid_outline
 from geometry.drawing.transforms import Shift, half_turn, marks_of
 from geometry.model.curves import Point
 from geometry.model.measure import bounds
@@ -37,6 +35,7 @@ from geometry.units import Unit
 
 _NAME_MM = 4.0
 _SMALLEST_NAME_MM = 1.6
+_CLEAR_NAME_MM = 2.4
 _LEAST_RIM_MM = 0.25
 _MOST_RIMS = 5000
 _MOST_RAFTS = 240
@@ -84,8 +83,9 @@ def _drawing(bed: BedPlan, unit: Unit, room: float, room_y: float) -> Row:
         for mark in marks_of(draw_bed(bed).groups):
             yield shift.mark(mark)
         rims = sum(len(raft.design.holes) for raft in bed.rafts) <= _MOST_RIMS
+        keep_off = _obstacle_lines(bed, shift)
         for raft in bed.rafts:
-            yield from _raft_marks(raft, shift, rims=rims)
+            yield from _raft_marks(raft, shift, keep_off, rims=rims)
         yield datum_corner(shift.point(0, 0), 6)
         for places, ruler in (
             (xs, Ruler(shift.x, shift.y, 1 / scale, upright=False)),
@@ -105,7 +105,15 @@ def _places(bed: BedPlan, axis: int) -> list[float]:
     return places
 
 
-def _raft_marks(raft: PlacedRaft, shift: Shift, *, rims: bool) -> Iterator[Mark]:
+def _obstacle_lines(bed: BedPlan, shift: Shift) -> shapely.Geometry:
+    """The outlines of the obstacles on the page, so that no name is written on them."""
+    loops = [loop for _, loop in obstacle_loops(bed.bed)]
+    return shapely.MultiLineString([laid_outline(loop, shift) for loop in loops])
+
+
+def _raft_marks(
+    raft: PlacedRaft, shift: Shift, keep_off: shapely.Geometry, *, rims: bool
+) -> Iterator[Mark]:
     shape = raft.design.shape
     length, width = float(shape.length), float(shape.width)
     lies = half_turn(length, width, raft.x, raft.y) if raft.turned else Shift(raft.x, raft.y)
@@ -119,24 +127,18 @@ def _raft_marks(raft: PlacedRaft, shift: Shift, *, rims: bool) -> Iterator[Mark]
                 yield Circle(Point(x, y), radius, Style.CENTRE)
     low = shift.point(raft.x, raft.y)
     high = shift.point(raft.x + length, raft.y + width)
-    yield from _name(raft, Box(*low, *high), centres, radii)
+    yield from _name(raft, Box(*low, *high), Room(centres, radii, keep_off))
 
 
-def _name(
-    raft: PlacedRaft,
-    box: Box,
-    centres: NDArray[np.float64],
-    radii: NDArray[np.float64],
-) -> Iterator[Mark]:
+def _name(raft: PlacedRaft, box: Box, room: Room) -> Iterator[Mark]:
     """Write a raft's name where it touches no rim, as near to the middle as it goes."""
     text = f"{raft.name} ½" if raft.turned else raft.name
     wide = text_width(text, 1, bold=True)
     middle = ((box.left + box.right) / 2, (box.bottom + box.top) / 2)
     largest = min(_NAME_MM, (box.width - 1) / wide, (box.height - 1) / CAP_HEIGHT)
     height = largest
-    while height >= _SMALLEST_NAME_MM:
+    while height >= min(_CLEAR_NAME_MM, largest) - 1e-9 and height >= _SMALLEST_NAME_MM:
         width, tall = wide * height + 1, height * CAP_HEIGHT + 1
-        room = Room(centres, radii, shapely.LinearRing())
         near = (middle[0] - width / 2, middle[1] + tall / 2)
         found = room.free_box(width, tall, box, near=near, step=max(0.5, tall / 3))
         if found is not None:

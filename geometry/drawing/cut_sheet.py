@@ -8,7 +8,7 @@ from geometry.drawing.flow import Part, Row, paginate, part_page
 from geometry.drawing.overview import cautions_part, overview_part
 from geometry.drawing.paper import COMMON, Page, Paper
 from geometry.drawing.raft_part import raft_part
-from geometry.drawing.sheet_part import sheet_part
+from geometry.drawing.sheet_part import sheet_parts
 from geometry.plan import Plan
 
 
@@ -36,7 +36,7 @@ class CutSheetDocument:
 def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
     """Decide what is on which page: counts and cautions, sheets to cut, rafts to drill, beds."""
     parts = [overview_part(plan, paper), cautions_part(plan, paper)]
-    parts += [sheet_part(plan, cut, paper) for cut in plan.cut.sheets]
+    parts += sheet_parts(plan, paper)
     for bed in plan.beds:
         parts += [raft_part(plan, bed, design, paper) for design in bed.designs]
     parts += [bed_part(plan, bed, paper) for bed in plan.beds if bed.layout.outline.curves]

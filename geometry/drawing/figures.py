@@ -6,6 +6,9 @@ from math import floor
 from geometry.rafts.layout import RaftShape
 from geometry.units import MM_PER, Unit
 
+UNIT_WORDS: dict[Unit, str] = {"mm": "millimetres", "cm": "centimetres", "in": "inches"}
+"""The units written out."""
+
 _HALF = Fraction(1, 2)
 
 

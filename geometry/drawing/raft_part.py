@@ -8,7 +8,7 @@ from math import ceil, hypot
 import numpy as np
 
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
-from geometry.drawing.figures import diameter_text, figure, length_text, size_text
+from geometry.drawing.figures import UNIT_WORDS, diameter_text, figure, length_text, size_text
 from geometry.drawing.flow import (
     Column,
     Part,
@@ -53,11 +53,16 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     unit = plan.project.units
     room = paper.width_mm - 2 * BORDER_MM
     facts = _facts(design, thickness_of(plan, design), unit)
-    below = (*_proofs(design, unit, room), *_hole_table(design, unit, room))
+    proofs = tuple(_proofs(design, unit, room))
     left = row_room(paper) - facts.height
-    beside_table = left - sum(row.height for row in below) - 1
-    height = beside_table if beside_table >= _LEAST_DRAWING_MM else left * 0.66
-    rows = (facts, _drawing(design, unit, room, height), *below)
+    beside = _drawing_beside_table(design, unit, room, left - _height(proofs) - 1)
+    if beside is not None:
+        rows: tuple[Row, ...] = (facts, beside, *proofs)
+    else:
+        below = (*proofs, *_hole_table(design, unit, room))
+        height = left - _height(below) - 1
+        height = height if height >= _LEAST_DRAWING_MM else left * 0.66
+        rows = (facts, _drawing(design, unit, room, height), *below)
     times = "once" if len(rafts) == 1 else f"{len(rafts)} times"
     return Part(
         f"Cut sheet {design.name}",
@@ -107,6 +112,31 @@ def _diameters(design: RaftDesign) -> list[tuple[float, int]]:
     return list(zip(found.tolist(), counts.tolist(), strict=True))
 
 
+def _height(rows: Iterable[Row]) -> float:
+    return sum(row.height for row in rows)
+
+
+def _drawing_beside_table(design: RaftDesign, unit: Unit, room: float, height: float) -> Row | None:
+    """Put the hole table to the right of a tall raft; None where it does not fit there."""
+    if design.shape.width < design.shape.length * Fraction(5, 4) or not len(design.holes):
+        return None
+    columns = _hole_columns(design, unit)
+    table_width = sum(column.width for column in columns)
+    drawing = _drawing(design, unit, room - table_width - _SET_GAP_MM, height)
+    rows = table(columns, _hole_cells(design, unit))
+    if _height(rows) > drawing.height:
+        return None
+
+    def draw(left: float, top: float) -> Iterator[Mark]:
+        yield from drawing.draw(left, top)
+        at = top
+        for row in rows:
+            yield from row.draw(left + room - table_width, at)
+            at -= row.height
+
+    return figure_row(drawing.height, draw)
+
+
 @dataclass(frozen=True, slots=True)
 class _Layout:
     """Where the drawing of a raft stands within its row."""
@@ -148,10 +178,6 @@ def _raft_marks(
     yield datum_corner(Point(shift.x, shift.y), _DATUM_LEG_MM)
     yield line(shift.x, top - 4.6, "This side up (top face)", 3.2, style=Style.TITLE)
     yield _up_arrow(shift.x + 47, top - 5)
-    right = shift.x + float(design.shape.length) * scale
-    yield line(
-        max(right, shift.x + 100), top - 4.6, f"scale 1 : {layout.scale}", 3.2, anchor="right"
-    )
     yield from _holes(design, shift)
     complete = True
     for axis, ruler in (
@@ -161,7 +187,10 @@ def _raft_marks(
         marks, all_shown = running_dimensions(_places(design, axis), ruler, unit)
         yield from marks
         complete = complete and all_shown
-    words_below = f"datum corner lower left; all figures in {unit} from it, none from hole to hole"
+    words_below = (
+        f"Scale 1 : {layout.scale}. Datum corner lower left; all figures in {UNIT_WORDS[unit]} "
+        "from it, none from hole to hole"
+    )
     if not complete:
         words_below += "; places without a figure are in the table"
     yield line(left, top - layout.height + 1.2, words_below, 2.8)
@@ -222,24 +251,37 @@ def _hole_table(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     holes = design.holes
     if not len(holes):
         return
+    columns = _hole_columns(design, unit)
+    cells = _hole_cells(design, unit)
+    one = sum(column.width for column in columns) + _SET_GAP_MM
+    sets = min(_MOST_SETS, int((room + _SET_GAP_MM) / one), ceil(len(cells) / 4))
+    yield gap()
+    yield heading(f"Hole centres from the datum corner, in {UNIT_WORDS[unit]}")
+    yield from _side_by_side(columns, cells, sets)
+
+
+def _hole_columns(design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
+    width = 20 if unit == "in" else 17
+    columns = (
+        Column("hole", 13),
+        Column(f"x ({unit})", width, "right"),
+        Column(f"y ({unit})", width, "right"),
+    )
+    if len(_diameters(design)) > 1:
+        return (*columns, Column("diameter", 21, "right"))
+    return columns
+
+
+def _hole_cells(design: RaftDesign, unit: Unit) -> list[tuple[str, ...]]:
+    """Name and place of each hole, and its diameter where they differ."""
+    holes = design.holes
     shows_size = len(_diameters(design)) > 1
-    cells = [
+    return [
         (name, figure(x, unit), figure(y, unit), *((figure(size, unit),) if shows_size else ()))
         for name, (x, y), size in zip(
             holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
         )
     ]
-    columns = [
-        Column("hole", 13),
-        Column(f"x ({unit})", 20 if unit == "in" else 17, "right"),
-        Column(f"y ({unit})", 20 if unit == "in" else 17, "right"),
-        *((Column("diameter", 21, "right"),) if shows_size else ()),
-    ]
-    one = sum(column.width for column in columns) + _SET_GAP_MM
-    sets = min(_MOST_SETS, int((room + _SET_GAP_MM) / one), ceil(len(cells) / 4))
-    yield gap()
-    yield heading(f"Hole centres from the datum corner, in {unit}")
-    yield from _side_by_side(columns, cells, sets)
 
 
 def _side_by_side(

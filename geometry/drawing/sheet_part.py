@@ -28,8 +28,15 @@ _ASIDE_MM = 9.0
 _RING_MM = 2.6
 
 
-def sheet_part(plan: Plan, cut: CutSheet, paper: Paper) -> Part:
-    """Compose the part about one way of cutting a sheet."""
+def sheet_parts(plan: Plan, paper: Paper) -> Iterator[Part]:
+    """Compose a part for each way in which a sheet is cut; sheets are counted through all."""
+    first = 1
+    for cut in plan.cut.sheets:
+        yield _sheet_part(plan, cut, first, paper)
+        first += cut.copies
+
+
+def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     unit = plan.project.units
     room = paper.width_mm - 2 * BORDER_MM
     kerf = plan.project.cutting.kerf.exact
@@ -60,12 +67,10 @@ def sheet_part(plan: Plan, cut: CutSheet, paper: Paper) -> Part:
     size = f"{by_text(sheet.length.exact, sheet.width.exact, unit)} {unit}"
     if sheet.thickness is not None:
         size += f", {length_text(sheet.thickness.exact, unit)} thick"
-    return Part(
-        f"Sheet {sheet.name}",
-        f"{plan.project.name}: cut {plural(cut.copies, 'sheet')} like this; {size}",
-        tuple(rows),
-        bookmark=f"Sheet {sheet.name}: {plural(cut.copies, 'sheet')}",
-    )
+    numbers = f"Sheet {first}" if cut.copies == 1 else f"Sheets {first}-{first + cut.copies - 1}"
+    title = f"{numbers}: {sheet.name}"
+    task = f"{plan.project.name}: cut {plural(cut.copies, 'sheet')} like this; {size}"
+    return Part(title, task, tuple(rows), bookmark=title)
 
 
 def _ordered(cut: CutSheet) -> tuple[tuple[Cut, ...], str]:
