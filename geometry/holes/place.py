@@ -146,11 +146,13 @@ class _Work:
             count[group] += 1
         placed = {group: self._placements(group) for group in count}
         total: dict[tuple[str, str], int] = defaultdict(int)
+        laid: dict[tuple[str, str], int] = defaultdict(int)
         sample: dict[tuple[str, str], Placement] = {}
         for group, placements in placed.items():
             for placement in placements:
                 key = placement.pattern, placement.direction
                 total[key] += count[group] * len(placement)
+                laid[key] += 1
                 sample.setdefault(key, placement)
         winners = {group: placements[0] for group, placements in placed.items() if placements}
         if not winners:
@@ -162,6 +164,8 @@ class _Work:
         )
         for key, plants in total.items():
             if key == (winners[largest].pattern, winners[largest].direction):
+                continue
+            if laid[key] < len(winners):  # tried on some kinds of raft only: no fair comparison
                 continue
             by_group = {
                 group: next((p for p in placements if (p.pattern, p.direction) == key), None)
@@ -253,11 +257,10 @@ class _Work:
             self.keep_outs,
         )
         for placement in self._on_region(region):
-            if len(placement) >= most:
-                yield _Candidate(
-                    _tried(placement, len(placement)),
-                    lambda placement=placement: self._shared_out(placement),  # type: ignore[misc]
-                )
+            yield _Candidate(
+                _tried(placement, len(placement)),
+                lambda placement=placement: self._shared_out(placement),  # type: ignore[misc]
+            )
 
     def _shared_out(self, placement: Placement) -> tuple[Sites, ...]:
         """Give every site of a bed-wide placement to the raft it lies on."""
