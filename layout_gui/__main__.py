@@ -1,0 +1,101 @@
+"""The way in: the window, or a command without one."""
+
+import argparse
+import io
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NoReturn
+
+COMMANDS = ("export", "check", "compare", "schema")
+_INTERRUPTED = 130
+
+
+class _Parser(argparse.ArgumentParser):
+    """Refuses arguments in one sentence."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(2, f"{self.prog}: {message}; {self.prog} --help tells how.\n")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Open the window or do a command; return the exit status."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    try:
+        if given and given[0] in COMMANDS:
+            return _command(_command_parser().parse_args(given))
+        return _window(_window_parser().parse_args(given).project)
+    except KeyboardInterrupt:
+        return _INTERRUPTED
+    except BrokenPipeError:  # whoever read the output has enough of it
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+
+
+def _window_parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="raftwright",
+        description="Rafts and planting holes for floating beds. Opens the window.",
+        epilog=f"Commands without a window: {', '.join(COMMANDS)}; raftwright check --help.",
+    )
+    parser.add_argument("project", metavar="PROJECT", nargs="?", type=Path, help="a project file")
+    return parser
+
+
+def _command_parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="raftwright")
+    commands = parser.add_subparsers(dest="command", required=True)
+    export = commands.add_parser("export", help="write templates, cut sheets and tables")
+    _add_project(export)
+    export.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder")
+    export.add_argument(
+        "--only", metavar="NAME,NAME…", type=_names, help="write just these files, and do just that"
+    )
+    for name, words in (
+        ("check", "print the findings"),
+        ("compare", "print the choices side by side"),
+    ):
+        command = commands.add_parser(name, help=words)
+        _add_project(command)
+        command.add_argument("--json", action="store_true", help="for other programs to read")
+    commands.add_parser("schema", help="print the JSON Schema of project files")
+    return parser
+
+
+def _add_project(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("project", metavar="PROJECT", type=Path, help="a project file")
+
+
+def _names(text: str) -> frozenset[str]:
+    names = frozenset(name.strip() for name in text.split(",")) - {""}
+    if not names:
+        raise argparse.ArgumentTypeError("name at least one file")
+    return names
+
+
+def _command(given: argparse.Namespace) -> int:
+    from layout_gui import headless
+
+    match given.command:
+        case "export":
+            return headless.export_files(given.project, given.out, given.only)
+        case "check":
+            return headless.check(given.project, as_json=given.json)
+        case "compare":
+            return headless.compare(given.project, as_json=given.json)
+        case _:
+            return headless.print_schema()
+
+
+def _window(project: Path | None) -> int:
+    from layout_gui.app import run_window
+
+    return run_window(project)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

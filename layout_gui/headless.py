@@ -1,0 +1,243 @@
+"""The commands: everything the program can do without a window.
+
+Each command returns its exit status: 0 when done and nothing is left to settle, 1 when done with
+findings that are problems and not accepted, 2 when the project or an argument was refused; then
+nothing was written.
+"""
+
+import json
+import sys
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any, Final
+
+from geometry.checks.finding import Finding
+from geometry.errors import GeometryError
+from geometry.model.bed import Bed
+from geometry.model.project import Project
+from geometry.plan import Plan, make_plan
+from geometry.units import Unit, format_density, format_length
+from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
+from layout_gui.wording import (
+    cure_label,
+    finding_line,
+    finding_text,
+    finding_title,
+    winner_sentence,
+)
+
+DONE: Final = 0
+PROBLEMS: Final = 1
+REFUSED: Final = 2
+
+_MOST_TOLD = 20
+
+
+def export_files(path: Path, out: Path, only: frozenset[str] | None) -> int:
+    """Write the files of a project into a folder and print their paths.
+
+    With ``only``, those files alone are made. Problems are told on standard error.
+    """
+    from layout_gui.output.export import UnknownFileError, export
+
+    def work(plan: Plan) -> int:
+        try:
+            written = export(plan, out, only)
+        except UnknownFileError as error:
+            return _refuse(str(error))
+        except OSError as error:
+            return _refuse(str(access_error(error.filename or out, "written", error)))
+        for file in written:
+            print(file)
+        problems = _problems(plan)
+        for finding in problems[:_MOST_TOLD]:
+            _tell(f"{path.name}: {finding_line(finding, plan.project.units, plan)}")
+        if more := len(problems[_MOST_TOLD:]):
+            _tell(f"{path.name}: {more} more problems; the command check lists them all.")
+        return _status(plan)
+
+    return _with_plan(path, work)
+
+
+def check(path: Path, *, as_json: bool) -> int:
+    """Print the findings of a project, those accepted with their notes."""
+
+    def work(plan: Plan) -> int:
+        print(_findings_json(plan) if as_json else "\n".join(_findings_text(plan)))
+        return _status(plan)
+
+    return _with_plan(path, work)
+
+
+def compare(path: Path, *, as_json: bool) -> int:
+    """Print the choices of every planted bed side by side."""
+
+    def work(plan: Plan) -> int:
+        project = plan.project
+        beds = [bed for bed in project.beds if bed.planting]
+        if as_json:
+            rows = [{"name": bed.name, "choices": _choices(project, bed)} for bed in beds]
+            print(_json({"project": project.name, "beds": rows}))
+        elif beds:
+            print("\n\n".join(_choice_table(project, bed) for bed in beds))
+        else:
+            print("No bed is planted; there is nothing to compare.")
+        return _status(plan)
+
+    return _with_plan(path, work)
+
+
+def print_schema() -> int:
+    """Print the JSON Schema of project files."""
+    from layout_gui.project.file import schema_text
+
+    print(schema_text(), end="")
+    return DONE
+
+
+def _with_plan(path: Path, work: Callable[[Plan], int]) -> int:
+    """Read and plan a project, then do the work; say what stands in the way."""
+    from layout_gui.project.file import load
+
+    try:
+        plan = make_plan(load(path))
+    except (ProjectFileError, FileAccessError) as error:
+        return _refuse(str(error))
+    except GeometryError as error:
+        return _refuse(f"{printable(path.name)}: {error}")
+    except MemoryError:
+        return _refuse(
+            f"{printable(path.name)}: does not fit into the memory of this computer; check the "
+            "units of the lengths, or split the project."
+        )
+    return work(plan)
+
+
+def _refuse(sentences: str) -> int:
+    _tell(sentences)
+    return REFUSED
+
+
+def _tell(sentences: str) -> None:
+    print(sentences, file=sys.stderr)
+
+
+def _problems(plan: Plan) -> list[Finding]:
+    accepted = {accepted.key for accepted in plan.project.accepted}
+    return [
+        finding
+        for finding in plan.findings
+        if finding.severity == "problem" and finding.key not in accepted
+    ]
+
+
+def _status(plan: Plan) -> int:
+    return PROBLEMS if _problems(plan) else DONE
+
+
+def _findings_text(plan: Plan) -> Iterable[str]:
+    unit, notes = plan.project.units, _notes(plan)
+    for bed in plan.beds:
+        yield f"{bed.bed.name}: {winner_sentence(bed, unit)}"
+    for finding in plan.findings:
+        line = finding_line(finding, unit, plan)
+        note = notes.get(finding.key)
+        yield line if note is None else f"{line} Left as it is: {note}"
+    if not _problems(plan):
+        yield "Nothing is left to settle before cutting."
+
+
+def _notes(plan: Plan) -> dict[str, str]:
+    return {accepted.key: accepted.note for accepted in plan.project.accepted}
+
+
+def _findings_json(plan: Plan) -> str:
+    notes = _notes(plan)
+    return _json(
+        {
+            "project": plan.project.name,
+            "problems": len(_problems(plan)),
+            "findings": [
+                asdict(finding)
+                | {
+                    "key": finding.key,
+                    "accepted": notes.get(finding.key),
+                    "cure": _cure(finding, plan.project.units),
+                    "title": finding_title(finding, plan.project.units),
+                    "text": finding_text(finding, plan.project.units, plan),
+                }
+                for finding in plan.findings
+            ],
+        }
+    )
+
+
+def _cure(finding: Finding, unit: Unit) -> dict[str, Any] | None:
+    if finding.cure is None:
+        return None
+    return {
+        "kind": type(finding.cure).__name__,
+        **asdict(finding.cure),
+        "label": cure_label(finding.cure, unit),
+    }
+
+
+def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
+    from geometry.compare.choices import compare_choices
+
+    return [
+        {
+            "name": result.choice.name,
+            "pattern": result.planting.pattern,
+            "rows": result.planting.rows,
+            "spacing_mm": result.planting.spacing.mm,
+            "row_spacing_mm": result.planting.row_spacing and result.planting.row_spacing.mm,
+            "edge_margin_mm": result.planting.edge_margin.mm,
+            "plants": result.plants,
+            "density_per_m2": result.density_per_m2,
+            "ceiling": result.ceiling,
+            "share_of_ceiling": result.share_of_ceiling,
+            "least_web_mm": result.least_web_mm,
+            "won": {
+                "pattern": result.pattern,
+                "rows": result.direction,
+                "pitch_mm": result.pitch_mm,
+                "row_gap_mm": result.row_gap_mm,
+            },
+            "problems": result.problems,
+        }
+        for result in compare_choices(project, bed)
+    ]
+
+
+def _choice_table(project: Project, bed: Bed) -> str:
+    """Lay the choices of a bed out in columns, the bed as it stands first."""
+    unit = project.units
+    rows = [("choice", "spacing", "edge margin", "won", "plants", "density", "of the ceiling")]
+    for number, choice in enumerate(_choices(project, bed)):
+        share = choice["share_of_ceiling"]
+        rows.append(
+            (
+                choice["name"] or ("" if number else "as it stands, ") + choice["pattern"],
+                format_length(choice["spacing_mm"], unit),
+                format_length(choice["edge_margin_mm"], unit),
+                " ".join(filter(None, (choice["won"]["pattern"], choice["won"]["rows"]))),
+                str(choice["plants"]),
+                format_density(choice["density_per_m2"], unit),
+                "" if share is None else f"{share:.0%}",
+            )
+        )
+    return "\n".join([bed.name, *_columns(rows)])
+
+
+def _columns(rows: Sequence[Sequence[str]]) -> Iterable[str]:
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        cells = (cell.ljust(width) for cell, width in zip(row, widths, strict=True))
+        yield "  ".join(cells).rstrip()
+
+
+def _json(content: object) -> str:
+    """Write JSON that any terminal and any pipe can take."""
+    return json.dumps(content, indent=2, allow_nan=False)

@@ -1,0 +1,264 @@
+"""The commands: what they print and write, and the status they end with."""
+
+import csv
+import json
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from layout_gui import __main__ as way_in
+from layout_gui import headless
+from layout_gui.__main__ import main
+
+PIPE = {"name": "standpipe", "shape": {"kind": "disc", "centre": [500, 110], "diameter": 40}}
+# Rows of 200 mm on a raft of 1000 x 420 less 10 mm at each wall: 980 x 400 and a margin of 100 mm
+# leave 780 x 200 for centres, that is 4 x 2 holes.
+PROJECT: dict[str, Any] = {
+    "format": "raftwright",
+    "version": 1,
+    "name": "Yard",
+    "beds": [
+        {
+            "name": "Trough",
+            "outline": {"kind": "rectangle", "length": 1000, "width": 420},
+            "clearance": 10,
+            "planting": {
+                "crop": "basil",
+                "pattern": "square",
+                "spacing": 200,
+                "edge_margin": 100,
+                "hole_diameter": 50,
+            },
+        }
+    ],
+}
+Write = Callable[[dict[str, Any]], Path]
+
+
+@pytest.fixture
+def write(tmp_path: Path) -> Write:
+    def project_file(changes: dict[str, Any]) -> Path:
+        changes = dict(changes)
+        content = json.loads(json.dumps(PROJECT))
+        planting = content["beds"][0]["planting"]
+        planting |= changes.pop("planting", {})
+        content["beds"][0] |= changes.pop("bed", {})
+        content |= changes
+        path = tmp_path / "yard.raft.json"
+        path.write_text(json.dumps(content))
+        return path
+
+    return project_file
+
+
+# A hole put 40 mm from another spoils the spacing.
+SPOILT = {"planting": {"pins": [{"raft": "R1", "x": 490, "y": 200}]}}
+
+
+def run(*arguments: object) -> int:
+    return main([str(argument) for argument in arguments])
+
+
+def test_export_writes_what_is_asked_for_and_says_where(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "a" / "b"
+    only = "holes.csv, summary.json"
+    assert run("export", write({}), "--out", out, "--only", only) == headless.DONE
+    written = [out / "holes.csv", out / "summary.json"]
+    assert capsys.readouterr().out.splitlines() == [str(path) for path in written]
+    assert sorted(out.iterdir()) == written
+    with written[0].open(encoding="utf-8", newline="") as table:
+        rows = list(csv.DictReader(table))
+    assert len(rows) == 8
+    assert {row["crop"] for row in rows} == {"basil"}
+    assert json.loads(written[1].read_text("utf-8"))["total"]["plants"] == 8
+
+
+def test_problems_are_told_and_change_the_status_until_they_are_accepted(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = write(SPOILT)
+    assert run("export", path, "--out", tmp_path, "--only", "holes.csv") == headless.PROBLEMS
+    assert "yard.raft.json: problem: Trough: Holes R1" in capsys.readouterr().err
+    assert (tmp_path / "holes.csv").exists()
+
+    assert run("check", path, "--json") == headless.PROBLEMS
+    told = json.loads(capsys.readouterr().out)
+    assert told["problems"] == sum(each["severity"] == "problem" for each in told["findings"]) > 0
+    first = told["findings"][0]
+    assert first["code"] == "spacing"
+    assert first["bed"] == "Trough"
+    assert first["amount_mm"] < first["limit_mm"] == 200
+    assert first["cure"]["label"]
+    assert first["title"]
+    assert first["text"]
+    assert first["accepted"] is None
+
+    notes = [{"key": each["key"], "note": "on purpose"} for each in told["findings"]]
+    accepted = write(SPOILT | {"accepted": notes})
+    assert run("check", accepted, "--json") == headless.DONE
+    told = json.loads(capsys.readouterr().out)
+    assert told["problems"] == 0
+    assert {each["accepted"] for each in told["findings"]} == {"on purpose"}
+    assert run("check", accepted) == headless.DONE
+    said = capsys.readouterr().out
+    assert "Left as it is: on purpose" in said
+    assert "Nothing is left to settle before cutting." in said
+
+
+def test_check_names_the_winner_and_the_findings(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("check", write({"bed": {"obstacles": [PIPE | {"clearance": 25}]}})) == headless.DONE
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0].startswith("Trough: square")
+    assert "plants" in lines[0]
+    assert run("check", write({"bed": {"clearance": 300}})) == headless.PROBLEMS
+    said = capsys.readouterr().out
+    assert "problem: Trough: There is no room for a raft." in said
+    assert "Nothing is left" not in said
+
+
+def test_an_outline_that_is_none_is_a_finding(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    bow = {"kind": "polygon", "points": [[0, 0], [900, 900], [900, 0], [0, 900]]}
+    assert run("check", write({"bed": {"outline": bow}})) == headless.PROBLEMS
+    assert "The outline of the bed is no outline" in capsys.readouterr().out
+
+
+def test_compare_lays_the_choices_side_by_side(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    kept = {"name": "closer", "bed": "Trough", "spacing": 180}
+    path = write({"choices": [kept]})
+    assert run("compare", path, "--json") == headless.DONE
+    (bed,) = json.loads(capsys.readouterr().out)["beds"]
+    assert bed["name"] == "Trough"
+    now, closer = bed["choices"][:2]
+    assert (now["name"], now["spacing_mm"], now["plants"]) == ("", 200, 8)
+    # 780 mm hold 1 + floor(780 / 180) = 5 in a row, 200 mm hold 2 rows.
+    assert (closer["name"], closer["spacing_mm"], closer["plants"]) == ("closer", 180, 10)
+    assert run("compare", path) == headless.DONE
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "Trough"
+    assert lines[1].split()[0] == "choice"
+    assert lines[2].startswith("as it stands, square")
+    assert lines[3].startswith("closer")
+    bare = write({"bed": {"planting": None}})
+    assert run("compare", bare) == headless.DONE
+    assert "nothing to compare" in capsys.readouterr().out
+
+
+def test_the_schema_is_printed(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run("schema") == headless.DONE
+    assert json.loads(capsys.readouterr().out)["title"] == "Project"
+
+
+@pytest.mark.parametrize("command", ["export", "check", "compare"])
+def test_what_cannot_be_read_is_refused_and_nothing_is_written(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str
+) -> None:
+    out = tmp_path / "out"
+    extra = ["--out", out] if command == "export" else []
+    path = write({"planting": {"spacing": -1, "web": "x", "colour": 5}})
+    assert run(command, path, *extra) == headless.REFUSED
+    printed = capsys.readouterr()
+    assert printed.out == ""
+    places = [line.split(": ")[1] for line in printed.err.splitlines()]
+    assert sorted(places) == [
+        "/beds/0/planting/colour",
+        "/beds/0/planting/spacing",
+        "/beds/0/planting/web",
+    ]
+    assert run(command, tmp_path / "none", *extra) == headless.REFUSED
+    assert "there is no such file" in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_what_is_beyond_the_bounds_is_refused(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    fit = {"kind": "fit", "length": 0.01, "width": 0.01}
+    path = write({"bed": {"rafts": fit}})
+    assert run("export", path, "--out", tmp_path / "out") == headless.REFUSED
+    (sentence,) = capsys.readouterr().err.splitlines()
+    assert sentence.startswith("yard.raft.json: ")
+    assert "100,000" in sentence
+    assert not (tmp_path / "out").exists()
+
+
+def test_an_unknown_file_or_a_folder_that_is_none_is_refused(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = write({})
+    out = tmp_path / "out"
+    assert run("export", path, "--out", out, "--only", "holes.cvs") == headless.REFUSED
+    assert "holes.cvs" in capsys.readouterr().err
+    assert not out.exists()
+    assert run("export", path, "--out", path, "--only", "holes.csv") == headless.REFUSED
+    assert "cannot be written" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["export", "x"],
+        ["export", "x", "--out", "y", "--only", ","],
+        ["check"],
+        ["check", "x", "--colour"],
+        ["one", "two"],
+    ],
+)
+def test_wrong_arguments_are_refused_in_one_sentence(
+    arguments: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(arguments)
+    assert ended.value.code == headless.REFUSED
+    assert len(capsys.readouterr().err.splitlines()) == 1
+
+
+def test_without_a_command_the_window_opens(monkeypatch: pytest.MonkeyPatch) -> None:
+    opened: list[Path | None] = []
+
+    def window(path: Path | None) -> int:
+        opened.append(path)
+        return 7
+
+    monkeypatch.setattr(way_in, "_window", window)
+    assert main([]) == 7
+    assert main(["yard.raft.json"]) == 7
+    assert opened == [None, Path("yard.raft.json")]
+
+
+LOADED = """
+import sys
+from layout_gui.__main__ import main
+status = main(sys.argv[1:])
+heavy = {"PySide6", "reportlab", "ezdxf", "fontTools", "pyqtgraph", "PIL"}
+print(sorted(heavy & set(sys.modules)), status, file=sys.stderr)
+"""
+
+
+def test_a_command_loads_only_what_its_work_needs(write: Write, tmp_path: Path) -> None:
+    tables = ["export", write({}), "--out", tmp_path, "--only", "holes.csv,summary.json"]
+    for arguments in (tables, ["check", write({})], ["schema"]):
+        done = subprocess.run(
+            [sys.executable, "-c", LOADED, *arguments], capture_output=True, text=True, check=True
+        )
+        assert done.stderr == "[] 0\n"
+
+
+def test_a_reader_that_has_enough_ends_the_command_quietly(write: Write) -> None:
+    command = [sys.executable, "-m", "layout_gui", "schema"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as running:
+        assert running.stdout is not None
+        assert running.stderr is not None
+        running.stdout.close()
+        assert running.stderr.read() == b""
