@@ -252,7 +252,7 @@ def _told_apart(amount: float | None, limit: float | None, unit: Unit) -> tuple[
     if amount is None or limit is None:
         return _length(amount, unit), _length(limit, unit)
     texts = "", ""
-    for decimals in range(1, 8):
+    for decimals in (1, 2, 3, 6, 9):
         texts = (
             format_length(amount, unit, decimals=decimals),
             format_length(limit, unit, decimals=decimals),
@@ -263,7 +263,10 @@ def _told_apart(amount: float | None, limit: float | None, unit: Unit) -> tuple[
 
 
 def _length(mm: float | None, unit: Unit) -> str:
-    return "" if mm is None else format_length(mm, unit)
+    if mm is None:
+        return ""
+    decimals = 1 if not mm or abs(mm) >= 0.05 else 6
+    return format_length(mm, unit, decimals=decimals)
 
 
 def _hole(finding: Finding) -> str:

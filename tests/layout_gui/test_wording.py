@@ -93,6 +93,8 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
      "Usual is 20 mm or more. Was 203.2 mm meant?"),
     (replace(SLIP, subject="sheets.1.length", amount_mm=1e6, limit_mm=15000, cure=None), "mm",
      "Is the length of sheet 2 really 1000000 mm?", "Usual is 15000 mm at most."),
+    (replace(SLIP, amount_mm=0.001, cure=None), "mm", "Is the spacing really 0.001 mm?",
+     "Usual is 20 mm or more."),
     (replace(BED, code="bed-shape", subject="outline"), "mm",
      "The outline of the bed is no outline",
      "It encloses nothing or crosses itself; check its corners and their order."),
