@@ -1,7 +1,6 @@
 """Every sample project opens, plans without a problem, and saves to the same bytes."""
 
 import csv
-import io
 import json
 from pathlib import Path
 
@@ -9,7 +8,7 @@ import pytest
 
 from geometry.model.outlines import Disc, LShape, Measured, Rectangle, RoundEnded
 from geometry.plan import Plan, make_plan
-from layout_gui.output.tables import summary_json, write_holes
+from layout_gui.output.export import export, file_names
 from layout_gui.project.file import dumps, load
 
 FOLDER = Path(__file__).parents[2] / "sample_projects"
@@ -60,14 +59,18 @@ def test_every_raft_of_a_sample_is_cut(plan: Plan) -> None:
     assert cut == sum(len(bed.rafts) for bed in plan.beds)
 
 
-def test_the_tables_count_what_the_plan_counts(plan: Plan) -> None:
-    stream = io.StringIO(newline="")
-    for _ in write_holes(plan, stream):
-        pass
-    rows = list(csv.DictReader(io.StringIO(stream.getvalue())))
-    summary = json.loads(summary_json(plan))
+def test_a_sample_exports_whole_and_its_files_count_what_the_plan_counts(
+    plan: Plan, tmp_path: Path
+) -> None:
+    written = export(plan, tmp_path)
 
+    assert tuple(path.name for path in written) == file_names(plan)
+    assert sorted(tmp_path.iterdir()) == sorted(written)
+    assert all(path.stat().st_size for path in written)
+    rows = list(csv.DictReader((tmp_path / "holes.csv").read_text("utf-8").splitlines()))
+    summary = json.loads((tmp_path / "summary.json").read_text("utf-8"))
     assert len(rows) == plan.plants == summary["total"]["plants"]
+    assert summary["total"]["sheets"] == plan.cut.sheet_count
     assert [bed["plants"] for bed in summary["beds"]] == [bed.plants for bed in plan.beds]
     for bed in plan.beds:
         assert sum(row["bed"] == bed.bed.name for row in rows) == bed.plants
