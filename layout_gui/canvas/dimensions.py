@@ -19,9 +19,14 @@ from layout_gui.canvas.snapping import Axis
 from layout_gui.canvas.tones import TEXT_PX, Tones, small_font, text_width_px
 
 ASIDE_PX: Final = 26.0
-"""From the raft's edge to the line of its dimensions."""
+"""From the edge of the water to the line of dimensions."""
 
 PLATE_PX: Final = 34.0
+"""How wide a dimension line is with its figures."""
+
+END_PX: Final = 40.0
+"""How far the figures may reach beyond the raft."""
+
 _TICK_PX = 4.0
 _GAP_PX = 6.0
 _SAME_MM = 0.05
@@ -81,62 +86,106 @@ def room_for(marks: Sequence[Stop], pixel_mm: float) -> Iterator[Stop]:
 
 
 class Dimensions(Overlay):
-    """The dimension lines below and left of a raft, on a plate where they cover a neighbour."""
+    """The dimension lines of a raft, outside the bed, or at the edge of the view when nearer.
 
-    margin_px = ASIDE_PX + PLATE_PX
+    They stand below and left of the bed, in line with the raft, so that they hide no hole; where
+    that is out of sight they keep within it, on a plate.
+    """
 
     def __init__(self, tones: Tones, z: float) -> None:
         super().__init__(tones, z)
         self._placed: PlacedRaft | None = None
-        self._unit: Unit = "mm"
         self._stops: dict[Axis, tuple[Stop, ...]] = {"x": (), "y": ()}
+        self._outline = QRectF()
+        self._seen = QRectF()
+        self._painted: tuple[QRectF, ...] = ()
 
     def show_raft(self, placed: PlacedRaft | None, unit: Unit, chosen: frozenset[str]) -> None:
         """Show the dimensions of this raft; None shows none."""
-        if placed is None:
-            if self._placed is not None:
-                self._placed = None
-                self.cover(QRectF())
-            return
-        marks: dict[Axis, tuple[Stop, ...]] = {
-            "x": stops(placed, "x", unit, chosen),
-            "y": stops(placed, "y", unit, chosen),
-        }
-        if self._placed is not None and marks == self._stops:
-            return
-        self._placed, self._unit, self._stops = placed, unit, marks
-        shape = placed.design.shape
-        box = QRectF(placed.x, placed.y, float(shape.length), float(shape.width))
-        if box != self.extent:
-            self.cover(box)
-            return
-        whole = self.boundingRect()
-        self.update(QRectF(whole.topLeft(), QPointF(whole.right(), box.top())))
-        self.update(QRectF(whole.topLeft(), QPointF(box.left(), whole.bottom())))
+        marks: dict[Axis, tuple[Stop, ...]] = {"x": (), "y": ()}
+        if placed is not None:
+            marks = {axis: stops(placed, axis, unit, chosen) for axis in marks}
+        if marks != self._stops or placed is None or _box(placed) != self._raft_box():
+            self._placed, self._stops = placed, marks
+            self._refresh()
+
+    def show_bed(self, outline: QRectF) -> None:
+        """Stand outside this box of the bed."""
+        self._outline = outline
+        self._refresh()
+
+    def show_view(self, seen: QRectF) -> None:
+        """Keep within this part of the bed, the one in sight."""
+        self._seen = seen
+        self.cover(self.extent.united(self._outline).united(seen))
+        self._refresh()
+
+    def set_pixel(self, pixel_mm: float) -> None:
+        """Take note of the zoom."""
+        super().set_pixel(pixel_mm)
+        self._refresh()
 
     def paint(
-        self, painter: QPainter, _option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
     ) -> None:
         """Paint both lines in pixels."""
-        if self._placed is None:
+        placed = self._placed
+        if placed is None or not any(part.intersects(option.exposedRect) for part in self._parts()):
             return
         to_screen = painter.worldTransform()
-        box = to_screen.mapRect(self.extent)
-        along_x = [to_screen.map(QPointF(stop.at, 0)).x() for stop in self._stops["x"]]
-        along_y = [-to_screen.map(QPointF(0, stop.at)).y() for stop in self._stops["y"]]
+        box = to_screen.mapRect(self._raft_box())
+        corner = to_screen.map(QPointF(*self._corner()))
         datum_x, datum_y = (box.left(), -box.bottom())
-        if self._placed.turned:
+        if placed.turned:
             datum_x, datum_y = box.right(), -box.top()
         painter.save()
         painter.resetTransform()
-        painter.setFont(small_font())
-        painter.translate(0, box.bottom())
+        painter.setPen(QPen(self.tones.dimension, 1, Qt.PenStyle.DotLine))
+        for x in (box.left(), box.right()):
+            painter.drawLine(QLineF(x, box.bottom(), x, corner.y()))
+        for y in (box.top(), box.bottom()):
+            painter.drawLine(QLineF(box.left(), y, corner.x(), y))
+        along_x = [to_screen.map(QPointF(stop.at, 0)).x() for stop in self._stops["x"]]
+        painter.translate(0, corner.y())
         self._paint_line(painter, self._stops["x"], along_x, datum_x, side=1)
+        along_y = [-to_screen.map(QPointF(0, stop.at)).y() for stop in self._stops["y"]]
         painter.resetTransform()
-        painter.translate(box.left(), 0)
+        painter.translate(corner.x(), 0)
         painter.rotate(-90)
         self._paint_line(painter, self._stops["y"], along_y, datum_y, side=-1)
         painter.restore()
+
+    def _raft_box(self) -> QRectF:
+        return QRectF() if self._placed is None else _box(self._placed)
+
+    def _corner(self) -> tuple[float, float]:
+        """Return where the two lines would meet, in bed coordinates."""
+        aside, room = ASIDE_PX * self.pixel_mm, PLATE_PX * self.pixel_mm
+        return (
+            max(self._outline.left() - aside, self._seen.left() + room),
+            max(self._outline.top() - aside, self._seen.top() + room),
+        )
+
+    def _parts(self) -> tuple[QRectF, ...]:
+        """Return what the lines cover, figures and dotted lines included."""
+        if self._placed is None:
+            return ()
+        box, (x, y) = self._raft_box(), self._corner()
+        room, ends = PLATE_PX * self.pixel_mm, END_PX * self.pixel_mm
+        half = 2 * self.pixel_mm
+        down = [QRectF(side - half, y, 2 * half, box.top() - y) for side in _ends_of(box, "x")]
+        left = [QRectF(x, side - half, box.left() - x, 2 * half) for side in _ends_of(box, "y")]
+        return (
+            QRectF(box.left() - ends, y - room, box.width() + 2 * ends, 1.5 * room),
+            QRectF(x - room, box.top() - ends, 1.5 * room, box.height() + 2 * ends),
+            *(part.normalized() for part in (*down, *left)),
+        )
+
+    def _refresh(self) -> None:
+        """Paint again what was covered and what is covered now, no more."""
+        before, self._painted = self._painted, self._parts()
+        for part in {*map(_sides, before), *map(_sides, self._painted)}:
+            self.update(*part)
 
     def _paint_line(
         self, painter: QPainter, marks: Sequence[Stop], at: list[float], datum: float, *, side: int
@@ -145,19 +194,28 @@ class Dimensions(Overlay):
         tones = self.tones
         place = dict(zip(marks, at, strict=True))
         low, high = sorted((datum, place[marks[-1]]))
-        line = side * ASIDE_PX
-        near, far = sorted((side * (ASIDE_PX - 8), side * (ASIDE_PX + PLATE_PX - 12)))
+        near, far = sorted((-8 * side, side * (PLATE_PX - 8)))
         plate = QColor(tones.canvas)
         plate.setAlpha(225)
         painter.fillRect(QRectF(low - 8, near, high - low + 16, far - near), plate)
         painter.setPen(QPen(tones.dimension, 1))
-        ticks = [QLineF(x, line - _TICK_PX, x, line + _TICK_PX) for x in (*at, datum)]
-        painter.drawLines([QLineF(low, line, high, line), *ticks])
-        middle = line + side * 13
+        ticks = [QLineF(x, -_TICK_PX, x, _TICK_PX) for x in (*at, datum)]
+        painter.drawLines([QLineF(low, 0, high, 0), *ticks])
         for stop in room_for(marks, self.pixel_mm):
             painter.setPen(tones.accent if stop.is_chosen else tones.dimension)
             painter.setFont(small_font(bold=stop.is_chosen))
-            x = place[stop]
-            painter.drawText(
-                QRectF(x - 60, middle - 10, 120, 20), Qt.AlignmentFlag.AlignCenter, stop.text
-            )
+            box = QRectF(place[stop] - 60, 13 * side - 10, 120, 20)
+            painter.drawText(box, Qt.AlignmentFlag.AlignCenter, stop.text)
+
+
+def _box(placed: PlacedRaft) -> QRectF:
+    shape = placed.design.shape
+    return QRectF(placed.x, placed.y, float(shape.length), float(shape.width))
+
+
+def _ends_of(box: QRectF, axis: Axis) -> tuple[float, float]:
+    return (box.left(), box.right()) if axis == "x" else (box.top(), box.bottom())
+
+
+def _sides(box: QRectF) -> tuple[float, float, float, float]:
+    return box.x(), box.y(), box.width(), box.height()

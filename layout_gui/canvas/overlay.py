@@ -5,7 +5,7 @@ from typing import Final
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QPainter, QPolygonF
+from PySide6.QtGui import QColor, QPainter, QPainterPath, QPolygonF
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_gui.canvas.places import Spot
@@ -116,14 +116,14 @@ class Frames(Overlay):
 
     def __init__(self, tones: Tones, z: float) -> None:
         super().__init__(tones, z)
-        self._boxes: tuple[QRectF, ...] = ()
+        self._outlines: tuple[QPainterPath, ...] = ()
 
-    def show_boxes(self, boxes: Iterable[QRectF]) -> None:
-        """Frame these parts of the bed and no others."""
-        new = tuple(boxes)
-        if new != self._boxes:
-            self._boxes = new
-            self.cover(united(new))
+    def show_outlines(self, outlines: Iterable[QPainterPath]) -> None:
+        """Frame these outlines (bed coordinates) and no others."""
+        new = tuple(outlines)
+        if new != self._outlines:
+            self._outlines = new
+            self.cover(united(path.boundingRect() for path in new))
 
     def paint(
         self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
@@ -133,9 +133,9 @@ class Frames(Overlay):
         pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
         painter.setPen(pen)
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        for box in self._boxes:
-            if box.intersects(option.exposedRect):
-                painter.drawRect(box)
+        for outline in self._outlines:
+            if outline.boundingRect().intersects(option.exposedRect):
+                painter.drawPath(outline)
 
 
 class Guides(Overlay):

@@ -334,7 +334,8 @@ def _paint_datum(
     if text_width_px(placed.name, TEXT_PX) + 3 * inset < picture.length * scale / 2:
         width = text_width_px(placed.name, TEXT_PX)
         at = datum + (QPointF(6, -7) if way > 0 else QPointF(-6 - width, 15))
-        painter.fillRect(QRectF(at.x() - 3, at.y() - 11, width + 6, 14), tones.foam)
+        if picture.design.shape.is_rectangle:
+            painter.fillRect(QRectF(at.x() - 3, at.y() - 11, width + 6, 14), tones.foam)
         painter.setFont(small_font())
         painter.setPen(tones.label)
         painter.drawText(at, placed.name)

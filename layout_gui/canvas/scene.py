@@ -34,7 +34,7 @@ class BedScene(QGraphicsScene):
         self.rings = Rings(tones, 5)
         self.hover = Rings(tones, 5, width=1.2)
         self.moving = Rings(tones, 6, ghost=True)
-        self.dimensions = Dimensions(tones, 7)
+        self.dimensions = Dimensions(tones, 3.5)
         self.finding_marks = FindingMarks(tones, 8)
         self.guides = Guides(tones, 9)
         self.band = Band(tones, 10)
@@ -54,6 +54,7 @@ class BedScene(QGraphicsScene):
             return
         if old is None or bed_plan is None or old.layout.outline != bed_plan.layout.outline:
             self.water.show_bed(bed_plan)
+            self.dimensions.show_bed(self.outline_box)
         if old is None or bed_plan is None or old.bed.obstacles != bed_plan.bed.obstacles:
             drawing = draw_bed(bed_plan) if bed_plan else None
             self.obstacles.show_drawing(drawing, self.outline_box)
@@ -66,12 +67,12 @@ class BedScene(QGraphicsScene):
         """Ring the selected holes, frame the selected rafts, measure the raft in question."""
         if places is None:
             self.rings.show_spots([])
-            self.frames.show_boxes([])
+            self.frames.show_outlines([])
             self.dimensions.show_raft(None, unit, frozenset())
             return
         self.rings.show_spots(places.spots(selection.holes))
-        rafts = [places.rafts[name] for name in selection.rafts if name in places.rafts]
-        self.frames.show_boxes(map(raft_box, rafts))
+        items = [self._rafts[name] for name in sorted(selection.rafts) if name in self._rafts]
+        self.frames.show_outlines(item.mapToScene(item.picture.outline) for item in items)
         measured = selection.rafts or {raft for raft, _ in selection.holes}
         placed = places.rafts.get(next(iter(measured))) if len(measured) == 1 else None
         self.dimensions.show_raft(placed, unit, frozenset(hole for _, hole in selection.holes))
@@ -85,6 +86,10 @@ class BedScene(QGraphicsScene):
         """Take note of the zoom."""
         for item in self._overlays():
             item.set_pixel(pixel_mm)
+
+    def show_view(self, seen: QRectF) -> None:
+        """Take note of the part of the bed in sight."""
+        self.dimensions.show_view(seen)
 
     def set_tones(self, tones: Tones) -> None:
         """Paint with other colours."""
@@ -137,9 +142,3 @@ class BedScene(QGraphicsScene):
         if old is not None and old.design is design and old.keep_mm == keep:
             return old
         return DesignPicture(design, keep)
-
-
-def raft_box(placed: PlacedRaft) -> QRectF:
-    """Return the box of a raft in bed coordinates."""
-    shape = placed.design.shape
-    return QRectF(placed.x, placed.y, float(shape.length), float(shape.width))

@@ -87,7 +87,7 @@ class BedView(QGraphicsView):
         self._fading = QVariantAnimation(self)
         self._top = Ruler("top", self._tones, self)
         self._left = Ruler("left", self._tones, self)
-        self._corner = QWidget(self)
+        self._corners = (QWidget(self), QWidget(self))
         self._prepare()
         self._hands.hint_changed.connect(self.hint_changed)
         self._hands.armed.connect(self._show_cursor)
@@ -108,6 +108,7 @@ class BedView(QGraphicsView):
         self.viewport().setMouseTracking(True)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.setViewportMargins(RULER_PX, RULER_PX, 0, 0)
+        self.setCornerWidget(self._corners[1])
         self.setAccessibleName("The bed")
         self.setAccessibleDescription(
             "The bed at scale. Tab moves through the holes, arrow keys move the selected ones;"
@@ -239,7 +240,8 @@ class BedView(QGraphicsView):
 
     def _dress(self) -> None:
         self.setBackgroundBrush(QBrush(self._tones.canvas))
-        self._corner.setStyleSheet(f"background: {self._tones.theme.background}")
+        for corner in self._corners:
+            corner.setStyleSheet(f"background: {self._tones.theme.background}")
         self.viewport().update()
 
     def _show_cursor(self, is_armed: bool) -> None:  # noqa: FBT001  a Qt slot
@@ -301,6 +303,7 @@ class BedView(QGraphicsView):
         zero = self.viewportTransform().map(QPointF(0, 0))
         self._top.set_view(zero.x(), self.pixels_per_mm)
         self._left.set_view(zero.y(), self.pixels_per_mm)
+        self._scene.show_view(self.mapToScene(self.viewport().rect()).boundingRect())
 
     def _pan(self, right: int, down: int) -> None:
         self._leave_fit()
@@ -315,7 +318,7 @@ class BedView(QGraphicsView):
         inside = self.viewport().geometry()
         self._top.setGeometry(inside.left(), inside.top() - RULER_PX, inside.width(), RULER_PX)
         self._left.setGeometry(inside.left() - RULER_PX, inside.top(), RULER_PX, inside.height())
-        self._corner.setGeometry(
+        self._corners[0].setGeometry(
             inside.left() - RULER_PX, inside.top() - RULER_PX, RULER_PX, RULER_PX
         )
         if self._is_fitted:
