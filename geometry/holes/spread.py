@@ -25,15 +25,16 @@ class Axis:
     def least_margins(self, spacing: float) -> tuple[float, float]:
         """Least margins when plants across a joint are at least ``spacing`` apart."""
         across = (spacing - self.joint_gap) / 2
-        first, second = (
-            max(margin, across) if joint else margin
-            for margin, joint in zip(self.margins, self.joints, strict=True)
+        (first, second), (at_first, at_second) = self.margins, self.joints
+        return (
+            across if at_first and across > first else first,
+            across if at_second and across > second else second,
         )
-        return first, second
 
     def room(self, spacing: float) -> float:
         """Length of the closed line that centres may stand on; below zero there is none."""
-        return self.length - sum(self.least_margins(spacing))
+        first, second = self.least_margins(spacing)
+        return self.length - first - second
 
     def even_pitch(self, gaps: float, spacing: float) -> float:
         """Return the pitch of ``gaps`` gaps whose margins are half a pitch, where that is enough.
