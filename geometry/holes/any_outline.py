@@ -7,12 +7,13 @@ from typing import Final
 
 import numpy as np
 
-from geometry.holes.lattice import best_translation, distinct, meetings
+from geometry.holes.lattice import best_translation
 from geometry.holes.region import Region
 from geometry.holes.rows import best_rows
 from geometry.holes.sites import Coordinates, Placement, Sites
 from geometry.model.curves import Line, Point
 from geometry.model.edges import Floats
+from geometry.model.measure import intersections
 from geometry.model.planting import Direction, Pattern
 from geometry.units import TOLERANCE_MM
 
@@ -241,9 +242,8 @@ def _free_stretches(region: Region, along: Floats, foot: Floats) -> list[tuple[f
     reach = 2 * float(np.abs([left, bottom, right, top]).sum() + np.hypot(*foot))
     ends = foot - along * reach, foot + along * reach
     row = Line(Point(*ends[0].tolist()), Point(*ends[1].tolist()))
-    still = np.zeros((1, 2))
-    met = np.vstack([meetings(row, curve, still) for curve in distinct(region.border)])
-    places = np.unique(np.round((met - foot) @ along, 7))
+    met = [place for curve in region.border for place in intersections(row, curve)]
+    places = np.unique(np.round((np.array(met).reshape(-1, 2) - foot) @ along, 7))
     middles = (places[1:] + places[:-1]) / 2
     free = region.allows(foot + middles[:, None] * along)
     stretches: list[tuple[float, float]] = []

@@ -1,196 +1,188 @@
 """The best place for a lattice on any outline: the translation that puts most of it inside.
 
-The count can only change where a point of the lattice crosses the region's edge. With the edge
-folded into one cell of the lattice, the most points are reached at a crossing of two folded edges
-or at a corner (packing by critical offsets), so these are all that is tried.
+The critical places are known from the folded border. Which of them are worth a look is found by
+halving the cell of translations again and again: where even all doubtful points would not beat the
+best so far, nothing is looked at any more.
 """
 
-from collections.abc import Iterable
-from math import pi
+from dataclasses import dataclass
+from math import hypot
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
+from geometry.holes.folding import critical_places, fold
 from geometry.holes.region import Region
 from geometry.holes.sites import Coordinates
-from geometry.model.curves import Arc, Curve, Line
-from geometry.model.edges import Floats, end_of, start_of
+from geometry.model.edges import Floats
+from geometry.units import TOLERANCE_MM
 
-_MOST_PLACES: Final = 4_000_000
-"""Points looked at in one search; a larger one tries the corners of the region only."""
-_CHUNK: Final = 400_000
-_SAME: Final = 1e-7
+_MOST_PIECES: Final = 3_000
+"""Of a border folded into more pieces than this, crossings are not worked out one by one."""
+_FEW_PLACES: Final = 20_000
+"""So few points are looked at in one go rather than sorted out first."""
+_HALVINGS: Final = 14
+_COARSE_HALVINGS: Final = 7
+
+Indices = NDArray[np.int64]
 
 
 def best_translation(region: Region, u: tuple[float, float], v: tuple[float, float]) -> Coordinates:
     """Return the points of the lattice spanned by ``u`` and ``v`` at its best translation.
 
-    Exact up to the tolerance: no other translation puts more points into the region. (Above some
-    thousand points only translations that bring a point to a corner of the region are tried.)
+    Exact up to the tolerance: no other translation puts more points into the region. (With a border
+    some thousand spacings long the translations are only halved down to a hundredth of a cell.)
     """
-    cell = np.array([u, v])
+    cell = np.array([u, v], dtype=float)
+    points = _lattice_around(region, cell)
+    if not len(points):
+        return points
+    folded = fold(region, cell)
+    search = _Search(region, cell, points)
+    if len(folded) <= _MOST_PIECES:
+        search.run(critical_places(region, cell, folded))
+    else:
+        search.run_coarsely()
+    xy: Coordinates = points + search.shift @ cell
+    return xy[region.allows(xy)]
+
+
+def _lattice_around(region: Region, cell: Floats) -> Coordinates:
+    """All lattice points that a translation within one cell may bring into the region."""
     box = region.bounds()
     if box is None:
         return np.empty((0, 2))
-    left, bottom, right, top = box
-    radius = max(np.hypot(*(cell[0] + cell[1])), np.hypot(*(cell[0] - cell[1]))) / 2
-    points = _lattice_in((left - radius, bottom - radius, right + radius, top + radius), cell)
-    middle = cell.sum(axis=0) / 2
-    slack = region.slack(points + middle)
-    sure, open_to_change = points[slack >= radius], points[np.abs(slack) < radius]
-    shifts = _critical(region, cell, len(open_to_change))
-    counts = np.array([], dtype=np.int64)
-    step = max(1, _CHUNK // max(1, len(open_to_change)))
-    for first in range(0, len(shifts), step):
-        some = shifts[first : first + step]
-        places = (some[:, None, :] + open_to_change[None, :, :]).reshape(-1, 2)
-        inside = region.allows(places).reshape(len(some), -1)
-        counts = np.append(counts, inside.sum(axis=1))
-    if not len(counts):
-        return np.empty((0, 2))
-    shift = shifts[int(counts.argmax())]
-    moved = open_to_change + shift
-    return np.vstack([sure + shift, moved[region.allows(moved)]])
-
-
-def _lattice_in(box: tuple[float, float, float, float], cell: Floats) -> Coordinates:
-    """All lattice points in a box."""
-    left, bottom, right, top = box
+    reach = np.abs(cell).sum(axis=0) + TOLERANCE_MM
+    low_end, high_end = np.array(box[:2]) - reach, np.array(box[2:]) + reach
+    (left, bottom), (right, top) = low_end.tolist(), high_end.tolist()
     corners = np.array([(left, bottom), (right, bottom), (right, top), (left, top)])
-    steps = corners @ np.linalg.inv(cell)
-    low, high = np.floor(steps.min(axis=0)), np.ceil(steps.max(axis=0))
-    i, j = np.meshgrid(np.arange(low[0], high[0] + 1), np.arange(low[1], high[1] + 1))
-    points: Coordinates = np.column_stack([i.ravel(), j.ravel()]) @ cell
-    within = (
-        (points[:, 0] >= left)
-        & (points[:, 0] <= right)
-        & (points[:, 1] >= bottom)
-        & (points[:, 1] <= top)
-    )
-    return points[within]
+    shares = corners @ np.linalg.inv(cell)
+    low, high = np.floor(shares.min(axis=0)), np.ceil(shares.max(axis=0))
+    across, up = np.meshgrid(np.arange(low[0], high[0] + 1), np.arange(low[1], high[1] + 1))
+    points = np.column_stack([across.ravel(), up.ravel()]) @ cell
+    within = ((points >= low_end) & (points <= high_end)).all(axis=1)
+    near: Coordinates = points[within]
+    return near
 
 
-def _critical(region: Region, cell: Floats, changing: int) -> Coordinates:
-    """All translations worth trying, reduced to one cell of the lattice."""
-    curves = distinct(region.border)
-    found: list[Floats] = [np.array(region.corners, dtype=float).reshape(-1, 2)]
-    found += [np.array([start_of(curve), end_of(curve)], dtype=float) for curve in curves]
-    boxes = [_box(curve) for curve in curves]
-    corners_only = len(region.parts) * changing**2 > _MOST_PLACES
-    for a, here in enumerate(curves):
-        for b, there in enumerate(curves[a:], start=a):
-            (x0, y0, x1, y1), (p0, q0, p1, q1) = boxes[a], boxes[b]
-            if corners_only:
-                shifts = np.zeros((1, 2))
-            else:
-                shifts = _lattice_in(
-                    (x0 - p1 - _SAME, y0 - q1 - _SAME, x1 - p0 + _SAME, y1 - q0 + _SAME), cell
-                )
-            if a == b:
-                shifts = shifts[np.abs(shifts).sum(axis=1) > _SAME]
-            if len(shifts):
-                found.append(meetings(here, there, shifts))
-    places = np.vstack(found) @ np.linalg.inv(cell)
-    folded = places - np.floor(places + _SAME)
-    _, first = np.unique(np.round(folded, 9), axis=0, return_index=True)
-    return np.asarray(folded[np.sort(first)] @ cell)
+@dataclass(slots=True, eq=False)
+class _Quarters:
+    """Equal parts of the cell of translations, in shares of the cell, and what is known of them.
+
+    ``sure`` counts the points inside whatever translation of the part is taken. Point ``point[k]``
+    is doubtful in part ``part[k]``; critical place k lies in part ``home[k]``.
+    """
+
+    middles: Floats
+    sure: Indices
+    part: Indices
+    point: Indices
+    places: Floats
+    home: Indices
+
+    def doubts(self) -> Indices:
+        """How many points are doubtful in each part."""
+        return np.bincount(self.part, minlength=len(self.middles))
+
+    def chances(self) -> Indices:
+        """How many critical places lie in each part."""
+        return np.bincount(self.home, minlength=len(self.middles))
+
+    def only(self, kept: NDArray[np.bool_]) -> "_Quarters":
+        """The parts worth a closer look."""
+        number = np.cumsum(kept) - 1
+        of_kept, at_home = kept[self.part], kept[self.home]
+        return _Quarters(
+            self.middles[kept],
+            self.sure[kept],
+            number[self.part[of_kept]],
+            self.point[of_kept],
+            self.places[at_home],
+            number[self.home[at_home]],
+        )
+
+    def quartered(self, size: float) -> "_Quarters":
+        """Each part, ``size`` wide, cut into four."""
+        corners = np.array([(-1, -1), (-1, 1), (1, -1), (1, 1)]) * size / 4
+        beyond = self.places >= self.middles[self.home]
+        return _Quarters(
+            (self.middles[:, None] + corners).reshape(-1, 2),
+            np.repeat(self.sure, 4),
+            (4 * self.part[:, None] + np.arange(4)).ravel(),
+            np.repeat(self.point, 4),
+            self.places,
+            4 * self.home + beyond @ np.array([2, 1]),
+        )
 
 
-def distinct(curves: Iterable[Curve]) -> list[Curve]:
-    """Drop repeated curves; whole circles stand for their arcs, which only adds places to try."""
-    kept: dict[tuple[float, ...], Curve] = {}
-    for curve in curves:
-        match curve:
-            case Line(start, end):
-                ends = sorted([(start.x, start.y), (end.x, end.y)])
-                kept.setdefault((*np.round(ends[0], 7), *np.round(ends[1], 7)), curve)
-            case Arc(centre, radius, _, _):
-                key = tuple(np.round((centre.x, centre.y, radius), 7))
-                kept.setdefault(key, Arc(centre, radius, 0.0, 2 * pi))
-    return list(kept.values())
+class _Search:
+    """The search for the best translation of one lattice; ``shift`` is in shares of the cell."""
 
+    def __init__(self, region: Region, cell: Floats, points: Coordinates) -> None:
+        self.shift = np.zeros(2)
+        self._most = -1
+        self._region, self._cell, self._points = region, cell, points
+        self._radius = max(hypot(*(cell[0] + cell[1])), hypot(*(cell[0] - cell[1]))) / 2
 
-def _box(curve: Curve) -> tuple[float, float, float, float]:
-    match curve:
-        case Line(start, end):
-            (x0, x1), (y0, y1) = sorted((start.x, end.x)), sorted((start.y, end.y))
-            return x0, y0, x1, y1
-        case Arc(centre, radius, _, _):
-            return (
-                centre.x - radius,
-                centre.y - radius,
-                centre.x + radius,
-                centre.y + radius,
-            )
+    def run(self, places: Floats) -> None:
+        """Find the best of the critical places, or one as good."""
+        quarters, size = self._start(places), 1.0
+        for _ in range(_HALVINGS):
+            quarters = self._sorted_out(quarters, size)
+            hopeful = quarters.sure + quarters.doubts() > self._most
+            quarters = quarters.only(hopeful & (quarters.chances() > 0))
+            if quarters.doubts() @ quarters.chances() <= _FEW_PLACES:
+                break
+            quarters, size = quarters.quartered(size), size / 2
+        self._look_at(quarters)
 
+    def run_coarsely(self) -> None:
+        """Find the best of the middles of ever smaller parts."""
+        quarters, size = self._start(np.empty((0, 2))), 1.0
+        for _ in range(_COARSE_HALVINGS):
+            quarters = self._sorted_out(quarters, size)
+            quarters = quarters.only(quarters.sure + quarters.doubts() > self._most)
+            quarters, size = quarters.quartered(size), size / 2
 
-def meetings(here: Curve, there: Curve, shifts: Floats) -> Floats:
-    """Return where ``here`` meets ``there`` moved by each of the shifts."""
-    match here, there:
-        case Line(), Line():
-            return _lines_meet(here, there, shifts)
-        case Line(), Arc():
-            return _line_meets_circles(here, there, shifts)
-        case Arc(), Line():
-            return _line_meets_circles(there, here, -shifts, keep=shifts)
-        case Arc(), Arc():
-            return _circles_meet(here, there, shifts)
-        case _:
-            raise AssertionError((here, there))
+    def _start(self, places: Floats) -> _Quarters:
+        count = len(self._points)
+        nowhere = np.zeros(count, dtype=np.int64)
+        home = np.zeros(len(places), dtype=np.int64)
+        sure = np.zeros(1, dtype=np.int64)
+        return _Quarters(np.array([[0.5, 0.5]]), sure, nowhere, np.arange(count), places, home)
 
+    def _sorted_out(self, quarters: _Quarters, size: float) -> _Quarters:
+        """Tell the doubtful points of each part from those surely inside or outside."""
+        xy = self._points[quarters.point] + (quarters.middles @ self._cell)[quarters.part]
+        slack, count = self._region.slack(xy), len(quarters.middles)
+        inside = np.bincount(quarters.part[slack >= -TOLERANCE_MM], minlength=count)
+        self._remember(quarters.middles, quarters.sure + inside)
+        radius = self._radius * size
+        surely, doubtful = slack >= radius, np.abs(slack) < radius + TOLERANCE_MM
+        doubtful &= ~surely
+        return _Quarters(
+            quarters.middles,
+            quarters.sure + np.bincount(quarters.part[surely], minlength=count),
+            quarters.part[doubtful],
+            quarters.point[doubtful],
+            quarters.places,
+            quarters.home,
+        )
 
-def _lines_meet(here: Line, there: Line, shifts: Floats) -> Floats:
-    start, way = np.array(here.start), np.array(here.end) - np.array(here.start)
-    other, other_way = np.array(there.start) + shifts, np.array(there.end) - np.array(there.start)
-    cross = way[0] * other_way[1] - way[1] * other_way[0]
-    if abs(cross) <= 1e-12 * np.hypot(*way) * np.hypot(*other_way):
-        return np.empty((0, 2))
-    apart = other - start
-    along = (apart[:, 0] * other_way[1] - apart[:, 1] * other_way[0]) / cross
-    along_other = (apart[:, 0] * way[1] - apart[:, 1] * way[0]) / cross
-    slip, other_slip = _SAME / np.hypot(*way), _SAME / np.hypot(*other_way)
-    on_both = (
-        (along >= -slip)
-        & (along <= 1 + slip)
-        & (along_other >= -other_slip)
-        & (along_other <= 1 + other_slip)
-    )
-    return np.asarray(start + along[on_both, None] * way)
+    def _remember(self, shifts: Floats, counts: Indices) -> None:
+        if len(counts) and counts.max() > self._most:
+            self._most = int(counts.max())
+            self.shift = shifts[int(counts.argmax())]
 
-
-def _line_meets_circles(
-    line: Line, circle: Arc, shifts: Floats, keep: Floats | None = None
-) -> Floats:
-    """Meetings on the line; with ``keep``, moved by these to lie on the circle as it stands."""
-    start, way = np.array(line.start), np.array(line.end) - np.array(line.start)
-    size = float(np.hypot(*way))
-    direction = way / size
-    apart = np.array(circle.centre) + shifts - start
-    foot = apart @ direction
-    height = apart[:, 1] * direction[0] - apart[:, 0] * direction[1]
-    reach = circle.radius**2 - height**2
-    touching = reach >= -_SAME * circle.radius
-    half = np.sqrt(np.maximum(reach, 0.0))
-    met: list[Floats] = []
-    for along in (foot - half, foot + half):
-        good = touching & (along >= -_SAME) & (along <= size + _SAME)
-        places = start + along[good, None] * direction
-        met.append(places if keep is None else places + keep[good])
-    return np.vstack(met)
-
-
-def _circles_meet(here: Arc, there: Arc, shifts: Floats) -> Floats:
-    centre = np.array(here.centre)
-    apart = np.array(there.centre) + shifts - centre
-    gap = np.hypot(apart[:, 0], apart[:, 1])
-    some = gap > _SAME
-    apart, gap = apart[some], gap[some]
-    along = (gap**2 + here.radius**2 - there.radius**2) / (2 * gap)
-    reach = here.radius**2 - along**2
-    good = reach >= -_SAME * here.radius
-    apart, gap, along = apart[good], gap[good], along[good]
-    half = np.sqrt(np.maximum(reach[good], 0.0))
-    unit = apart / gap[:, None]
-    normal = np.column_stack([-unit[:, 1], unit[:, 0]])
-    foot = centre + along[:, None] * unit
-    return np.vstack([foot + half[:, None] * normal, foot - half[:, None] * normal])
+    def _look_at(self, quarters: _Quarters) -> None:
+        """Count the points at the critical places themselves, the most hopeful part first."""
+        hopes = quarters.sure + quarters.doubts()
+        for k in np.argsort(-hopes, kind="stable").tolist():
+            if hopes[k] <= self._most:
+                return
+            points = self._points[quarters.point[quarters.part == k]]
+            places = quarters.places[quarters.home == k]
+            xy = ((places @ self._cell)[:, None] + points[None]).reshape(-1, 2)
+            inside = self._region.allows(xy).reshape(len(places), -1)
+            self._remember(places, quarters.sure[k] + inside.sum(axis=1))

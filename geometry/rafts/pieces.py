@@ -141,7 +141,7 @@ def _cut(curve: Curve, places: Iterable[Point]) -> list[Curve]:
     if len(stops) == 1:
         return [curve]
     stops.append(whole)
-    return [_stretch(curve, stops[k] / whole, stops[k + 1] / whole) for k in range(len(stops) - 1)]
+    return [stretch(curve, stops[k] / whole, stops[k + 1] / whole) for k in range(len(stops) - 1)]
 
 
 def _stop(curve: Curve, place: Point) -> float:
@@ -153,7 +153,8 @@ def _stop(curve: Curve, place: Point) -> float:
     return curve.radius * ((turned if curve.sweep > 0 else -turned) % (2 * pi))
 
 
-def _stretch(curve: Curve, begin: float, end: float) -> Curve:
+def stretch(curve: Curve, begin: float, end: float) -> Curve:
+    """The part of a curve between two shares of its length."""
     if isinstance(curve, Line):
         return Line(_between(curve, begin), _between(curve, end))
     start, stop = (curve.angle + curve.sweep * share for share in (begin, end))
