@@ -117,7 +117,8 @@ class Dimensions(Overlay):
     def show_view(self, seen: QRectF) -> None:
         """Keep within this part of the bed, the one in sight."""
         self._seen = seen
-        self.cover(self.extent.united(self._outline).united(seen))
+        if not self.extent.contains(seen):
+            self.cover(self.extent.united(seen))
         self._refresh()
 
     def set_pixel(self, pixel_mm: float) -> None:

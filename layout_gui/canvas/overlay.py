@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPolygonF
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
@@ -16,6 +17,8 @@ MANY: Final = 2000
 """So many rings in sight become plain points."""
 
 _RING_GAP_PX = 3.0
+
+Circles = NDArray[np.float64] | Sequence[tuple[float, float, float]]
 
 
 class Overlay(QGraphicsItem):
@@ -68,17 +71,19 @@ class Rings(Overlay):
         self._width = width
         self._ghost = ghost
         self._xyr = np.empty((0, 3))
+        self._points = QPolygonF()
 
     def show_spots(self, spots: Sequence[Spot]) -> None:
         """Ring these holes and no others."""
         self.show_circles([(spot.x, spot.y, spot.radius) for spot in spots])
 
-    def show_circles(self, circles: Sequence[tuple[float, float, float]]) -> None:
+    def show_circles(self, circles: Circles) -> None:
         """Ring these places (x, y, radius)."""
         xyr = np.array(circles, dtype=np.float64).reshape(-1, 3)
-        if not len(xyr) and not len(self._xyr):
+        if np.array_equal(xyr, self._xyr):
             return
         self._xyr = xyr
+        self._points = QPolygonF()
         extent = QRectF()
         if len(xyr):
             low = (xyr[:, :2] - xyr[:, 2:]).min(axis=0)
@@ -98,17 +103,25 @@ class Rings(Overlay):
             & (y + radius >= part.top())
             & (y - radius <= part.bottom())
         )
+        if seen.sum() > MANY:
+            self._paint_points(painter)
+            return
         circles = self._xyr[seen].tolist()
         gap = _RING_GAP_PX * self.pixel_mm
-        if len(circles) > MANY:
-            width = max(2.0, 2 * float(self._xyr[:, 2].max()) / self.pixel_mm * 0.8)
-            painter.setPen(hairline(self.tones.accent, width))
-            painter.drawPoints(QPolygonF([QPointF(at_x, at_y) for at_x, at_y, _ in circles]))
-            return
         painter.setBrush(_veil(self.tones.accent, 60) if self._ghost else Qt.BrushStyle.NoBrush)
         painter.setPen(hairline(self.tones.accent, self._width))
         for at_x, at_y, size in circles:
             painter.drawEllipse(QPointF(at_x, at_y), size + gap, size + gap)
+
+    def _paint_points(self, painter: QPainter) -> None:
+        """Paint all as points: where very many are in sight they are small."""
+        if self._points.isEmpty():
+            self._points = QPolygonF([QPointF(x, y) for x, y, _ in self._xyr.tolist()])
+        width = max(1.0, 1.6 * float(self._xyr[:, 2].max()) / self.pixel_mm)
+        pen = hairline(self.tones.accent, width)
+        pen.setCapStyle(Qt.PenCapStyle.SquareCap)
+        painter.setPen(pen)
+        painter.drawPoints(self._points)
 
 
 class Frames(Overlay):

@@ -70,7 +70,7 @@ class BedScene(QGraphicsScene):
             self.frames.show_outlines([])
             self.dimensions.show_raft(None, unit, frozenset())
             return
-        self.rings.show_spots(places.spots(selection.holes))
+        self.rings.show_circles(places.circles(selection.holes))
         items = [self._rafts[name] for name in sorted(selection.rafts) if name in self._rafts]
         self.frames.show_outlines(item.mapToScene(item.picture.outline) for item in items)
         measured = selection.rafts or {raft for raft, _ in selection.holes}

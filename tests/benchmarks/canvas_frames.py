@@ -118,7 +118,7 @@ def main() -> None:
 
     plans.clear()
     send(QEvent.Type.MouseButtonPress, spot.x, spot.y)
-    send(QEvent.Type.MouseMove, spot.x + 300, spot.y)
+    send(QEvent.Type.MouseMove, spot.x + 10 / view.pixels_per_mm, spot.y)
     timed(
         "one hole dragged, plan and repaint",
         40,

@@ -93,3 +93,12 @@ def test_names_that_are_gone_have_no_place() -> None:
     places = Places(make_bed_plan())
     assert places.spots([("R1", "Z9"), ("R77", "A1")]) == []
     assert places.names_at([("R77", 0.0, 0.0)]) == []
+
+
+def test_many_circles_are_the_spots_in_short() -> None:
+    places = Places(bed_plan(along=3, turned=frozenset({"R2"})))
+    names = [name for name in places.all_names() if name[0] != "R1" or name[1] in {"A1", "B3"}]
+    spots = places.spots(names)
+    expected = [(spot.x, spot.y, spot.radius) for spot in spots]
+    assert sorted(places.circles(names).tolist()) == sorted(map(list, expected))
+    assert places.circles([("R77", "A1")]).shape == (0, 3)
