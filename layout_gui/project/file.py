@@ -31,6 +31,8 @@ DEEPEST: Final = 64
 MOST_DIGITS: Final = 1000
 MOST_TOLD: Final = 100
 PAUSES_S: Final = (0.05, 0.2)
+PART: Final = ".part"
+STALE_S: Final = 600
 
 
 def load(path: Path) -> Project:
@@ -126,22 +128,34 @@ def _refuse_what_is_no_file(path: Path) -> None:
 
 def _replace(target: Path, data: bytes, *, like: Path) -> None:
     """Put a finished file in the place of another in one step, with the mode bits of ``like``."""
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=".raft-", suffix=".part")
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:50]}.", suffix=PART)
+    part = Path(name)
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
+        _sweep(part, f".{target.name[:50]}.")
         if like.exists():
-            shutil.copymode(like, name)
+            shutil.copymode(like, part)
         else:
-            Path(name).chmod(0o666 & ~_umask())
-        _rename(name, target)
+            part.chmod(0o666 & ~_umask())
+        _rename(part, target)
     except BaseException:
         with suppress(OSError):
-            Path(name).unlink()
+            part.unlink()
         raise
     _settle(target.parent)
+
+
+def _sweep(part: Path, prefix: str) -> None:
+    """Take away what saves that were killed have left behind."""
+    with suppress(OSError):
+        newest = part.stat().st_mtime
+        for other in part.parent.iterdir():
+            is_like = other.name.startswith(prefix) and other.name.endswith(PART)
+            if is_like and other.stat().st_mtime < newest - STALE_S:
+                other.unlink()
 
 
 def _umask() -> int:
@@ -150,15 +164,15 @@ def _umask() -> int:
     return mask
 
 
-def _rename(name: str, target: Path) -> None:
+def _rename(part: Path, target: Path) -> None:
     for pause_s in PAUSES_S:
         try:
-            Path(name).replace(target)
+            part.replace(target)
         except PermissionError:  # a sync client or a virus scanner may hold the old file a moment
             time.sleep(pause_s)
         else:
             return
-    Path(name).replace(target)
+    part.replace(target)
 
 
 def _settle(folder: Path) -> None:

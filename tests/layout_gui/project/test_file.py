@@ -487,9 +487,9 @@ from pathlib import Path
 from layout_gui.project import file
 path = Path(sys.argv[1])
 project = file.load(path)
-print("ready", flush=True)
 for number in range(10**9):
     file.save(path, replace(project, name=str(number)))
+    print(number, flush=True)
 """
 
 
@@ -497,16 +497,30 @@ for number in range(10**9):
 def test_a_kill_in_the_middle_of_a_save_loses_nothing(tmp_path: Path) -> None:
     path = tmp_path / "x.raft.json"
     path.write_text(json.dumps(BENCH))
-    for pause in range(5):
-        saver = subprocess.Popen(
+    for kill in range(5):
+        with subprocess.Popen(
             [sys.executable, "-c", ENDLESS, path], stdout=subprocess.PIPE, text=True
-        )
-        assert saver.stdout is not None
-        saver.stdout.readline()
-        time.sleep(0.01 + 0.0037 * pause)
-        saver.send_signal(signal.SIGKILL)
-        saver.communicate()
-        assert file.load(path).beds == read(BENCH).beds
+        ) as saver:
+            assert saver.stdout is not None
+            saver.stdout.readline()
+            time.sleep(0.0013 * kill)
+            saver.send_signal(signal.SIGKILL)
+            done = [line for line in saver.stdout if line.endswith("\n")]
+        project = file.load(path)
+        assert project.beds == read(BENCH).beds
+        assert int(project.name) >= int(done[-1] if done else 0)
+        assert file.load(tmp_path / "x.raft.json~").beds == project.beds
+
+
+def test_what_killed_saves_left_behind_is_swept_away(tmp_path: Path) -> None:
+    path = tmp_path / "x.raft.json"
+    names = (".x.raft.json.old.part", ".x.raft.json.new.part", ".y.raft.json.old.part")
+    for name in names:
+        (tmp_path / name).write_text("half")
+        if "old" in name:
+            os.utime(tmp_path / name, (0, 0))
+    file.save(path, read(SMALL))
+    assert {entry.name for entry in tmp_path.iterdir()} == {path.name, *names[1:]}
 
 
 def test_the_schema_comes_from_the_models() -> None:
