@@ -1,0 +1,119 @@
+"""Dialogs that only say something: what went wrong, what this program is, which keys there are."""
+
+import platform
+from collections.abc import Sequence
+from importlib import metadata
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import Qt, qVersion
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QHeaderView, QPlainTextEdit, QTreeWidget, QTreeWidgetItem, QWidget
+
+from layout_gui.dialogs.question import Question, Verb
+
+NAME: Final = "Raftwright"
+_LICENCES: Final = (
+    ("Qt for Python", "LGPL 3"),
+    ("NumPy", "BSD"),
+    ("Shapely", "BSD"),
+    ("pydantic", "MIT"),
+    ("ReportLab", "BSD"),
+    ("ezdxf", "MIT"),
+    ("pyqtgraph", "MIT"),
+    ("DejaVu Sans", "Bitstream Vera licence, beside the typeface in the program's folder"),
+)
+
+
+def system_report() -> str:
+    """Return what a person who is to help wants to know first."""
+    return "\n".join(
+        (
+            f"{NAME} {version()}",
+            f"Python {platform.python_version()}",
+            f"Qt {qVersion()}",
+            platform.platform(),
+        )
+    )
+
+
+def version() -> str:
+    """Return the version of the program."""
+    try:
+        return metadata.version("raftwright")
+    except metadata.PackageNotFoundError:
+        return "0"
+
+
+def about_dialog(parent: QWidget | None) -> Question:
+    """Say what this program is and what it is made of."""
+    licences = "\n".join(f"{name}: {licence}" for name, licence in _LICENCES)
+    text = (
+        "From a bed as it really measures to rafts that fit, holes in the right places and paper "
+        "that can be trusted at the drill.\n\nIt asks the network for nothing."
+    )
+    dialog = Question(
+        f"{NAME} {version()}", text, (Verb("close", "Close", is_default=True),), parent
+    )
+    dialog.add(_text_to_copy("System and licences", f"{system_report()}\n\n{licences}", 190))
+    _add_copy_button(dialog, system_report())
+    return dialog
+
+
+def problem_dialog(report: str, copy: Path | None, parent: QWidget | None) -> Question:
+    """Say that the program made a mistake, where the work is, and offer the report to copy out."""
+    safe = (
+        f"Your work is saved as a copy in {copy}." if copy else "There was nothing unsaved to lose."
+    )
+    text = f"The last step did not finish; the fault is the program's. {safe}"
+    dialog = Question(
+        "Something went wrong", text, (Verb("close", "Keep working", is_default=True),), parent
+    )
+    full = f"{system_report()}\n\n{report}"
+    dialog.add(_text_to_copy("Report", full, 170))
+    _add_copy_button(dialog, full)
+    return dialog
+
+
+def shortcut_dialog(rows: Sequence[tuple[str, str, str]], parent: QWidget | None) -> Question:
+    """List the keys: where, what they do, and the keys."""
+    dialog = Question(
+        "Keys", "Everything here also stands in the menus.",
+        (Verb("close", "Close", is_default=True),), parent,
+    )  # fmt: skip
+    tree = QTreeWidget()
+    tree.setAccessibleName("Keys")
+    tree.setHeaderLabels(["What it does", "Keys"])
+    tree.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+    tree.header().setStretchLastSection(False)
+    tree.header().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
+    tree.setRootIsDecorated(False)
+    tree.setMinimumSize(500, 420)
+    for where in dict.fromkeys(place for place, _, _ in rows):
+        heading = QTreeWidgetItem([where, ""])
+        font = heading.font(0)
+        font.setBold(True)
+        heading.setFont(0, font)
+        tree.addTopLevelItem(heading)
+        for place, text, keys in rows:
+            if place == where:
+                heading.addChild(QTreeWidgetItem([text, keys]))
+        heading.setExpanded(True)
+    dialog.add(tree)
+    return dialog
+
+
+def _text_to_copy(name: str, text: str, height: int) -> QPlainTextEdit:
+    edit = QPlainTextEdit(text)
+    edit.setAccessibleName(name)
+    edit.setReadOnly(True)
+    edit.setTextInteractionFlags(
+        Qt.TextInteractionFlag.TextSelectableByMouse
+        | Qt.TextInteractionFlag.TextSelectableByKeyboard
+    )
+    edit.setMinimumSize(480, height)
+    return edit
+
+
+def _add_copy_button(dialog: Question, text: str) -> None:
+    dialog.add_aside("Copy the report", lambda: QGuiApplication.clipboard().setText(text))
