@@ -1,0 +1,231 @@
+"""The station Bed: the water as it measures, and what stands in it."""
+
+from dataclasses import replace
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+from geometry.errors import GeometryError
+from geometry.model.bed import Bed, Obstacle, Spot
+from geometry.model.outlines import Disc, Outline
+from geometry.model.project import Project
+from geometry.units import Length, format_area
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
+from layout_gui.panels.form import Field, Form
+from layout_gui.panels.now import Now
+from layout_gui.panels.outlines import KIND_WORDS, outline_fields
+from layout_gui.panels.parts import Column, ItemList
+from layout_gui.panels.words import free_name, outline_sizes, size_words
+from layout_gui.project import edits
+
+
+def _bed(now: Now) -> Bed:
+    if now.bed is None:
+        raise GeometryError("There is no bed yet.")
+    return now.bed
+
+
+def _set_outline(now: Now, outline: Outline) -> Project:
+    return edits.set_outline(now.project, _bed(now).name, outline)
+
+
+def _area_line(now: Now) -> str:
+    plan = now.bed_plan
+    return f"{format_area(plan.area_mm2, now.project.units)} of water" if plan else ""
+
+
+_NAME = Field(
+    "bed-name", "Name", "text",
+    read=lambda now: _bed(now).name,
+    write=lambda now, name: edits.rename_bed(now.project, _bed(now).name, name),
+    follows=_area_line,
+)  # fmt: skip
+_CLEARANCE = Field(
+    "clearance", "Gap at walls", "length",
+    read=lambda now: _bed(now).clearance,
+    write=lambda now, gap: edits.set_bed(now.project, _bed(now).name, clearance=gap),
+    hint="Clearance between the rafts and the bed's wall, all round",
+)  # fmt: skip
+
+
+class BedPanel(Column):
+    """The list of beds, the measurements of the one being worked on, and its obstacles."""
+
+    def __init__(
+        self, document: Document, selection: Selection, parent: QWidget | None = None
+    ) -> None:
+        super().__init__("Bed", parent)
+        self._document = document
+        self._selection = selection
+        self._now: Now | None = None
+        self._beds = ItemList(
+            "Beds",
+            (("Add", self._add_bed), ("Duplicate", self._double_bed), ("Remove", self._remove_bed)),
+        )
+        self._beds.picked.connect(self._on_bed_picked)
+        fields = [_NAME, *outline_fields(lambda now: _bed(now).outline, _set_outline), _CLEARANCE]
+        self.form = Form(fields, document)
+        self._obstacles = ItemList(
+            "Obstacles",
+            (("Add", self._add_obstacle), ("Remove", self._remove_obstacle)),
+        )
+        self._obstacles.picked.connect(lambda _row: self._show_obstacle())
+        self.obstacle_form = Form(self._obstacle_fields(), document)
+        self.add(self.form)
+        self.add_heading("Obstacles")
+        self.add(self._obstacles)
+        self.add(self.obstacle_form)
+        self.add_heading("Beds in this project")
+        self.add(self._beds)
+
+    def show_now(self, now: Now) -> None:
+        """Show this moment."""
+        self._now = now
+        bed = now.bed
+        self.set_title("Bed", "Measured inside, at the waterline, with the bed full.")
+        if bed is None:
+            return
+        names = [each.name for each in now.project.beds]
+        self._beds.show_items(names, names.index(bed.name))
+        self._beds.buttons["Remove"].setEnabled(len(names) > 1)
+        self.form.show_now(now)
+        texts = [_obstacle_words(obstacle, now) for obstacle in bed.obstacles]
+        self._obstacles.show_items(texts, max(self._obstacles.row, 0))
+        self._obstacles.buttons["Remove"].setEnabled(bool(texts))
+        self._show_obstacle()
+
+    def _show_obstacle(self) -> None:
+        if self._now is None:
+            return
+        self.obstacle_form.setVisible(self._obstacle(self._now) is not None)
+        if self._obstacle(self._now) is not None:
+            self.obstacle_form.show_now(self._now)
+
+    def _on_bed_picked(self, row: int) -> None:
+        if self._now is not None and 0 <= row < len(self._now.project.beds):
+            self._selection.set_bed(self._now.project.beds[row].name)
+
+    def _add_bed(self) -> None:
+        if self._now is None:
+            return
+        project, old = self._now.project, _bed(self._now)
+        name = free_name("Bed", [bed.name for bed in project.beds])
+        self._document.apply(
+            f"Add {name}", edits.add_bed(project, replace(old, name=name, obstacles=()))
+        )
+        self._selection.set_bed(name)
+
+    def _double_bed(self) -> None:
+        if self._now is None:
+            return
+        project, old = self._now.project, _bed(self._now)
+        name = free_name(old.name, [bed.name for bed in project.beds])
+        self._document.apply(
+            f"Duplicate {old.name}", edits.add_bed(project, replace(old, name=name))
+        )
+        self._selection.set_bed(name)
+
+    def _remove_bed(self) -> None:
+        if self._now is not None:
+            name = _bed(self._now).name
+            self._document.apply(f"Remove {name}", edits.remove_bed(self._now.project, name))
+
+    def _add_obstacle(self) -> None:
+        if self._now is None:
+            return
+        bed = _bed(self._now)
+        sizes = [Length(size / 2) for size in outline_sizes(bed.outline)]
+        name = free_name("obstacle", [obstacle.name for obstacle in bed.obstacles])
+        made = Obstacle(name, Disc(Length.of(40)), Spot(sizes[0], sizes[-1]), None, Length.of(25))
+        self._apply_obstacles(f"Add {name}", (*bed.obstacles, made))
+        self._obstacles.list.setCurrentRow(len(bed.obstacles))
+
+    def _remove_obstacle(self) -> None:
+        obstacle = self._obstacle(self._now) if self._now else None
+        if self._now is None or obstacle is None:
+            return
+        kept = tuple(each for each in _bed(self._now).obstacles if each is not obstacle)
+        self._apply_obstacles(f"Remove {obstacle.name}", kept)
+
+    def _apply_obstacles(self, text: str, obstacles: tuple[Obstacle, ...]) -> None:
+        if self._now is not None:
+            bed = _bed(self._now).name
+            self._document.apply(text, edits.set_bed(self._now.project, bed, obstacles=obstacles))
+
+    def _obstacle(self, now: Now) -> Obstacle | None:
+        row = self._obstacles.row
+        obstacles = now.bed.obstacles if now.bed else ()
+        return obstacles[row] if 0 <= row < len(obstacles) else None
+
+    def _given(self, now: Now) -> Obstacle:
+        obstacle = self._obstacle(now)
+        if obstacle is None:
+            raise GeometryError("Choose an obstacle first.")
+        return obstacle
+
+    def _write_obstacle(self, now: Now, **changes: Any) -> Project:
+        old = self._given(now)
+        made = replace(old, **changes)
+        obstacles = tuple(made if each is old else each for each in _bed(now).obstacles)
+        return edits.set_bed(now.project, _bed(now).name, obstacles=obstacles)
+
+    def _obstacle_fields(self) -> list[Field]:
+        def shape(now: Now) -> Outline | None:
+            obstacle = self._obstacle(now)
+            return obstacle.shape if obstacle else None
+
+        def reshape(now: Now, made: Outline) -> Project:
+            return self._write_obstacle(now, shape=made)
+
+        return [
+            Field(
+                "obstacle-name", "Name", "text",
+                read=lambda now: self._given(now).name,
+                write=lambda now, name: self._write_obstacle(now, name=name),
+            ),
+            *outline_fields(shape, reshape, "obstacle-"),
+            Field(
+                "obstacle-at", "Placed by", "choice",
+                read=lambda now: self._given(now).centre is not None,
+                write=self._write_anchor,
+                options=lambda _now: ((True, "its middle"), (False, "its lower left corner")),
+            ),
+            self._spot_field("x", "From the left"),
+            self._spot_field("y", "From the bottom"),
+            Field(
+                "obstacle-clearance", "Keep away", "length",
+                read=lambda now: self._given(now).clearance,
+                write=lambda now, gap: self._write_obstacle(now, clearance=gap),
+                hint="Clearance from the obstacle to the rim of any hole",
+            ),
+        ]  # fmt: skip
+
+    def _write_anchor(self, now: Now, by_centre: object) -> Project:
+        obstacle = self._given(now)
+        spot = obstacle.centre or obstacle.corner
+        return self._write_obstacle(
+            now, centre=spot if by_centre else None, corner=None if by_centre else spot
+        )
+
+    def _spot_field(self, axis: str, words: str) -> Field:
+        def spot(now: Now) -> Spot:
+            obstacle = self._given(now)
+            return obstacle.centre or obstacle.corner or Spot(Length.of(0), Length.of(0))
+
+        def write(now: Now, value: object) -> Project:
+            changes: dict[str, Any] = {axis: value}
+            moved = replace(spot(now), **changes)
+            is_centre = self._given(now).centre is not None
+            return self._write_obstacle(now, **{"centre" if is_centre else "corner": moved})
+
+        return Field(
+            f"obstacle-{axis}", words, "length", lambda now: getattr(spot(now), axis), write
+        )
+
+
+def _obstacle_words(obstacle: Obstacle, now: Now) -> str:
+    kind = dict(KIND_WORDS)[type(obstacle.shape)]
+    return (
+        f"{obstacle.name}, {kind}, {size_words(outline_sizes(obstacle.shape), now.project.units)}"
+    )

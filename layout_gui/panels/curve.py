@@ -1,0 +1,115 @@
+"""The step curve: plants against spacing. Importing this loads the plotting library."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any, Final
+
+import numpy as np
+import pyqtgraph as pg
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import QWidget
+
+from geometry.compare.steps import Step
+from geometry.model.planting import Pattern
+from geometry.units import MM_PER, Unit, format_length
+from layout_gui.panels.words import PATTERN_WORDS
+from layout_gui.screen.theme import Theme
+
+Steps = Sequence[Step]
+
+_SIGNS: Final[dict[Pattern, str]] = {
+    "best": "\u25ac",
+    "square": "\u2500\u2500",
+    "staggered": "\u2500 \u2500",
+}
+
+
+class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no types
+    """One line a pattern, a mark at the present spacing. A click names a spacing."""
+
+    picked = Signal(float)
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent, background=theme.background)
+        self._unit: Unit = "mm"
+        self._theme = theme
+        self._series: Mapping[Pattern, Steps] = {}
+        self._now_mm: float | None = None
+        self._tried_mm: float | None = None
+        self.setAccessibleName("Plants against spacing")
+        self.setMinimumSize(260, 150)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setMenuEnabled(False)
+        self.hideButtons()
+        self.setMouseEnabled(x=False, y=False)
+        self.setCursor(Qt.CursorShape.CrossCursor)
+        self.plotItem.vb.setDefaultPadding(0.03)
+        self.scene().sigMouseClicked.connect(self._on_clicked)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in other colours from now on."""
+        self._theme = theme
+        self.setBackground(theme.background)
+        self._draw()
+
+    def show_curve(self, series: Mapping[Pattern, Steps], *, now_mm: float, unit: Unit) -> None:
+        """Show these lines and where the bed stands now."""
+        self._series, self._now_mm, self._unit = series, now_mm, unit
+        self._tried_mm = None
+        self._draw()
+
+    def show_tried(self, spacing_mm: float | None) -> None:
+        """Mark a spacing that is being tried."""
+        self._tried_mm = spacing_mm
+        self._draw()
+
+    def _draw(self) -> None:
+        item = self.plotItem
+        item.clear()
+        per = float(MM_PER[self._unit])
+        theme = self._theme
+        pens = {
+            "best": pg.mkPen(theme.line, width=7),
+            "square": pg.mkPen(theme.accent, width=2),
+            "staggered": pg.mkPen(theme.text, width=2, dash=[4, 3]),
+        }
+        for name in sorted(self._series, key=list(pens).index):
+            item.plot(*_as_steps(self._series[name], per), pen=pens[name])
+        for side in ("left", "bottom"):
+            axis = item.getAxis(side)
+            axis.setPen(pg.mkPen(theme.line))
+            axis.setTextPen(pg.mkPen(theme.quiet_text))
+            axis.setStyle(tickFont=self.font(), tickLength=4)
+        self._mark(self._now_mm, "now", theme.text, Qt.PenStyle.DotLine)
+        self._mark(self._tried_mm, "tried", theme.accent, Qt.PenStyle.SolidLine)
+        item.setLabel("bottom", f"spacing, {self._unit}", color=theme.quiet_text)
+        item.setLabel("left", "plants", color=theme.quiet_text)
+
+    def _mark(self, spacing_mm: float | None, word: str, colour: str, style: Qt.PenStyle) -> None:
+        if spacing_mm is None:
+            return
+        line = pg.InfiniteLine(
+            spacing_mm / float(MM_PER[self._unit]),
+            angle=90,
+            pen=pg.mkPen(colour, width=1.5, style=style),
+            label=f"{word} {format_length(spacing_mm, self._unit)}",
+            labelOpts={"position": 0.94, "color": colour, "anchors": [(0, 0), (1, 0)]},
+        )
+        self.plotItem.addItem(line, ignoreBounds=True)
+
+    def _on_clicked(self, event: Any) -> None:
+        box = self.plotItem.vb
+        if box.sceneBoundingRect().contains(event.scenePos()):
+            x = box.mapSceneToView(event.scenePos()).x()
+            self.picked.emit(x * float(MM_PER[self._unit]))
+
+
+def legend(names: Sequence[Pattern]) -> str:
+    """Say in words which line is which."""
+    return "     ".join(f"{_SIGNS[name]} {PATTERN_WORDS[name]}" for name in names)
+
+
+def _as_steps(steps: Steps, per: float) -> tuple[Any, Any]:
+    """Turn thresholds into a line: level up to each threshold, then straight down."""
+    edges = np.repeat([float(step.spacing) / per for step in steps], 2)
+    plants = np.repeat([step.count for step in steps], 2)
+    return edges[:-1], plants[1:]

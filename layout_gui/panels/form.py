@@ -1,0 +1,285 @@
+"""A form made from a list of field descriptions."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import count
+from typing import Any, Final, Literal
+
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
+
+from geometry.errors import GeometryError
+from geometry.model.project import Project
+from geometry.units import Length, Unit, both_units, exact_text
+from layout_gui.document.document import Document
+from layout_gui.panels.fields import (
+    MIXED,
+    ChoiceField,
+    CountField,
+    Editor,
+    LengthField,
+    LengthsField,
+    NumberField,
+    SwitchField,
+    TextField,
+)
+from layout_gui.panels.now import Now
+from layout_gui.panels.words import short_length
+
+Kind = Literal["length", "lengths", "count", "choice", "text", "number", "switch"]
+Options = Sequence[tuple[object, str]]
+
+PAUSE_MS: Final = 300
+"""A value is tried once typing has paused this long."""
+
+
+def _nothing(_now: Now) -> str:
+    return ""
+
+
+def _always(_now: Now) -> bool:
+    return True
+
+
+def _no_options(_now: Now) -> Options:
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One value of the project as a field.
+
+    ``read`` returns the value (or MIXED), ``write`` a project that has another one; it raises
+    GeometryError with the reason when there can be no such project. ``follows`` is what stands
+    beneath the field. ``empty_means`` names what an empty field stands for (the value None).
+    """
+
+    name: str
+    label: str
+    kind: Kind
+    read: Callable[[Now], Any]
+    write: Callable[[Now, Any], Project]
+    follows: Callable[[Now], str] = _nothing
+    shown: Callable[[Now], bool] = _always
+    options: Callable[[Now], Options] = _no_options
+    empty_means: str = ""
+    hint: str = ""
+    most: int = 100_000
+    counts: tuple[int, ...] = ()
+
+
+def words_for(field: Field, now: Now, value: object, unit: Unit) -> str:
+    """Name a value as it stands in an undo step."""
+    match value:
+        case None:
+            return field.empty_means
+        case bool():
+            return "on" if value else "off"
+        case Length():
+            return exact_text(value, unit)
+        case tuple():
+            return "; ".join(exact_text(length, unit) for length in value)
+        case _:
+            return next(
+                (words for option, words in field.options(now) if option == value), str(value)
+            )
+
+
+class FieldRow:
+    """A label, its editor and the lines beneath: what follows, or why the text is refused."""
+
+    def __init__(self, field: Field, parent: QWidget) -> None:
+        self.field = field
+        self.editor = _make_editor(field, parent)
+        self.editor.setObjectName(field.name)
+        self.editor.setAccessibleName(field.label)
+        self.editor.setToolTip(field.hint)
+        self.label = QLabel(field.label, parent)
+        self.label.setWordWrap(True)
+        self.label.setBuddy(self.editor)
+        self.label.setContentsMargins(0, 7, 0, 0)
+        self.note = QLabel("", parent)
+        self.note.setProperty("role", "quiet")
+        self.note.setWordWrap(True)
+        self.note.setContentsMargins(1, 2, 0, 0)
+        self.gap = QWidget(parent)
+        self.gap.setFixedHeight(9)
+        self._follows = ""
+        if isinstance(self.editor, (LengthField, TextField)):
+            self.editor.refused.connect(self.show_reason)
+
+    def show(self, now: Now) -> None:
+        """Show the value of this moment and what follows from it."""
+        shown = self.field.shown(now)
+        self.gap.setVisible(shown)
+        for widget in (self.label, self.editor, self.note):
+            widget.setVisible(shown)
+        if not shown:
+            return
+        value = self.field.read(now)
+        if isinstance(self.editor, ChoiceField):
+            self.editor.set_options(self.field.options(now))
+        self.editor.set_unit(now.project.units)
+        self.editor.show_value(value)
+        self._follows = _beneath(value, self.field.follows(now), now.project.units)
+        if not self.note.property("refused"):
+            self._set_note(self._follows)
+
+    def show_reading(self, value: object) -> None:
+        """Show how a text that is being typed is understood."""
+        self._set_note(both_units(value) if isinstance(value, Length) else self._follows)
+
+    def show_reason(self, reason: str) -> None:
+        """Show why a text is refused; an empty reason brings back what follows."""
+        self.note.setProperty("refused", bool(reason))
+        self.editor.setProperty("refused", bool(reason))
+        self._set_note(f"! {reason}" if reason else self._follows)
+        for widget in (self.note, self.editor):
+            widget.style().unpolish(widget)
+            widget.style().polish(widget)
+
+    def _set_note(self, text: str) -> None:
+        self.note.setText(text)
+        self.note.setVisible(bool(text) and not self.editor.isHidden())
+        self.editor.setAccessibleDescription(text)
+
+
+def _beneath(value: object, follows: str, unit: Unit) -> str:
+    other: Unit = "mm" if unit == "in" else "in"
+    reading = short_length(value.exact, other) if isinstance(value, Length) else ""
+    return " · ".join(filter(None, (reading, follows)))
+
+
+def _make_editor(field: Field, parent: QWidget) -> Editor:
+    match field.kind:
+        case "length":
+            return LengthField(empty_means=field.empty_means, parent=parent)
+        case "lengths":
+            return LengthsField(counts=field.counts, parent=parent)
+        case "count":
+            return CountField(most=field.most, empty_means=field.empty_means, parent=parent)
+        case "choice":
+            return ChoiceField(parent)
+        case "text":
+            return TextField(empty_means=field.empty_means, parent=parent)
+        case "number":
+            return NumberField(empty_means=field.empty_means, parent=parent)
+        case "switch":
+            return SwitchField(parent)
+
+
+_sessions = count()
+
+
+class Form(QWidget):
+    """Fields in a column. A committed value is one undo step, a run of steps is one as well."""
+
+    def __init__(
+        self, fields: Sequence[Field], document: Document, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._now: Now | None = None
+        self._tried: tuple[FieldRow, object] | None = None
+        self._run = ""
+        self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
+        self._pause.timeout.connect(self._preview)
+        self._grid = QGridLayout(self)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setHorizontalSpacing(12)
+        self._grid.setVerticalSpacing(0)
+        self._grid.setColumnStretch(1, 1)
+        self.rows = {field.name: FieldRow(field, self) for field in fields}
+        for row in self.rows.values():
+            self._place(row)
+
+    def editor(self, name: str) -> Editor:
+        """Return the editor of a field by the field's name."""
+        return self.rows[name].editor
+
+    def show_now(self, now: Now) -> None:
+        """Show the values of this moment."""
+        self._now = now
+        for row in self.rows.values():
+            row.show(now)
+
+    def _place(self, row: FieldRow) -> None:
+        at = self._grid.rowCount()
+        self._grid.addWidget(row.label, at, 0, Qt.AlignmentFlag.AlignTop)
+        self._grid.addWidget(row.editor, at, 1)
+        self._grid.addWidget(row.note, at + 1, 1)
+        self._grid.addWidget(row.gap, at + 2, 1)
+        self._grid.setColumnMinimumWidth(0, 98)
+        editor = row.editor
+        if isinstance(editor, LengthField):
+            editor.tried.connect(lambda value: self._on_tried(row, value))
+            editor.reverted.connect(lambda: self._on_reverted(row))
+        if isinstance(editor, (LengthField, CountField)):
+            editor.stepped.connect(lambda value: self._on_stepped(row, value))
+        if not isinstance(editor, CountField):
+            editor.committed.connect(lambda value: self._commit(row, value))
+
+    def _on_tried(self, row: FieldRow, value: object) -> None:
+        row.show_reading(value)
+        self._tried = (row, value)
+        self._pause.start()
+
+    def _preview(self) -> None:
+        if self._tried is None or self._now is None:
+            return
+        row, value = self._tried
+        if not _may_be_tried(row.field.read(self._now), value):
+            return
+        project = self._written(row, value)
+        if project is not None:
+            self._document.preview(project)
+
+    def _on_reverted(self, row: FieldRow) -> None:
+        self._forget_try()
+        row.show_reason("")
+        self._document.preview(None)
+
+    def _forget_try(self) -> None:
+        self._pause.stop()
+        self._tried = None
+
+    def _on_stepped(self, row: FieldRow, value: object) -> None:
+        run = f"{row.field.name} "
+        if not self._run.startswith(run):
+            self._run = f"{run}{next(_sessions)}"
+        self._apply(row, value, self._run)
+
+    def _commit(self, row: FieldRow, value: object) -> None:
+        self._run = ""
+        self._apply(row, value, None)
+
+    def _apply(self, row: FieldRow, value: object, merge_key: str | None) -> None:
+        self._forget_try()
+        if self._now is None:
+            return
+        project = self._written(row, value)
+        if project is None:
+            self._document.preview(None)
+            return
+        if isinstance(row.editor, LengthField):
+            row.editor.settle(value)
+        words = words_for(row.field, self._now, value, self._now.project.units)
+        self._document.apply(f"{row.field.label} {words}".strip(), project, merge_key=merge_key)
+
+    def _written(self, row: FieldRow, value: object) -> Project | None:
+        if self._now is None:
+            return None
+        try:
+            project = row.field.write(self._now, value)
+        except GeometryError as error:
+            row.show_reason(str(error))
+            return None
+        row.show_reason("")
+        return project
+
+
+def _may_be_tried(current: object, value: object) -> bool:
+    # A number half typed is often a tenth of what is meant, and costs a hundred times the holes.
+    if isinstance(current, Length) and isinstance(value, Length) and current.exact > 0:
+        return current.exact / 5 <= value.exact <= current.exact * 5
+    return current is not MIXED or value is not None

@@ -1,0 +1,122 @@
+"""The station Grow: what is known of the crop before it is sown."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QFormLayout, QLabel, QWidget
+
+from geometry.crops.table import Crop, find_crop
+from geometry.units import format_density, format_length
+from layout_gui.panels.fields import ChoiceField
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import Column, label
+from layout_gui.panels.words import DASH, counted
+
+
+def grow_words(now: Now) -> tuple[str, str]:
+    """Return the figure and the line of the station; empty while no crop is known."""
+    crop = find_crop(now.planting.crop) if now.planting else None
+    if crop is None:
+        return "", ""
+    if crop.days is None:
+        return crop.name, "days not published"
+    return f"{_range(*crop.days)} days", f"{crop.name}, afloat"
+
+
+def _range(low: float, high: float) -> str:
+    return f"{low:g}" if low == high else f"{low:g}{DASH}{high:g}"
+
+
+class GrowPanel(Column):
+    """Facts about the crop, each with its source, and its leaves drawn on the bed."""
+
+    canopy_chosen = Signal(object)
+    """The width of the leaves to draw, in mm; None for none."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("Grow", parent)
+        self._figure = label("", "figure")
+        self._facts = QFormLayout()
+        self._facts.setHorizontalSpacing(14)
+        self._facts.setVerticalSpacing(10)
+        self._facts_box = QWidget()
+        self._facts_box.setLayout(self._facts)
+        self._leaves_label = QLabel("Leaves on the bed")
+        self._leaves = ChoiceField()
+        self._leaves.setObjectName("leaves")
+        self._leaves.setAccessibleName("Leaves on the bed")
+        self._leaves_label.setBuddy(self._leaves)
+        self._leaves.committed.connect(self.canopy_chosen)
+        self._touch = label("", "quiet")
+        self._source = label("", "quiet")
+        for part in (
+            self._figure, self._facts_box, self._leaves_label, self._leaves, self._touch,
+            self._source,
+        ):  # fmt: skip
+            self.add(part)
+
+    def show_now(self, now: Now) -> None:
+        """Show this moment."""
+        crop = find_crop(now.planting.crop) if now.planting else None
+        self._figure.setText(grow_words(now)[0])
+        self._figure.setVisible(crop is not None)
+        while self._facts.rowCount():
+            self._facts.removeRow(0)
+        for name, value in _facts(now, crop):
+            self._facts.addRow(label(name, "quiet"), label(value))
+        self._show_leaves(now, crop)
+        self._source.setVisible(crop is not None)
+        if crop is None:
+            self.set_title(
+                "Grow",
+                "Choose a crop at the station Holes, and what is published of it stands here.",
+            )
+            return
+        self.set_title("Grow", f"What is published of {crop.name}; nothing here is a promise.")
+        self._source.setText(f"From: {crop.source}.")
+
+    def _show_leaves(self, now: Now, crop: Crop | None) -> None:
+        widths = crop.mature_width if crop else None
+        for part in (self._leaves_label, self._leaves, self._touch):
+            part.setVisible(widths is not None)
+        if widths is None:
+            self._leaves.set_options(((None, "not drawn"),))
+            return
+        shown = self._leaves.value()
+        options: dict[float | None, str] = {None: "not drawn"}
+        for words, width in zip(("least", "most"), widths, strict=True):
+            options.setdefault(
+                width.mm, f"grown, {words} {format_length(width.exact, now.project.units)}"
+            )
+        self._leaves.set_options(tuple(options.items()))
+        self._leaves.show_value(shown if shown in options else None)
+        self._touch.setText(_touch_line(now, widths[0].mm))
+
+
+def _touch_line(now: Now, width_mm: float) -> str:
+    plan = now.bed_plan
+    if plan is None or not plan.tried:
+        return ""
+    pitch = plan.tried[0].pitch_mm
+    unit = now.project.units
+    if width_mm > pitch:
+        over = format_length(width_mm - pitch, unit)
+        return f"Grown leaves reach {over} into each other at {format_length(pitch, unit)} pitch."
+    return f"Grown leaves stay apart at {format_length(pitch, unit)} pitch."
+
+
+def _facts(now: Now, crop: Crop | None) -> list[tuple[str, str]]:
+    plan, unit = now.bed_plan, now.project.units
+    facts: list[tuple[str, str]] = []
+    if plan is not None and now.planting is not None:
+        facts.append(("This bed", counted(plan.plants, "plant")))
+        facts.append(("Density", format_density(plan.density_per_m2, unit)))
+    if crop is None:
+        return facts
+    if crop.density_per_m2:
+        low, high = (format_density(value, unit) for value in crop.density_per_m2)
+        facts.append(("Published", low if low == high else f"{low.split()[0]} to {high}"))
+    if crop.days:
+        facts.append(("Days afloat", _range(*crop.days)))
+    if crop.mature_width:
+        low, high = (format_length(width.exact, unit) for width in crop.mature_width)
+        facts.append(("Grown width", low if low == high else f"{low} to {high}"))
+    return facts

@@ -1,0 +1,320 @@
+"""The station Holes: crop, pattern and rules, and the holes that are selected."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from PySide6.QtWidgets import QWidget
+
+from geometry.crops.table import CROPS, Crop, find_crop
+from geometry.errors import GeometryError
+from geometry.model.planting import Planting
+from geometry.model.project import Project
+from geometry.units import (
+    MM_PER,
+    TOLERANCE_MM,
+    Length,
+    exact_text,
+    format_density,
+    format_length,
+)
+from layout_gui.document.document import Document
+from layout_gui.panels.fields import MIXED
+from layout_gui.panels.form import Field, Form, Options
+from layout_gui.panels.now import Hole, Now
+from layout_gui.panels.parts import Column, button, label, rule, side_by_side, stack
+from layout_gui.panels.start import first_planting
+from layout_gui.panels.words import (
+    DIRECTION_WORDS,
+    JOINT_WORDS,
+    counted,
+    pattern_options,
+)
+from layout_gui.project import edits
+from layout_gui.wording import winner_sentence
+
+SAWS = tuple(Length(Fraction(n, 8) * MM_PER["in"]) for n in range(8, 33))
+"""Hole saws come in steps of 1/8 in; common practice, no source."""
+
+
+def _planted(now: Now) -> Planting:
+    if now.planting is None:
+        raise GeometryError("There is nothing planted in this bed yet.")
+    return now.planting
+
+
+def _read(attribute: str) -> Callable[[Now], Any]:
+    return lambda now: getattr(_planted(now), attribute)
+
+
+def _write(attribute: str) -> Callable[[Now, Any], Project]:
+    def write(now: Now, value: object) -> Project:
+        changes: dict[str, Any] = {attribute: value}
+        return edits.set_planting(now.project, _bed_name(now), **changes)
+
+    return write
+
+
+def _bed_name(now: Now) -> str:
+    return now.bed.name if now.bed else ""
+
+
+def crop_options(now: Now) -> Options:
+    """Offer no crop, every crop of the table, and the bed's own if the table lacks it."""
+    names = [crop.name for crop in CROPS]
+    own = _planted(now).crop
+    if own and own not in names:
+        names.insert(0, own)
+    return (("", "none chosen"), *((name, name) for name in names))
+
+
+def _crop_line(now: Now) -> str:
+    crop = find_crop(_planted(now).crop)
+    if crop is None or crop.density_per_m2 is None:
+        return ""
+    low, high = (format_density(value, now.project.units) for value in crop.density_per_m2)
+    return f"published: {low}" if low == high else f"published: {low.split()[0]} to {high}"
+
+
+def _pattern_line(now: Now) -> str:
+    return winner_sentence(now.bed_plan, now.project.units) if now.bed_plan else ""
+
+
+def _pitch_line(now: Now) -> str:
+    plan = now.bed_plan
+    if plan is None or not plan.tried:
+        return ""
+    return f"used: {format_length(plan.tried[0].pitch_mm, now.project.units)}"
+
+
+def _web_line(now: Now) -> str:
+    plan = now.bed_plan
+    if plan is None or plan.least_web_mm is None:
+        return ""
+    return f"left now: {format_length(plan.least_web_mm, now.project.units)}"
+
+
+def _saw_line(now: Now) -> str:
+    wanted = _planted(now).hole_diameter
+    saw = min(SAWS, key=lambda size: abs(size.exact - wanted.exact))
+    if saw.exact == wanted.exact or abs(saw.mm - wanted.mm) > 2:
+        return ""
+    return f"a {exact_text(saw, 'in')} saw gives {format_length(saw.exact, 'mm')}"
+
+
+_RULES: tuple[Field, ...] = (
+    Field(
+        "crop", "Crop", "choice", _read("crop"), _write("crop"),
+        follows=_crop_line, options=crop_options,
+    ),
+    Field(
+        "pattern", "Pattern", "choice", _read("pattern"), _write("pattern"),
+        follows=_pattern_line, options=lambda _now: pattern_options(),
+    ),
+    Field(
+        "rows", "Rows run", "choice", _read("rows"), _write("rows"),
+        options=lambda _now: tuple(DIRECTION_WORDS.items()),
+        shown=lambda now: _planted(now).pattern != "rings",
+    ),
+    Field("spacing", "Spacing", "length", _read("spacing"), _write("spacing"), follows=_pitch_line),
+    Field(
+        "row_spacing", "Row spacing", "length", _read("row_spacing"), _write("row_spacing"),
+        shown=lambda now: _planted(now).pattern == "rectangular",
+        empty_means="as the spacing",
+    ),
+    Field(
+        "edge_margin", "Edge to centre", "length", _read("edge_margin"), _write("edge_margin"),
+        hint="Least distance from the raft's edge to a hole's centre, as a tape measures it",
+    ),
+    Field(
+        "web", "Least foam", "length", _read("web"), _write("web"), follows=_web_line,
+        hint="Least foam between a rim and the next rim or the raft's edge",
+    ),
+    Field(
+        "hole_diameter", "Hole", "length", _read("hole_diameter"), _write("hole_diameter"),
+        follows=_saw_line,
+    ),
+    Field(
+        "joints", "Rafts", "choice", _read("joints"), _write("joints"),
+        options=lambda _now: tuple(JOINT_WORDS.items()),
+        shown=lambda now: now.bed_plan is not None and len(now.bed_plan.rafts) > 1,
+    ),
+    Field(
+        "spread", "Spread out", "switch", _read("spread"), _write("spread"),
+        hint="Open the pattern up as wide as the same count allows",
+    ),
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Picked:
+    """One selected hole as it lies in the plan, in raft coordinates."""
+
+    raft: str
+    name: str
+    x: float
+    y: float
+    is_pinned: bool
+
+
+def picked_holes(now: Now) -> tuple[Picked, ...]:
+    """Return the selected holes that the plan has, in the order of rafts and holes."""
+    found: list[Picked] = []
+    for raft in now.bed_plan.rafts if now.bed_plan else ():
+        wanted = {hole for name, hole in now.holes if name == raft.name}
+        if not wanted:
+            continue
+        holes = raft.design.holes
+        found.extend(
+            Picked(
+                raft.name, name, float(holes.xy[at, 0]), float(holes.xy[at, 1]),
+                bool(holes.pinned[at]),
+            )
+            for at, name in enumerate(holes.names)
+            if name in wanted
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _shared(values: list[float]) -> object:
+    if not values:
+        return None
+    if max(values) - min(values) > TOLERANCE_MM:
+        return MIXED
+    return Length.rounded(values[0])
+
+
+class HolesPanel(Column):
+    """The rules of the planting; above them the selected holes, when there are any."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__("Holes", parent)
+        self._document = document
+        self._now: Now | None = None
+        self._picked_title = label("", "heading")
+        self.picked_form = Form(self._place_fields(), document)
+        self._pin = button("", self._toggle_pin, "link")
+        self._leave = button("Leave out", self._leave_out, "link")
+        self._picked = stack(
+            self._picked_title, self.picked_form, side_by_side(self._pin, self._leave), rule()
+        )
+        self._plant = button("Plant this bed", self._plant_bed, "primary")
+        self._spacing = button("", self._use_spacing, "link")
+        self._source = label("", "quiet")
+        self.form = Form(_RULES, document)
+        for part in (
+            self._picked, self._plant, self.form, side_by_side(self._spacing), self._source
+        ):  # fmt: skip
+            self.add(part)
+
+    def show_now(self, now: Now) -> None:
+        """Show this moment."""
+        self._now = now
+        planting = now.planting
+        self._plant.setVisible(planting is None and now.bed is not None)
+        self.form.setVisible(planting is not None)
+        self._show_picked(now)
+        self._show_crop(now)
+        if planting is None:
+            self.set_title("Holes", "Nothing is planted in this bed yet.")
+            return
+        rafts = now.bed_plan.rafts if now.bed_plan else ()
+        self.set_title("Holes", f"{counted(len(rafts), 'raft')}, {JOINT_WORDS[planting.joints]}")
+        self.form.show_now(now)
+
+    def _show_picked(self, now: Now) -> None:
+        picked = picked_holes(now)
+        self._picked.setVisible(bool(picked))
+        if not picked:
+            return
+        one = f"Hole {picked[0].name} on raft {picked[0].raft}"
+        self._picked_title.setText(one if len(picked) == 1 else counted(len(picked), "hole"))
+        is_pinned = all(hole.is_pinned for hole in picked)
+        self._pin.setText("Unpin" if is_pinned else "Pin here")
+        self.picked_form.show_now(now)
+
+    def _show_crop(self, now: Now) -> None:
+        crop = find_crop(now.planting.crop) if now.planting else None
+        differs = (
+            crop is not None and now.planting is not None and crop.spacing != now.planting.spacing
+        )
+        self._spacing.setVisible(differs)
+        self._source.setVisible(crop is not None)
+        if crop is not None:
+            spacing = exact_text(crop.spacing, now.project.units)
+            self._spacing.setText(f"Use its spacing, {spacing}")
+            self._source.setText(_source_words(crop, spacing))
+
+    def _place_fields(self) -> list[Field]:
+        return [_place_field(0, "x", "From the left"), _place_field(1, "y", "From the bottom")]
+
+    def _toggle_pin(self) -> None:
+        if self._now is None or self._now.bed_plan is None:
+            return
+        picked = picked_holes(self._now)
+        names = _names(picked)
+        unpin = all(hole.is_pinned for hole in picked)
+        edit = edits.unpin_holes if unpin else edits.pin_holes
+        project = edit(self._now.project, self._now.bed_plan, names)
+        self._document.apply(f"{'Unpin' if unpin else 'Pin'} {_which(picked)}", project)
+
+    def _leave_out(self) -> None:
+        if self._now is None or self._now.bed_plan is None:
+            return
+        picked = picked_holes(self._now)
+        project = edits.delete_holes(self._now.project, self._now.bed_plan, _names(picked))
+        self._document.apply(f"Leave out {_which(picked)}", project)
+
+    def _plant_bed(self) -> None:
+        if self._now is None:
+            return
+        project = self._now.project
+        planting = first_planting(CROPS[0].name, project.units)
+        self._document.apply(
+            "Plant the bed", edits.set_bed(project, _bed_name(self._now), planting=planting)
+        )
+
+    def _use_spacing(self) -> None:
+        crop = find_crop(self._now.planting.crop) if self._now and self._now.planting else None
+        if self._now is None or crop is None:
+            return
+        words = exact_text(crop.spacing, self._now.project.units)
+        self._document.apply(f"Spacing {words}", _write("spacing")(self._now, crop.spacing))
+
+
+def _place_field(axis: int, name: str, words: str) -> Field:
+    def write(now: Now, value: Length) -> Project:
+        return _moved(now, axis, value)
+
+    return Field(
+        f"hole-{name}",
+        words,
+        "length",
+        read=lambda now: _shared([(hole.x, hole.y)[axis] for hole in picked_holes(now)]),
+        write=write,
+        hint="From the raft's datum corner to the hole's centre",
+    )
+
+
+def _moved(now: Now, axis: int, value: Length) -> Project:
+    if now.bed_plan is None:
+        raise GeometryError("The holes are still being placed.")
+    targets = {
+        (hole.raft, hole.name): (value.mm, hole.y) if axis == 0 else (hole.x, value.mm)
+        for hole in picked_holes(now)
+    }
+    return edits.move_holes(now.project, now.bed_plan, targets)
+
+
+def _names(picked: tuple[Picked, ...]) -> list[Hole]:
+    return [(hole.raft, hole.name) for hole in picked]
+
+
+def _which(picked: tuple[Picked, ...]) -> str:
+    return f"hole {picked[0].name}" if len(picked) == 1 else counted(len(picked), "hole")
+
+
+def _source_words(crop: Crop, spacing: str) -> str:
+    chosen = f", {crop.chosen}" if crop.chosen else ""
+    return f"{crop.name}: {spacing}{chosen}. From {crop.source}."

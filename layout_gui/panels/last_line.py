@@ -1,0 +1,89 @@
+"""The last line: where the pointer is, what can be done, and the truth in one breath."""
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontMetrics, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QWidget
+
+from geometry.units import Unit, format_density, format_length
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import label
+from layout_gui.panels.words import counted
+
+
+def truth(now: Now) -> str:
+    """Say the bed's plants, their density in both systems and the ceiling; then all plants."""
+    plan = now.bed_plan
+    if plan is None:
+        return ""
+    if plan.ceiling is None:
+        return "nothing planted in this bed"
+    per_m2, per_ft2 = (format_density(plan.density_per_m2, unit) for unit in ("mm", "in"))
+    words = [counted(plan.plants, "plant"), per_m2, per_ft2]
+    words.append(f"no arrangement holds more than {plan.ceiling}")
+    if len(now.plan.beds) > 1:
+        words.append(f"{now.plan.plants} in all {len(now.plan.beds)} beds")
+    return " · ".join(words)
+
+
+def place_words(x: float, y: float, raft: str, unit: Unit) -> str:
+    """Say where the pointer is."""
+    where = f"raft {raft}" if raft else "the bed's corner"
+    return f"x {format_length(x, unit)}  y {format_length(y, unit)} from {where}"
+
+
+class LastLine(QFrame):
+    """Three texts; when there is no room for all, the truth stays whole."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "last-line")
+        row = QHBoxLayout(self)
+        row.setContentsMargins(20, 7, 20, 8)
+        row.setSpacing(18)
+        self._place = _Elided("Pointer")
+        self._hint = _Elided("What can be done")
+        self.truth = label("", "truth")
+        self.truth.setWordWrap(False)
+        self.truth.setObjectName("truth")
+        row.addWidget(self._place, 2)
+        row.addWidget(self._hint, 3)
+        row.addWidget(self.truth)
+
+    def show_place(self, text: str) -> None:
+        """Show where the pointer is; an empty text when it is elsewhere."""
+        self._place.show_text(text)
+
+    def show_hint(self, text: str) -> None:
+        """Show what can be done, or what was done."""
+        self._hint.show_text(text)
+
+    def show_now(self, now: Now) -> None:
+        """Show the count, the densities and the ceiling."""
+        self.truth.setText(truth(now))
+        self.truth.setAccessibleName(self.truth.text())
+
+
+class _Elided(QLabel):
+    """A quiet text that gives way when there is no room for it."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__()
+        self._name = name
+        self._text = ""
+        self.setProperty("role", "quiet")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+
+    def show_text(self, text: str) -> None:
+        self._text = text
+        self.setToolTip(text)
+        self.setAccessibleName(f"{self._name}: {text}")
+        self._elide()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._elide()
+
+    def _elide(self) -> None:
+        metrics = QFontMetrics(self.font())
+        self.setText(metrics.elidedText(self._text, Qt.TextElideMode.ElideRight, self.width()))

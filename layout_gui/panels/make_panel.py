@@ -1,0 +1,219 @@
+"""The fields of the station Make: paper, what to write, where to, and the writing itself."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Final, Protocol
+
+from PySide6.QtCore import QUrl, Signal
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QLabel, QProgressBar, QWidget
+
+from geometry.drawing.paper import PAPERS, Paper
+from geometry.model.project import Project
+from geometry.plan import Plan
+from layout_gui.document.document import Document
+from layout_gui.output.export import CUT_SHEET, HOLES, SUMMARY, TEMPLATE, export, file_names
+from layout_gui.panels.background import Background, IsWanted
+from layout_gui.panels.fields import ChoiceField, SwitchField
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import Column, button, label, side_by_side, stack
+from layout_gui.panels.words import counted
+
+_KINDS: Final = (
+    (TEMPLATE, "Templates at true size"),
+    (CUT_SHEET, "Cut sheets for the workshop"),
+    (HOLES, "Table of all holes"),
+    (SUMMARY, "Summary of the counts"),
+    (".svg", "Drawings, SVG"),
+    (".dxf", "Drawings for machines, DXF"),
+)
+_MOST_NAMES: Final = 6
+
+
+class AsksForFolder(Protocol):
+    """The two things this panel asks the grower."""
+
+    def folder(self, start: Path, answer: Callable[[Path], object]) -> None:
+        """Ask for a folder."""
+
+    def confirm(self, title: str, text: str, verb: str, answer: Callable[[], object]) -> None:
+        """Ask before something that cannot be undone."""
+
+
+class RemembersFolder(Protocol):
+    """Where the folder exported to last is kept."""
+
+    export_folder: Path
+
+
+class MakePanel(Column):
+    """Chooses paper and files, and writes them in a worker while the window stays alive."""
+
+    paper_chosen = Signal(object)
+    finished = Signal()
+    _told = Signal(float, str)
+
+    def __init__(
+        self,
+        document: Document,
+        asks: AsksForFolder,
+        settings: RemembersFolder,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__("Make", parent)
+        self._document = document
+        self._asks = asks
+        self._settings = settings
+        self._plan: Plan | None = None
+        self._writing: Project | None = None
+        self._folder = settings.export_folder
+        self.exported: Project | None = None
+        self._background = Background(self)
+        self._background.done.connect(self._on_done)
+        self._background.failed.connect(self._on_failed)
+        self._told.connect(self._on_told)
+        self.paper = ChoiceField()
+        self.switches = {kind: SwitchField() for kind, _ in _KINDS}
+        self._where = label("", "quiet")
+        self.export_button = button("", self.start, "primary")
+        self.progress = QProgressBar()
+        self.progress.setAccessibleName("Export")
+        self.progress.setRange(0, 1000)
+        self.cancel_button = button("Cancel", self.cancel)
+        self._running = stack(self.progress, side_by_side(self.cancel_button))
+        self.result = label("")
+        self._open = button("Open the folder", self._open_folder, "link")
+        self._fill()
+
+    @property
+    def chosen_paper(self) -> Paper:
+        """The paper that pages are laid out for."""
+        return PAPERS[str(self.paper.value())]
+
+    def show_now(self, now: Now) -> None:
+        """Show what this moment's plan can be written as."""
+        self._plan = now.plan
+        self._show_button()
+
+    def set_folder(self, folder: Path) -> None:
+        """Write into another folder from now on."""
+        self._folder = folder
+        self._settings.export_folder = folder
+        self._where.setText(str(folder))
+        self._where.setToolTip(str(folder))
+
+    def names(self) -> tuple[str, ...]:
+        """Return the names of the files that are chosen."""
+        if self._plan is None:
+            return ()
+        kinds = tuple(kind for kind, switch in self.switches.items() if switch.isChecked())
+        return (
+            tuple(name for name in file_names(self._plan) if name.endswith(kinds)) if kinds else ()
+        )
+
+    def start(self) -> None:
+        """Write the chosen files, after asking about those that are there already."""
+        names = self.names()
+        there = [name for name in names if (self._folder / name).exists()]
+        if not there:
+            self._write(names)
+            return
+        self._asks.confirm(
+            "Replace files?",
+            f"In {self._folder} there is already {_listed(there)}.",
+            "Replace",
+            lambda: self._write(names),
+        )
+
+    def cancel(self) -> None:
+        """Stop writing; the files that were there before stay as they were."""
+        self._background.forget()
+        self._end("Nothing was written.", was_written=False)
+
+    def _fill(self) -> None:
+        self.set_title("Make", "The pages as the printer will bring them, always at 100 %.")
+        paper_label = QLabel("Paper")
+        paper_label.setBuddy(self.paper)
+        self.paper.setAccessibleName("Paper")
+        self.paper.setObjectName("paper")
+        self.paper.set_options(tuple((key, paper.name) for key, paper in PAPERS.items()))
+        self.paper.show_value("common")
+        self.paper.committed.connect(lambda _key: self.paper_chosen.emit(self.chosen_paper))
+        self.add(paper_label)
+        self.add(self.paper)
+        self.add_heading("Files to write")
+        for kind, words in _KINDS:
+            switch = self.switches[kind]
+            switch.setText(words)
+            switch.setAccessibleName(words)
+            switch.setChecked(kind not in {".svg", ".dxf"})
+            switch.committed.connect(lambda _on: self._show_button())
+            self.add(switch)
+        self.add_heading("Into the folder")
+        self.add(self._where)
+        self.add(side_by_side(button("Choose another folder\u2026", self._ask_folder, "link")))
+        for part in (self.export_button, self._running, self.result, side_by_side(self._open)):
+            self.add(part)
+        self.set_folder(self._folder)
+        self._end("", was_written=False)
+
+    def _ask_folder(self) -> None:
+        self._asks.folder(self._folder, self.set_folder)
+
+    def _open_folder(self) -> None:
+        QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._folder)))
+
+    def _show_button(self) -> None:
+        count = len(self.names())
+        self.export_button.setText(f"Export {counted(count, 'file')}" if count else "Export")
+        self.export_button.setEnabled(count > 0 and not self._background.is_busy)
+
+    def _write(self, names: tuple[str, ...]) -> None:
+        plan, folder, paper = self._plan, self._folder, self.chosen_paper
+        if plan is None:
+            return
+        self._writing = plan.project
+        self.result.setText("")
+        self._open.hide()
+        self.export_button.hide()
+        self._running.show()
+        self._on_told(0.0, names[0])
+
+        def work(is_wanted: IsWanted) -> tuple[Path, ...]:
+            def tell(share: float, name: str) -> bool:
+                if is_wanted():
+                    self._told.emit(share, name)
+                return is_wanted()
+
+            return export(plan, folder, frozenset(names), paper=paper, progress=tell)
+
+        self._background.ask(work)
+
+    def _on_told(self, share: float, name: str) -> None:
+        self.progress.setValue(round(share * 1000))
+        self.progress.setFormat(name)
+
+    def _on_done(self, paths: tuple[Path, ...]) -> None:
+        self.exported = self._writing
+        self._end(f"Written: {_listed([path.name for path in paths])}.", was_written=True)
+
+    def _on_failed(self, error: BaseException) -> None:
+        if not isinstance(error, OSError):
+            raise error
+        reason = error.strerror or str(error)
+        self._end(f"! Not written: {reason}. Choose another folder.", was_written=False)
+
+    def _end(self, words: str, *, was_written: bool) -> None:
+        self._running.hide()
+        self.export_button.show()
+        self.result.setText(words)
+        self.result.setVisible(bool(words))
+        self._open.setVisible(was_written)
+        self._show_button()
+        self.finished.emit()
+
+
+def _listed(names: list[str]) -> str:
+    shown = ", ".join(names[:_MOST_NAMES])
+    more = len(names) - _MOST_NAMES
+    return f"{shown} and {more} more" if more > 0 else shown

@@ -1,0 +1,141 @@
+"""The measurements of an outline as fields, for beds and for obstacles alike."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any, Final
+
+from geometry.errors import GeometryError
+from geometry.model.outlines import (
+    Disc,
+    LShape,
+    Measured,
+    Outline,
+    Polygon,
+    Rectangle,
+    RoundEnded,
+    Tapered,
+)
+from geometry.model.project import Project
+from geometry.units import Length, format_length
+from layout_gui.panels.form import Field
+from layout_gui.panels.now import Now
+from layout_gui.panels.words import outline_sizes
+
+Read = Callable[[Now], Outline | None]
+Write = Callable[[Now, Outline], Project]
+
+KIND_WORDS: Final[tuple[tuple[type[Outline], str], ...]] = (
+    (Rectangle, "rectangle"),
+    (Measured, "as the tape found it"),
+    (Disc, "round"),
+    (RoundEnded, "round ends"),
+    (LShape, "L"),
+    (Tapered, "tapered"),
+    (Polygon, "any corners"),
+)
+
+_LENGTHS: Final[tuple[tuple[str, str, tuple[type[Outline], ...], str], ...]] = (
+    ("length", "Length", (Rectangle, RoundEnded, LShape, Tapered), ""),
+    ("width", "Width", (Rectangle, RoundEnded, LShape), ""),
+    ("corner_radius", "Corner radius", (Rectangle,), "0 for sharp corners"),
+    ("diameter", "Across", (Disc,), ""),
+    ("notch_length", "Notch length", (LShape,), "the notch is the upper right corner"),
+    ("notch_width", "Notch width", (LShape,), ""),
+    ("width_start", "Width at start", (Tapered,), "at the left end"),
+    ("width_end", "Width at end", (Tapered,), "at the right end"),
+)
+_TAPES: Final[tuple[tuple[str, str, tuple[int, ...], str], ...]] = (
+    ("lengths", "Lengths", (1, 2), "one or two, with ; between"),
+    ("widths", "Widths", (1, 2, 3), "up to three, with ; between"),
+    ("diagonals", "Diagonals", (0, 2), "none or both, with ; between"),
+)
+
+
+def outline_of_kind(old: Outline, kind: type[Outline]) -> Outline:
+    """Return an outline of another kind that keeps the length and width of the old one."""
+    sizes = [Length(size) for size in outline_sizes(old)]
+    length, width = sizes[0], sizes[-1]
+    made: dict[type[Outline], Outline] = {
+        Rectangle: Rectangle(length, width),
+        Measured: Measured((width,), (length,)),
+        Disc: Disc(min(length, width, key=lambda size: size.exact)),
+        RoundEnded: RoundEnded(length, width),
+        LShape: LShape(length, width, Length(length.exact / 4), Length(width.exact / 4)),
+        Tapered: Tapered(length, width, width),
+        Polygon: Polygon(_corners(length, width)),
+    }
+    return made[kind]
+
+
+def outline_fields(read: Read, write: Write, prefix: str = "") -> list[Field]:
+    """Describe the kind of an outline and all its measurements; each shows where it applies."""
+    fields = [
+        Field(
+            name=f"{prefix}kind",
+            label="Outline",
+            kind="choice",
+            read=lambda now: type(read(now)),
+            write=lambda now, kind: write(now, outline_of_kind(_given(read(now)), kind)),
+            options=lambda _now: KIND_WORDS,
+            shown=lambda now: read(now) is not None,
+        )
+    ]
+    fields += [_length_field(read, write, prefix, row) for row in _LENGTHS]
+    fields += [_tape_field(read, write, prefix, row) for row in _TAPES]
+    return fields
+
+
+def _corners(length: Length, width: Length) -> tuple[tuple[Length, Length], ...]:
+    zero = Length.of(0)
+    return ((zero, zero), (length, zero), (length, width), (zero, width))
+
+
+def _given(outline: Outline | None) -> Outline:
+    if outline is None:
+        raise GeometryError("There is no bed to measure yet.")
+    return outline
+
+
+def _with(outline: Outline | None, attribute: str, value: object) -> Outline:
+    changes: dict[str, Any] = {attribute: value}
+    return replace(_given(outline), **changes)
+
+
+def _length_field(
+    read: Read, write: Write, prefix: str, row: tuple[str, str, tuple[type[Outline], ...], str]
+) -> Field:
+    attribute, label, kinds, follows = row
+    return Field(
+        name=f"{prefix}{attribute}",
+        label=label,
+        kind="length",
+        read=lambda now: getattr(read(now), attribute),
+        write=lambda now, value: write(now, _with(read(now), attribute, value)),
+        shown=lambda now: isinstance(read(now), kinds),
+        follows=lambda _now: follows,
+    )
+
+
+def _tape_field(
+    read: Read, write: Write, prefix: str, row: tuple[str, str, tuple[int, ...], str]
+) -> Field:
+    attribute, label, counts, hint = row
+
+    def follows(now: Now) -> str:
+        values: tuple[Length, ...] = getattr(read(now), attribute)
+        if attribute == "diagonals" or len(values) < 2:
+            return hint
+        least = min(value.exact for value in values)
+        return f"{format_length(least, now.project.units)} counts, the least"
+
+    return Field(
+        name=f"{prefix}{attribute}",
+        label=label,
+        kind="lengths",
+        read=lambda now: getattr(read(now), attribute),
+        write=lambda now, value: write(now, _with(read(now), attribute, value)),
+        shown=lambda now: isinstance(read(now), Measured),
+        follows=follows,
+        counts=counts,
+        hint=hint,
+    )

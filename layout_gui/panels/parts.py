@@ -1,0 +1,172 @@
+"""Small parts that every panel is put together from."""
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QPushButton,
+    QScrollArea,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+
+def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
+    """Make a line of text; the role ("title", "quiet", "heading" …) decides its looks."""
+    made = QLabel(text, parent)
+    made.setProperty("role", role)
+    made.setWordWrap(True)
+    made.setTextFormat(Qt.TextFormat.PlainText)
+    return made
+
+
+def button(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
+    """Make a button that says what it does."""
+    made = QPushButton(text)
+    made.setProperty("role", role)
+    made.clicked.connect(lambda _on: slot())
+    return made
+
+
+def rule() -> QFrame:
+    """Make a hairline."""
+    made = QFrame()
+    made.setProperty("role", "rule")
+    made.setFixedHeight(1)
+    return made
+
+
+def stack(*parts: QWidget) -> QWidget:
+    """Put parts beneath each other."""
+    made = QWidget()
+    box = QVBoxLayout(made)
+    box.setContentsMargins(0, 0, 0, 0)
+    box.setSpacing(6)
+    for part in parts:
+        box.addWidget(part)
+    return made
+
+
+def side_by_side(*parts: QWidget) -> QWidget:
+    """Put parts beside each other, to the left."""
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(4)
+    for part in parts:
+        row.addWidget(part)
+    row.addStretch(1)
+    return made
+
+
+def stacked(*parts: QWidget) -> QStackedWidget:
+    """Put parts into one place, one of them in sight."""
+    made = QStackedWidget()
+    for part in parts:
+        made.addWidget(part)
+    return made
+
+
+def focus_into(pane: QWidget) -> bool:
+    """Give the keyboard to the first thing in a pane that takes it; tell whether there was one."""
+    wanted = [pane, *pane.findChildren(QWidget)]
+    for part in wanted:
+        takes = part.focusPolicy() & Qt.FocusPolicy.TabFocus
+        if takes and part.isVisible() and part.isEnabled() and not isinstance(part, Column):
+            part.setFocus(Qt.FocusReason.TabFocusReason)
+            return True
+    return False
+
+
+class Column(QScrollArea):
+    """A column of parts that scrolls when there is no room for all of them."""
+
+    def __init__(self, title: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName(title)
+        inside = QWidget()
+        self._column = QVBoxLayout(inside)
+        self._column.setContentsMargins(20, 18, 20, 18)
+        self._column.setSpacing(6)
+        self._title = label(title, "title")
+        self._subtitle = label("", "quiet")
+        self._column.addWidget(self._title)
+        self._column.addWidget(self._subtitle)
+        self._column.addSpacing(8)
+        self._column.addStretch(1)
+        self.setWidget(inside)
+
+    def set_title(self, title: str, subtitle: str) -> None:
+        """Say what the column is about."""
+        self._title.setText(title)
+        self._subtitle.setText(subtitle)
+        self._subtitle.setVisible(bool(subtitle))
+
+    def add(self, part: QWidget) -> None:
+        """Add a part beneath the others."""
+        self._column.insertWidget(self._column.count() - 1, part)
+
+    def add_heading(self, text: str) -> QLabel:
+        """Add a heading with air above it."""
+        self._column.insertSpacing(self._column.count() - 1, 10)
+        heading = label(text, "heading")
+        self.add(heading)
+        return heading
+
+
+class ItemList(QWidget):
+    """A short list of things with a name, and buttons that add, double or remove one."""
+
+    picked = Signal(int)
+
+    def __init__(
+        self,
+        title: str,
+        buttons: Sequence[tuple[str, Callable[[], object]]],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        self.list = QListWidget()
+        self.list.setAccessibleName(title)
+        self.list.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
+        self.list.currentRowChanged.connect(self.picked)
+        box.addWidget(self.list)
+        line = QHBoxLayout()
+        line.setSpacing(4)
+        self.buttons: dict[str, QPushButton] = {}
+        for text, slot in buttons:
+            self.buttons[text] = button(text, slot, "link")
+            self.buttons[text].setAccessibleName(f"{text} {title.lower()}")
+            line.addWidget(self.buttons[text])
+        line.addStretch(1)
+        box.addLayout(line)
+
+    @property
+    def row(self) -> int:
+        """The row that is picked; -1 for none."""
+        return self.list.currentRow()
+
+    def show_items(self, texts: Sequence[str], row: int) -> None:
+        """Show these things with one of them picked; a list without things hides."""
+        self.list.blockSignals(True)
+        if [self.list.item(at).text() for at in range(self.list.count())] != list(texts):
+            self.list.clear()
+            self.list.addItems(list(texts))
+        self.list.setCurrentRow(min(row, len(texts) - 1))
+        self.list.blockSignals(False)
+        self.list.setVisible(bool(texts))
+        height = sum(self.list.sizeHintForRow(at) for at in range(min(len(texts), 5)))
+        self.list.setFixedHeight(height + 2 * self.list.frameWidth() + 2)

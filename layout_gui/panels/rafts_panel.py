@@ -1,0 +1,267 @@
+"""The station Rafts: how the bed is split, out of which sheets, and how they are cut."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any, Final
+
+from PySide6.QtWidgets import QWidget
+
+from geometry.errors import GeometryError
+from geometry.model.bed import Bed, Fit, One, RaftRule, Split
+from geometry.model.project import Project
+from geometry.model.sheet import Sheet
+from geometry.units import Length
+from layout_gui.document.document import Document
+from layout_gui.panels.form import Field, Form, Kind
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import Column, ItemList, label
+from layout_gui.panels.words import counted, exact_size_words, free_name, size_words
+from layout_gui.project import edits
+
+_RULE_WORDS: Final = (
+    (Split, "into equal parts"),
+    (Fit, "none larger than"),
+    (One, "not at all"),
+)
+_FIRST_SHEET: Final = {
+    "in": Sheet("board 8 x 4 ft", Length.of("96 in"), Length.of("48 in"), Length.of("2 in")),
+    "mm": Sheet("board 1250 x 600", Length.of(1250), Length.of(600), Length.of(50)),
+}
+
+
+def _bed(now: Now) -> Bed:
+    if now.bed is None:
+        raise GeometryError("There is no bed yet.")
+    return now.bed
+
+
+def _set(now: Now, **changes: Any) -> Project:
+    return edits.set_bed(now.project, _bed(now).name, **changes)
+
+
+def rule_of_kind(now: Now, kind: type[RaftRule]) -> RaftRule:
+    """Return a rule of another kind that leaves the rafts as they are as far as it can."""
+    rafts = now.bed_plan.rafts if now.bed_plan else ()
+    if kind is Split:
+        layout = now.bed_plan.layout.rafts if now.bed_plan else ()
+        columns = max((raft.column for raft in layout), default=0) + 1
+        rows = max((raft.row for raft in layout), default=0) + 1
+        return Split(columns, rows)
+    if kind is Fit and rafts:
+        shapes = [raft.design.shape for raft in rafts]
+        return Fit(
+            Length(max(shape.length for shape in shapes)),
+            Length(max(shape.width for shape in shapes)),
+        )
+    return One() if kind is One else Fit(Length.of(1200), Length.of(600))
+
+
+def _part_field(name: str, words: str, kind: type[Split | Fit]) -> Field:
+    def write(now: Now, value: object) -> Project:
+        changes: dict[str, Any] = {name: value}
+        return _set(now, rafts=replace(_bed(now).rafts, **changes))
+
+    return Field(
+        f"raft-{name}", words, "count" if kind is Split else "length",
+        read=lambda now: getattr(_bed(now).rafts, name),
+        write=write,
+        shown=lambda now: isinstance(_bed(now).rafts, kind),
+        most=1000,
+    )  # fmt: skip
+
+
+_SPLIT: Final = (
+    Field(
+        "raft-rule", "Split", "choice",
+        read=lambda now: type(_bed(now).rafts),
+        write=lambda now, kind: _set(now, rafts=rule_of_kind(now, kind)),
+        options=lambda _now: _RULE_WORDS,
+    ),
+    _part_field("along", "Along the bed", Split),
+    _part_field("across", "Across the bed", Split),
+    _part_field("length", "Largest length", Fit),
+    _part_field("width", "Largest width", Fit),
+    Field(
+        "joint_gap", "Gap between", "length",
+        read=lambda now: _bed(now).joint_gap,
+        write=lambda now, gap: _set(now, joint_gap=gap),
+        hint="Joint gap between two neighbouring rafts",
+    ),
+)  # fmt: skip
+
+
+def _cutting(name: str) -> tuple[Callable[[Now], object], Callable[[Now, object], Project]]:
+    def write(now: Now, value: object) -> Project:
+        changes: dict[str, Any] = {name: value}
+        return edits.set_cutting(now.project, replace(now.project.cutting, **changes))
+
+    return lambda now: getattr(now.project.cutting, name), write
+
+
+_CUTTING: Final = (
+    Field(
+        "kerf", "Kerf", "length", *_cutting("kerf"),
+        hint="Width the blade takes away; 0 for a knife",
+    ),
+    Field("trim", "Trim", "length", *_cutting("trim"), hint="Strip cut off each sheet edge first"),
+    Field(
+        "turn", "May be turned", "switch", *_cutting("turn"),
+        hint="A raft may lie across the sheet",
+    ),
+)  # fmt: skip
+
+
+class RaftsPanel(Column):
+    """The split, what it results in, the sheets and the cutting."""
+
+    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+        super().__init__("Rafts", parent)
+        self._document = document
+        self._now: Now | None = None
+        self.form = Form(_SPLIT, document)
+        self._result = label("", "quiet")
+        self._sheets = ItemList(
+            "Sheets",
+            (("Add", self._add), ("Duplicate", self._double), ("Remove", self._remove)),
+        )
+        self._sheets.picked.connect(lambda _row: self._show_sheet())
+        self.sheet_form = Form(self._sheet_fields(), document)
+        self.cutting_form = Form(_CUTTING, document)
+        self._cut = label("", "quiet")
+        self.add(self.form)
+        self.add(self._result)
+        self.add_heading("Sheets of foam")
+        self.add(self._sheets)
+        self.add(self.sheet_form)
+        self.add(self._cut)
+        self.add_heading("Cutting")
+        self.add(self.cutting_form)
+
+    def show_now(self, now: Now) -> None:
+        """Show this moment."""
+        self._now = now
+        self.set_title("Rafts", _sizes_line(now))
+        if now.bed is None:
+            return
+        self.form.show_now(now)
+        self._result.setText(_cover_line(now))
+        unit = now.project.units
+        texts = [
+            f"{sheet.name}, {size_words((sheet.length.exact, sheet.width.exact), unit)}"
+            for sheet in now.project.sheets
+        ]
+        self._sheets.show_items(texts, max(self._sheets.row, 0))
+        for name in ("Duplicate", "Remove"):
+            self._sheets.buttons[name].setEnabled(bool(texts))
+        self._cut.setText(_cut_line(now))
+        self._show_sheet()
+        self.cutting_form.show_now(now)
+
+    def _show_sheet(self) -> None:
+        if self._now is None:
+            return
+        has_sheet = self._sheet(self._now) is not None
+        self.sheet_form.setVisible(has_sheet)
+        if has_sheet:
+            self.sheet_form.show_now(self._now)
+
+    def _sheet(self, now: Now) -> Sheet | None:
+        row = self._sheets.row
+        return now.project.sheets[row] if 0 <= row < len(now.project.sheets) else None
+
+    def _given(self, now: Now) -> Sheet:
+        sheet = self._sheet(now)
+        if sheet is None:
+            raise GeometryError("Choose a sheet first.")
+        return sheet
+
+    def _sheet_fields(self) -> list[Field]:
+        rows: tuple[tuple[str, str, Kind, str], ...] = (
+            ("name", "Name", "text", ""),
+            ("length", "Length", "length", ""),
+            ("width", "Width", "length", ""),
+            ("thickness", "Thickness", "length", "not known"),
+            ("price", "Price each", "number", "not known"),
+            ("quantity", "On hand", "count", "as many as needed"),
+        )
+        return [self._sheet_field(*row) for row in rows]
+
+    def _sheet_field(self, name: str, words: str, kind: Kind, empty: str) -> Field:
+        def write(now: Now, value: object) -> Project:
+            return self._write(now, name, value)
+
+        return Field(
+            f"sheet-{name}",
+            words,
+            kind,
+            read=lambda now: getattr(self._given(now), name),
+            write=write,
+            empty_means=empty,
+        )
+
+    def _write(self, now: Now, name: str, value: object) -> Project:
+        old = self._given(now)
+        changes: dict[str, Any] = {name: value}
+        made = replace(old, **changes)
+        return edits.set_sheets(
+            now.project, tuple(made if sheet is old else sheet for sheet in now.project.sheets)
+        )
+
+    def _add(self) -> None:
+        if self._now is not None:
+            unit = "in" if self._now.project.units == "in" else "mm"
+            self._put(_FIRST_SHEET[unit], "Add")
+
+    def _double(self) -> None:
+        if self._now is not None:
+            self._put(self._given(self._now), "Duplicate")
+
+    def _put(self, sheet: Sheet, verb: str) -> None:
+        if self._now is None:
+            return
+        sheets = self._now.project.sheets
+        made = replace(sheet, name=free_name(sheet.name, [each.name for each in sheets]))
+        project = edits.set_sheets(self._now.project, (*sheets, made))
+        self._document.apply(f"{verb} {sheet.name}", project)
+        self._sheets.list.setCurrentRow(len(sheets))
+
+    def _remove(self) -> None:
+        if self._now is None:
+            return
+        gone = self._given(self._now)
+        kept = tuple(sheet for sheet in self._now.project.sheets if sheet is not gone)
+        self._document.apply(f"Remove {gone.name}", edits.set_sheets(self._now.project, kept))
+
+
+def _sizes_line(now: Now) -> str:
+    rafts = now.bed_plan.rafts if now.bed_plan else ()
+    counts: dict[tuple[Fraction, Fraction], int] = {}
+    for raft in rafts:
+        size = (raft.design.shape.length, raft.design.shape.width)
+        counts[size] = counts.get(size, 0) + 1
+    parts = [f"{n} of {exact_size_words(size, now.project.units)}" for size, n in counts.items()]
+    more = f" and {len(parts) - 3} more sizes" if len(parts) > 3 else ""
+    return ", ".join(parts[:3]) + more
+
+
+def _cover_line(now: Now) -> str:
+    plan = now.bed_plan
+    if plan is None or not plan.rafts:
+        return "No raft fits this bed with these gaps."
+    return f"{plan.open_water_share:.1%} of the water stays open to the light."
+
+
+def _cut_line(now: Now) -> str:
+    cut = now.plan.cut
+    if not now.project.sheets:
+        return "Add the boards you can buy or have, and the rafts are laid out on them."
+    words = [f"{counted(cut.sheet_count, 'sheet')} to cut"]
+    prices = [cut_sheet.sheet.price for cut_sheet in cut.sheets]
+    if prices and all(price is not None for price in prices):
+        total = sum((c.sheet.price or Fraction(0)) * c.copies for c in cut.sheets)
+        words.append(f"{float(total):.2f} in all")
+    missing = sum(number for _, number in cut.unplaced)
+    if missing:
+        words.append(f"{counted(missing, 'raft')} without a sheet")
+    return ", ".join(words) + "."

@@ -1,0 +1,144 @@
+"""The five stations and what each has to say at this moment."""
+
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from geometry.checks.finding import Code, Finding
+from geometry.model.bed import Bed
+from geometry.plan import BedPlan
+from geometry.units import Unit, format_density
+from layout_gui.panels.now import Now
+from layout_gui.panels.words import (
+    DASH,
+    bare_length,
+    counted,
+    outline_sizes,
+    short_length,
+    size_words,
+)
+
+StationName = Literal["Bed", "Rafts", "Holes", "Make", "Grow"]
+Sign = Literal["done", "open", "look"]
+
+STATIONS: Final[tuple[StationName, ...]] = ("Bed", "Rafts", "Holes", "Make", "Grow")
+
+_HOME: Final[dict[Code, StationName]] = {
+    "bed-shape": "Bed",
+    "skew": "Bed",
+    "raft-fit": "Rafts",
+    "sheet-fit": "Make",
+}
+_BED_FIELDS: Final = ("outline", "clearance", "obstacles")
+_RAFT_FIELDS: Final = ("joint_gap", "rafts", "sheets", "cutting")
+
+
+@dataclass(frozen=True, slots=True)
+class Station:
+    """What one station says: its key figure, one supporting line, and its sign."""
+
+    name: StationName
+    figure: str
+    line: str
+    sign: Sign
+
+
+def open_findings(now: Now) -> tuple[Finding, ...]:
+    """Return the findings of the plan that the grower has not accepted yet."""
+    accepted = {note.key for note in now.project.accepted}
+    return tuple(finding for finding in now.plan.findings if finding.key not in accepted)
+
+
+def home_of(finding: Finding) -> StationName:
+    """Return the station at which a finding is settled."""
+    if finding.code == "unit-slip":
+        if finding.subject.startswith(_BED_FIELDS):
+            return "Bed"
+        return "Rafts" if finding.subject.startswith(_RAFT_FIELDS) else "Holes"
+    return _HOME.get(finding.code, "Holes")
+
+
+def stations(now: Now, *, made: bool, grow: tuple[str, str]) -> tuple[Station, ...]:
+    """Say what every station has to say.
+
+    ``made`` tells whether the present project was exported as it is; ``grow`` is the figure and
+    the line of the last station, empty while no crop is known.
+    """
+    looks = {home_of(f) for f in open_findings(now) if f.severity != "note"}
+    facts = (
+        _bed(now),
+        _rafts(now),
+        _holes(now),
+        _make(now, made=made),
+        Station(
+            "Grow", *(grow if grow[0] else (DASH, "choose a crop first")), _sign(bool(grow[0]))
+        ),
+    )
+    return tuple(
+        Station(fact.name, fact.figure, fact.line, "look") if fact.name in looks else fact
+        for fact in facts
+    )
+
+
+def _sign(done: bool) -> Sign:  # noqa: FBT001 - a private switch of one word
+    return "done" if done else "open"
+
+
+def _bed(now: Now) -> Station:
+    bed = now.bed
+    if bed is None:
+        return Station("Bed", DASH, "not measured yet", "open")
+    return Station(
+        "Bed", size_words(outline_sizes(bed.outline), now.project.units), _bed_line(now), "done"
+    )
+
+
+def _bed_line(now: Now) -> str:
+    beds = now.project.beds
+    if len(beds) > 1 and now.bed:
+        return f"{now.bed.name}, {beds.index(now.bed) + 1} of {len(beds)}"
+    if now.bed and now.bed.obstacles:
+        return f"inside, {counted(len(now.bed.obstacles), 'obstacle')}"
+    return "inside, at the waterline"
+
+
+def _rafts(now: Now) -> Station:
+    plan, bed = now.bed_plan, now.bed
+    if plan is None or bed is None or not plan.rafts:
+        return Station("Rafts", DASH, "none fit yet" if bed else "after the bed", "open")
+    return Station("Rafts", _raft_figure(plan, now.project.units), _raft_line(bed, now), "done")
+
+
+def _raft_figure(plan: BedPlan, unit: Unit) -> str:
+    shapes = {(raft.design.shape.length, raft.design.shape.width) for raft in plan.rafts}
+    if len(shapes) > 1:
+        return f"{counted(len(plan.rafts), 'raft')}, {len(shapes)} sizes"
+    return f"{len(plan.rafts)} of {size_words(next(iter(shapes)), unit)}"
+
+
+def _raft_line(bed: Bed, now: Now) -> str:
+    unit = now.project.units
+    walls = f"{short_length(bed.clearance.exact, unit)} at walls"
+    if now.bed_plan and len(now.bed_plan.rafts) > 1:
+        return f"{walls}, {bare_length(bed.joint_gap.exact, unit)} between"
+    return walls
+
+
+def _holes(now: Now) -> Station:
+    plan = now.bed_plan
+    if plan is None or now.planting is None:
+        return Station("Holes", DASH, "nothing planted yet", "open")
+    density = format_density(plan.density_per_m2, now.project.units)
+    most = f" · at most {plan.ceiling}" if plan.ceiling is not None else ""
+    return Station(
+        "Holes", counted(plan.plants, "plant"), f"{density}{most}", _sign(plan.plants > 0)
+    )
+
+
+def _make(now: Now, *, made: bool) -> Station:
+    designs = sum(len(bed.designs) for bed in now.plan.beds)
+    if not designs:
+        return Station("Make", DASH, "after the holes", "open")
+    sheets = now.plan.cut.sheet_count
+    figure = counted(sheets, "sheet") if sheets else counted(designs, "raft design")
+    line = counted(designs, "template") + " to drill by" if sheets else "no sheets chosen yet"
+    return Station("Make", figure, "exported as it is" if made else line, _sign(made))

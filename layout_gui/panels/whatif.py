@@ -1,0 +1,374 @@
+"""What if? Choices side by side and the step curve, in a drawer under the drawing."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QToolButton,
+    QTreeWidget,
+    QTreeWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from geometry.compare.choices import ChoiceResult
+from geometry.errors import GeometryError
+from geometry.model.project import Choice, Project
+from geometry.units import Unit
+from layout_gui.document.document import Document
+from layout_gui.panels.background import Background
+from layout_gui.panels.choices import (
+    Comparison,
+    choice_words,
+    compare,
+    headers,
+    step_sentence,
+    texts,
+    tried_choice,
+)
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import button, label
+from layout_gui.panels.words import free_name
+from layout_gui.project import edits
+from layout_gui.screen.theme import Theme
+
+_HEIGHT: Final = 300
+_FOLDED_WORDS: Final = "\N{BLACK UP-POINTING SMALL TRIANGLE}  What if?"
+_OPEN_WORDS: Final = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}  What if?"
+WORKING: Final = "Working it out \N{HORIZONTAL ELLIPSIS}"
+PAUSE_MS: Final = 350
+"""The comparison begins once the project has rested this long."""
+
+
+class WhatIf(QWidget):
+    """The drawer. Its bar is always in sight; its inside is made when it is first opened."""
+
+    folded = Signal()
+    _partly = Signal(object, object)
+
+    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._theme = theme
+        self._now: Now | None = None
+        self._asked: tuple[Project, str] | None = None
+        self._background = Background(self)
+        self._background.done.connect(self._on_done)
+        self._background.failed.connect(self._on_failed)
+        self._partly.connect(self._on_partly)
+        self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
+        self._pause.timeout.connect(self._begin)
+        self._inside: ChoiceDesk | None = None
+        self._handle = QToolButton()
+        self._handle.setProperty("role", "handle")
+        self._handle.setObjectName("what-if")
+        self._handle.setCheckable(True)
+        self._handle.setToolTip("Other spacings and patterns, side by side")
+        self._handle.clicked.connect(lambda on: self.set_open(is_open=on))
+        self._about = label("", "quiet")
+        self._about.setWordWrap(False)
+        self._bar = QHBoxLayout()
+        self._bar.setContentsMargins(12, 5, 12, 5)
+        self._bar.addWidget(self._handle)
+        self._bar.addWidget(self._about)
+        self._bar.addStretch(1)
+        frame = QFrame()
+        frame.setProperty("role", "bar")
+        frame.setLayout(self._bar)
+        self._box = QVBoxLayout(self)
+        self._box.setContentsMargins(0, 0, 0, 0)
+        self._box.setSpacing(0)
+        self._box.addWidget(frame)
+        self._bar_frame = frame
+        self._handle.setText(_FOLDED_WORDS)
+        self._fix_height()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the drawer is pulled up."""
+        return self._handle.isChecked()
+
+    @property
+    def inside(self) -> "ChoiceDesk | None":
+        """What is in the drawer; None before it was first opened."""
+        return self._inside
+
+    def add_view_actions(self, actions: Sequence[QAction]) -> None:
+        """Put words for the view of the bed at the right end of the bar."""
+        for action in actions:
+            tool = QToolButton()
+            tool.setProperty("role", "plain")
+            tool.setDefaultAction(action)
+            self._bar.addWidget(tool)
+
+    def set_open(self, *, is_open: bool) -> None:
+        """Pull the drawer up or fold it."""
+        self._handle.setChecked(is_open)
+        self._handle.setText(_OPEN_WORDS if is_open else _FOLDED_WORDS)
+        if is_open and self._inside is None:
+            self._inside = ChoiceDesk(self._document, self._theme)
+            self._box.addWidget(self._inside, 1)
+        if self._inside is not None:
+            self._inside.setVisible(is_open)
+        if not is_open:
+            self._document.preview(None)
+        self._fix_height()
+        self._ask()
+        self.folded.emit()
+
+    def show_now(self, now: Now) -> None:
+        """Compare for this moment, beside the window, if the drawer is open."""
+        self._now = now
+        name = now.bed.name if now.bed else ""
+        self._about.setText(f"plants against spacing, for {name}" if self.is_open else "")
+        self._ask()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in other colours from now on."""
+        self._theme = theme
+        if self._inside is not None:
+            self._inside.set_theme(theme)
+
+    def _fix_height(self) -> None:
+        if self.is_open:
+            self.setMinimumHeight(_HEIGHT)
+            self.setMaximumHeight(16_777_215)
+        else:
+            self.setMinimumHeight(self._bar_frame.sizeHint().height())
+            self.setMaximumHeight(self._bar_frame.sizeHint().height())
+
+    def _ask(self) -> None:
+        now = self._now
+        if now is None or now.bed is None or not self.is_open or self._inside is None:
+            return
+        self._inside.show_now(now)
+        wanted = (now.project, now.bed.name)
+        if self._asked is not None and self._asked[0] is wanted[0] and self._asked[1] == wanted[1]:
+            return
+        self._asked = wanted
+        self._background.forget()
+        if now.planting is None:
+            self._pause.stop()
+            self._inside.show_comparison(None)
+            return
+        self._inside.show_busy()
+        self._pause.start()
+
+    def _begin(self) -> None:
+        now = self._now
+        if now is None or now.bed is None or now.planting is None:
+            return
+        project, bed = now.project, now.bed
+        self._background.ask(
+            lambda is_wanted: compare(
+                project, bed, is_wanted, lambda part: self._partly.emit(project, part)
+            )
+        )
+
+    def _on_partly(self, project: Project, comparison: Comparison) -> None:
+        if self._asked is not None and self._asked[0] is project:
+            self._on_done(comparison)
+
+    def _on_done(self, comparison: Comparison | None) -> None:
+        if self._inside is not None and comparison is not None:
+            self._inside.show_comparison(comparison)
+
+    def _on_failed(self, error: BaseException) -> None:
+        if not isinstance(error, GeometryError):
+            raise error
+        if self._inside is not None:
+            self._inside.show_reason(str(error))
+
+
+class ChoiceDesk(QWidget):
+    """The curve on the left, the choices on the right. Looking at one tries it."""
+
+    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        from layout_gui.panels.curve import StepCurve, legend  # noqa: PLC0415 - loaded when first used
+
+        self._legend_words = legend
+        self._document = document
+        self._now: Now | None = None
+        self._comparison: Comparison | None = None
+        self._tried: Choice | None = None
+        self._words = ""
+        self._rows: list[tuple[str, ...]] = []
+        self.curve = StepCurve(theme)
+        self.curve.picked.connect(self.try_spacing)
+        self._legend = label("", "quiet")
+        self.sentence = label("")
+        self.table = QTreeWidget()
+        self.table.setAccessibleName("Choices")
+        self.table.setRootIsDecorated(False)
+        self.table.setUniformRowHeights(True)
+        self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.table.setHeaderLabels(list(headers("mm")))
+        self.table.header().setStretchLastSection(False)
+        self.table.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        self.table.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
+        self.table.currentItemChanged.connect(lambda _now, _before: self._on_row())
+        self._use = button("Use this choice", self.use, "primary")
+        self._keep = button("Keep it to compare", self.keep)
+        self._drop = button("Remove", self.drop, "link")
+        self._lay_out()
+        self._show_buttons()
+
+    def show_now(self, now: Now) -> None:
+        """Take over the units and the bed of this moment."""
+        self._now = now
+        if self._tried is not None and self._document.plan.project is now.project:
+            self._tried = None
+            self.curve.show_tried(None)
+            self._clear_row()
+        self._show_buttons()
+
+    def show_busy(self) -> None:
+        """Say that the comparison is being worked out."""
+        self.sentence.setText(WORKING)
+
+    def show_reason(self, reason: str) -> None:
+        """Say why there is nothing to compare."""
+        self.sentence.setText(reason)
+
+    def show_comparison(self, comparison: Comparison | None) -> None:
+        """Show other lines and another curve."""
+        self._comparison = comparison
+        self.curve.setVisible(comparison is not None and bool(comparison.series))
+        if comparison is None or self._now is None:
+            self.sentence.setText("Plant this bed, and other spacings stand here side by side.")
+            self._legend.setText("")
+            self._fill_table(())
+        else:
+            unit = self._now.project.units
+            now = comparison.results[0]
+            self._fill_table(comparison.results)
+            self.curve.show_curve(comparison.series, now_mm=now.planting.spacing.mm, unit=unit)
+            self._legend.setText(self._legend_words(list(comparison.series)))
+            words = step_sentence(comparison.thresholds, now.plants, unit)
+            self.sentence.setText(words or WORKING)
+        self._show_buttons()
+
+    def _fill_table(self, results: Sequence[ChoiceResult]) -> None:
+        """Add the rows that are new; start again only when the first ones differ."""
+        rows = [texts(result, self._unit()) for result in results]
+        rows[:1] = [("as it stands", *row[1:]) for row in rows[:1]]
+        self.table.blockSignals(True)
+        self.table.setHeaderLabels(list(headers(self._unit())))
+        if self._rows != rows[: len(self._rows)]:
+            self.table.clear()
+            self._rows = []
+        for row in rows[len(self._rows) :]:
+            self.table.addTopLevelItem(_item(row, is_now=not self.table.topLevelItemCount()))
+        self._rows = rows
+        self.table.blockSignals(False)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Draw in other colours from now on."""
+        self.curve.set_theme(theme)
+
+    def try_spacing(self, spacing_mm: float) -> None:
+        """Try a spacing read off the curve."""
+        if self._now is not None and self._now.planting is not None and self._now.bed is not None:
+            self._clear_row()
+            choice = tried_choice(self._now.bed, spacing_mm, self._unit())
+            self._try(choice, choice.name)
+
+    def use(self) -> None:
+        """Make the tried choice the bed's own; undo brings the old one back."""
+        choice, now = self._tried, self._now
+        if choice is None or now is None:
+            return
+        self._tried = None
+        self._document.apply(f"Use {self._words}", edits.use_choice(now.project, choice))
+
+    def keep(self) -> None:
+        """Keep the tried choice, or else the present state, to compare later."""
+        now = self._now
+        if now is None or now.bed is None:
+            return
+        wanted = self._words if self._tried else "as it was"
+        name = free_name(wanted, [choice.name for choice in now.project.choices])
+        project = edits.keep_choice(now.project, now.bed.name, name, self._tried)
+        self._document.apply(f"Keep {name}", project)
+
+    def drop(self) -> None:
+        """Forget a kept choice."""
+        if self._now is not None and self._tried is not None:
+            project = edits.drop_choice(self._now.project, self._tried.name)
+            self._document.apply(f"Remove {self._tried.name}", project)
+
+    def _lay_out(self) -> None:
+        left, right = QVBoxLayout(), QVBoxLayout()
+        self.curve.hide()
+        left.addWidget(self.curve, 1)
+        left.addWidget(self._legend)
+        left.addWidget(self.sentence)
+        left.addStretch(0)
+        right.addWidget(self.table, 1)
+        row = QHBoxLayout()
+        row.addWidget(self._use)
+        row.addWidget(self._keep)
+        row.addWidget(self._drop)
+        row.addStretch(1)
+        right.addLayout(row)
+        box = QHBoxLayout(self)
+        box.setContentsMargins(16, 4, 16, 14)
+        box.setSpacing(18)
+        box.addLayout(left, 5)
+        box.addLayout(right, 6)
+
+    def _on_row(self) -> None:
+        row = self.table.currentIndex().row()
+        results = self._comparison.results if self._comparison else ()
+        if 0 < row < len(results):
+            self._try(results[row].choice, choice_words(results[row], self._unit()))
+        else:
+            self._forget()
+
+    def _unit(self) -> Unit:
+        return self._now.project.units if self._now else "mm"
+
+    def _try(self, choice: Choice, words: str) -> None:
+        if self._now is None:
+            return
+        self._tried, self._words = choice, words
+        self.curve.show_tried(choice.spacing.mm if choice.spacing else None)
+        self._show_buttons()
+        self._document.preview(edits.use_choice(self._now.project, choice))
+
+    def _forget(self) -> None:
+        self._tried = None
+        self.curve.show_tried(None)
+        self._show_buttons()
+        self._document.preview(None)
+
+    def _clear_row(self) -> None:
+        self.table.blockSignals(True)
+        self.table.setCurrentIndex(QModelIndex())
+        self.table.blockSignals(False)
+
+    def _show_buttons(self) -> None:
+        tried = self._tried
+        kept = self._now.project.choices if self._now else ()
+        self._use.setEnabled(tried is not None)
+        self._keep.setText("Keep it to compare" if tried else "Keep the present state")
+        self._keep.setEnabled(self._comparison is not None and tried not in kept)
+        self._drop.setVisible(tried is not None and tried in kept)
+
+
+def _item(texts: Sequence[str], *, is_now: bool) -> QTreeWidgetItem:
+    item = QTreeWidgetItem(list(texts))
+    for column in range(1, len(texts)):
+        item.setTextAlignment(column, Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+    for column in range(len(texts) if is_now else 2):
+        font = item.font(column)
+        font.setBold(is_now or column == 1)
+        item.setFont(column, font)
+    return item

@@ -1,0 +1,112 @@
+"""Numbers as the panels write them: short enough for a figure in large type."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Final
+
+from geometry.model.outlines import (
+    Disc,
+    LShape,
+    Measured,
+    Outline,
+    Polygon,
+    Rectangle,
+    RoundEnded,
+    Tapered,
+)
+from geometry.model.planting import Direction, JointRule, Pattern
+from geometry.units import MM_PER, Unit, format_length
+
+TIMES: Final = "\N{MULTIPLICATION SIGN}"
+DASH: Final = "\N{EN DASH}"
+
+PATTERN_WORDS: Final[dict[Pattern, str]] = {
+    "best": "best of all",
+    "square": "square",
+    "rectangular": "rectangular",
+    "hexagonal": "hexagonal",
+    "staggered": "staggered rows",
+    "mixed": "mixed rows",
+    "rings": "rings",
+    "rows": "rows filled one by one",
+}
+DIRECTION_WORDS: Final[dict[Direction, str]] = {
+    "best": "the better way",
+    "along": "along the bed",
+    "across": "across the bed",
+}
+JOINT_WORDS: Final[dict[JointRule, str]] = {
+    "bed-wide": "stay in place",
+    "interchangeable": "may change places",
+    "separate": "never lie side by side",
+}
+
+
+def pattern_options() -> tuple[tuple[Pattern, str], ...]:
+    """Return every pattern with its words, the best of all first."""
+    return tuple(PATTERN_WORDS.items())
+
+
+def short_length(mm: float | Fraction, unit: Unit) -> str:
+    """Write a length to 1 mm or the nearest 1/16 in, with "≈" where that is not the length."""
+    if unit == "in":
+        sixteenths = round(Fraction(mm) / MM_PER["in"] * 16)
+        exact = Fraction(sixteenths, 16) * MM_PER["in"]
+        return _marked(format_length(exact, "in"), exact, mm)
+    whole = Fraction(round(mm))
+    return _marked(format_length(whole, unit), whole, mm)
+
+
+def _marked(text: str, shown: Fraction, meant: float | Fraction) -> str:
+    return text if abs(float(shown) - float(meant)) < 0.05 else f"≈ {text}"
+
+
+def size_words(sizes: Sequence[float | Fraction], unit: Unit) -> str:
+    """Write sizes for a figure, to 1 mm or 1/16 in, with one unit at the end."""
+    texts = [bare_length(size, unit) for size in sizes]
+    return f"{f' {TIMES} '.join(texts)} {unit}"
+
+
+def exact_size_words(sizes: Sequence[float | Fraction], unit: Unit) -> str:
+    """Write sizes to a hundredth of a millimetre, with one unit at the end where that is all."""
+    texts = [format_length(size, unit, decimals=2) for size in sizes]
+    if all(text.endswith(f" {unit}") for text in texts):
+        texts[:-1] = [text.removesuffix(f" {unit}") for text in texts[:-1]]
+    return f" {TIMES} ".join(texts)
+
+
+def bare_length(mm: float | Fraction, unit: Unit) -> str:
+    """Write a length to 1 mm or 1/16 in without its unit, for a place that names the unit."""
+    return short_length(mm, unit).removeprefix("≈ ").removesuffix(f" {unit}")
+
+
+def outline_sizes(outline: Outline) -> tuple[Fraction, ...]:
+    """Return the one or two measurements that stand for an outline: length and width."""
+    match outline:
+        case Measured(widths, lengths):
+            return (
+                min(length.exact for length in lengths),
+                min(width.exact for width in widths),
+            )
+        case Disc(diameter):
+            return (diameter.exact,)
+        case Tapered(length, start, end):
+            return (length.exact, max(start.exact, end.exact))
+        case Polygon(points):
+            xs = [x.exact for x, _ in points]
+            ys = [y.exact for _, y in points]
+            return (max(xs) - min(xs), max(ys) - min(ys))
+        case Rectangle() | RoundEnded() | LShape():
+            return (outline.length.exact, outline.width.exact)
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """Write a count with its noun: "1 sheet", "2 sheets"."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}".replace(",", "\u2009")
+
+
+def free_name(wanted: str, taken: Sequence[str]) -> str:
+    """Return ``wanted``, or it with the least number that makes it a name nobody has yet."""
+    stem = wanted.rstrip("0123456789 ") or wanted
+    candidates = (f"{stem} {number}" for number in range(2, len(taken) + 3))
+    return wanted if wanted not in taken else next(n for n in candidates if n not in taken)
