@@ -1,0 +1,99 @@
+"""The composition root: builds the parts, hands them to each other, and catches what slips."""
+
+import sys
+import traceback
+from pathlib import Path
+from types import TracebackType
+from typing import Final
+
+from PySide6.QtCore import QStandardPaths
+from PySide6.QtWidgets import QApplication
+
+from layout_gui.dialogs.reading import NAME, problem_dialog
+from layout_gui.document.document import Document
+from layout_gui.document.files import write_project
+from layout_gui.document.selection import Selection
+from layout_gui.screen.theme import pick_theme, system_is_dark
+from layout_gui.windows.look import dress, follow_desktop, load_fonts
+from layout_gui.windows.main_window import MainWindow
+from layout_gui.windows.settings import Settings
+
+COPY_NAME: Final = "after-a-problem.raft.json"
+
+
+def make_application() -> QApplication:
+    """Return the application, named, in our style and with our typeface."""
+    found = QApplication.instance()
+    app = found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+    app.setOrganizationName(NAME)
+    app.setApplicationName(NAME)
+    app.setApplicationDisplayName(NAME)
+    app.setDesktopFileName(NAME.lower())
+    app.setStyle("Fusion")
+    load_fonts()
+    return app
+
+
+def make_window(settings: Settings | None = None) -> MainWindow:
+    """Return a window around a new, empty document."""
+    settings = settings if settings is not None else Settings()
+    follow_desktop(settings.theme)
+    dress(pick_theme(settings.theme, system_is_dark=system_is_dark()))
+    return MainWindow(Document(), Selection(), settings)
+
+
+def run_window(path: Path | None) -> int:
+    """Open the window, on a project file or on nothing, and stay until it is closed."""
+    app = make_application()
+    window = make_window()
+    hook = ProblemHook(window)
+    sys.excepthook = hook
+    window.show()
+    if path is not None:
+        window.files.open_path(path)
+    return app.exec()
+
+
+class ProblemHook:
+    """What happens when the program makes a mistake: the work is saved to a copy, and it is said.
+
+    One dialog at a time: a mistake that repeats with every move of the mouse is told once.
+    """
+
+    def __init__(self, window: MainWindow) -> None:
+        self._window = window
+        self._is_telling = False
+
+    def __call__(
+        self,
+        kind: type[BaseException],
+        error: BaseException,
+        trace: TracebackType | None,
+    ) -> None:
+        """Print the report, save a copy and open the dialog."""
+        report = "".join(traceback.format_exception(kind, error, trace))
+        sys.stderr.write(report)
+        if issubclass(kind, KeyboardInterrupt):
+            QApplication.quit()
+        elif not self._is_telling:
+            self._is_telling = True
+            dialog = problem_dialog(report, save_copy(self._window.document), self._window)
+            dialog.finished.connect(self._on_told)
+            dialog.open()
+
+    def _on_told(self) -> None:
+        self._is_telling = False
+
+
+def save_copy(document: Document) -> Path | None:
+    """Save unsaved work beside nothing of the grower's; None when there is none to save."""
+    if not document.is_modified:
+        return None
+    place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.StateLocation)
+    folder = Path(place or Path.home())
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        write_project(folder / COPY_NAME, document.project)
+    except (OSError, ValueError):
+        return None
+    return folder / COPY_NAME

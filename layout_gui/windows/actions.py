@@ -1,0 +1,316 @@
+"""Every action as one row: where it stands, its words, its keys, what it does and when it may."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final, Literal, Protocol
+
+from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
+
+from geometry.units import Unit
+from layout_gui.canvas.view import BedView
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
+from layout_gui.panels.stations import STATIONS, StationName
+from layout_gui.screen.theme import ThemeChoice
+from layout_gui.windows.files import Files
+
+Part = Literal["drawer", "fields", "full screen"]
+
+
+class Desk(Protocol):
+    """What an action can reach."""
+
+    document: Document
+    selection: Selection
+    files: Files
+    view: BedView
+    theme_choice: ThemeChoice
+
+    def go_to(self, station: StationName) -> None:
+        """Go to a station."""
+
+    def set_units(self, unit: Unit) -> None:
+        """Show lengths in another unit."""
+
+    def set_theme(self, choice: ThemeChoice) -> None:
+        """Change the colours of the window."""
+
+    def fold(self, part: Part) -> None:
+        """Fold a part of the window away, or unfold it."""
+
+    def is_open(self, part: Part) -> bool:
+        """Tell whether a part of the window is unfolded."""
+
+    def next_pane(self) -> None:
+        """Move the keyboard to the next part of the window."""
+
+    def show_keys(self) -> None:
+        """Show the list of keys."""
+
+    def show_about(self) -> None:
+        """Show what this program is."""
+
+    def close(self) -> bool:
+        """Close the window, asking about unsaved changes."""
+
+
+def _always(_desk: Desk) -> bool:
+    return True
+
+
+def _has_bed(desk: Desk) -> bool:
+    return bool(desk.document.project.beds)
+
+
+def _has_holes(desk: Desk) -> bool:
+    return bool(desk.selection.holes)
+
+
+def _has_planting(desk: Desk) -> bool:
+    return any(bed.planting is not None for bed in desk.document.project.beds)
+
+
+def _has_saved_file(desk: Desk) -> bool:
+    return desk.document.path is not None and desk.document.is_modified
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One action. A row with ``checked`` can be on or off; ``line`` draws a line above it."""
+
+    id: str
+    menu: str
+    text: str
+    do: Callable[[Desk], object]
+    keys: str = ""
+    enabled: Callable[[Desk], bool] = _always
+    checked: Callable[[Desk], bool] | None = None
+    line: bool = False
+    tip: str = ""
+
+
+def _unit_row(unit: Unit, text: str) -> Row:
+    return Row(
+        f"units-{unit}",
+        "Bed",
+        text,
+        lambda desk: desk.set_units(unit),
+        enabled=_has_bed,
+        checked=lambda desk: desk.document.project.units == unit,
+        line=unit == "mm",
+        tip="Only changes how lengths are shown and how a bare number is read",
+    )
+
+
+def _theme_row(choice: ThemeChoice, text: str) -> Row:
+    return Row(
+        f"theme-{choice}",
+        "View",
+        text,
+        lambda desk: desk.set_theme(choice),
+        checked=lambda desk: desk.theme_choice == choice,
+        line=choice == "system",
+    )
+
+
+def _station_row(number: int, name: StationName) -> Row:
+    return Row(
+        f"go-{name}", "View", f"&{number} {name}", lambda desk: desk.go_to(name), f"Ctrl+{number}"
+    )
+
+
+def _part_row(part: Part, text: str, keys: str) -> Row:
+    return Row(
+        f"part-{part}",
+        "View",
+        text,
+        lambda desk: desk.fold(part),
+        keys,
+        checked=lambda desk: desk.is_open(part),
+        line=part == "drawer",
+    )
+
+
+MENUS: Final = ("File", "Edit", "Bed", "View", "Help")
+
+ROWS: Final[tuple[Row, ...]] = (
+    Row("new", "File", "&New project", lambda desk: desk.files.new(), "Ctrl+N"),
+    Row("open", "File", "&Open…", lambda desk: desk.files.open(), "Ctrl+O"),
+    Row("save", "File", "&Save", lambda desk: desk.files.save(), "Ctrl+S", _has_bed, line=True),
+    Row(
+        "save-as", "File", "Save &as…", lambda desk: desk.files.save_as(), "Ctrl+Shift+S", _has_bed
+    ),
+    Row(
+        "revert",
+        "File",
+        "&Go back to the saved file…",
+        lambda desk: desk.files.revert(),
+        enabled=_has_saved_file,
+    ),
+    Row(
+        "export",
+        "File",
+        "&Export for the workshop",
+        lambda desk: desk.go_to("Make"),
+        "Ctrl+E",
+        _has_bed,
+        line=True,
+        tip="Shows the pages first, then writes templates, cut sheets and files for machines",
+    ),
+    Row("quit", "File", "&Quit", lambda desk: desk.close(), "Ctrl+Q", line=True),
+    Row(
+        "add-hole",
+        "Edit",
+        "Add a &hole…",
+        lambda desk: desk.view.arm_add_hole(),
+        "Ins",
+        _has_planting,
+        line=True,
+        tip="Then click where it is to go; Escape takes it back",
+    ),
+    Row(
+        "pin",
+        "Edit",
+        "&Pin or unpin the holes",
+        lambda desk: desk.view.toggle_pins(),
+        "Ctrl+P",
+        _has_holes,
+        tip="A pinned hole stays when the pattern changes",
+    ),
+    Row(
+        "leave-out",
+        "Edit",
+        "&Leave the holes out",
+        lambda desk: desk.view.delete_selected(),
+        "Del",
+        _has_holes,
+    ),
+    Row(
+        "select-all",
+        "Edit",
+        "Select &all holes",
+        lambda desk: desk.view.select_all(),
+        "Ctrl+A",
+        _has_planting,
+        line=True,
+    ),
+    Row(
+        "select-none",
+        "Edit",
+        "Select &nothing",
+        lambda desk: desk.selection.clear(),
+        "Ctrl+Shift+A",
+        lambda desk: bool(desk.selection.holes or desk.selection.rafts),
+    ),
+    Row("fit", "Bed", "&Whole bed", lambda desk: desk.view.fit(), "Ctrl+B", _has_bed),
+    Row("nearer", "Bed", "&Nearer", lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),
+    Row("farther", "Bed", "&Farther", lambda desk: desk.view.zoom_out(), "Ctrl+-", _has_bed),
+    Row("true-size", "Bed", "&True size", lambda desk: desk.view.zoom_100(), "Ctrl+0", _has_bed),
+    _unit_row("mm", "In &millimetres"),
+    _unit_row("cm", "In &centimetres"),
+    _unit_row("in", "In &inches"),
+    *(_station_row(number, name) for number, name in enumerate(STATIONS, start=1)),
+    _part_row("drawer", "&What if?", "F8"),
+    _part_row("fields", "&Fields and findings", "F9"),
+    _part_row("full screen", "F&ull screen", "F11"),
+    Row("next-pane", "View", "Next &part of the window", lambda desk: desk.next_pane(), "F6"),
+    _theme_row("system", "Colours of the &desktop"),
+    _theme_row("light", "&Light colours"),
+    _theme_row("dark", "Dar&k colours"),
+    Row("keys", "Help", "&Keys", lambda desk: desk.show_keys(), "F1"),
+    Row("about", "Help", "&About", lambda desk: desk.show_about()),
+)
+
+CANVAS_MENU: Final = ("add-hole", "pin", "leave-out", "select-all", "fit")
+"""What the right button offers on the bed; all of it stands in the menus too."""
+
+CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
+    ("On the bed", "Move the selected holes by 1 mm or 1/16 in", "Arrow keys"),
+    ("On the bed", "Ten times as far, a tenth as far", "Shift, Ctrl"),
+    ("On the bed", "Take a move back while dragging", "Esc"),
+    ("In a field", "Step by 1 mm or 1/16 in", "Up, Down"),
+    ("In a field", "Ten times as far, a tenth as far", "Shift, Ctrl"),
+    ("In a field", "Bring the old value back", "Esc"),
+)
+"""Keys that belong to a place instead of a menu."""
+
+
+class Actions:
+    """The actions of the rows, in their menus."""
+
+    def __init__(self, desk: Desk, window: QWidget) -> None:
+        self._desk = desk
+        self.by_id: dict[str, QAction] = {}
+        self.recent_menu = QMenu("Open &recent", window)
+        for row in ROWS:
+            self.by_id[row.id] = self._make(row, window)
+        stack = desk.document.undo_stack
+        for name, action, keys in (
+            ("undo", stack.createUndoAction(window, "Undo"), "Ctrl+Z"),
+            ("redo", stack.createRedoAction(window, "Redo"), "Ctrl+Y; Ctrl+Shift+Z"),
+        ):
+            action.setShortcuts(QKeySequence.listFromString(keys))
+            window.addAction(action)
+            self.by_id[name] = action
+
+    def refresh(self) -> None:
+        """Say again which actions may be done and which are on."""
+        for row in ROWS:
+            action = self.by_id[row.id]
+            action.setEnabled(row.enabled(self._desk))
+            if row.checked is not None:
+                action.setChecked(row.checked(self._desk))
+
+    def fill(self, bar: QMenuBar) -> None:
+        """Put every action into its menu."""
+        menus = {name: bar.addMenu(f"&{name}") for name in MENUS}
+        menus["Edit"].addAction(self.by_id["undo"])
+        menus["Edit"].addAction(self.by_id["redo"])
+        for row in ROWS:
+            if row.line:
+                menus[row.menu].addSeparator()
+            menus[row.menu].addAction(self.by_id[row.id])
+            if row.id == "open":
+                menus[row.menu].addMenu(self.recent_menu)
+
+    def show_recent(self, paths: Sequence[Path]) -> None:
+        """Offer the files opened last; those that are gone are greyed."""
+        self.recent_menu.clear()
+        for path in paths:
+            action = self.recent_menu.addAction(f"{path.name}   {path.parent}")
+            action.setEnabled(path.is_file())
+            action.triggered.connect(lambda _on, path=path: self._desk.files.open_path(path))
+        self.recent_menu.addSeparator()
+        clear = self.recent_menu.addAction("&Clear this list")
+        clear.triggered.connect(self._desk.files.forget_recent)
+        self.recent_menu.setEnabled(bool(paths))
+
+    def key_rows(self) -> tuple[tuple[str, str, str], ...]:
+        """Return the keys of all actions and places: where, what, keys."""
+        listed = [("Edit", "Undo", "Ctrl+Z"), ("Edit", "Redo", "Ctrl+Y, Ctrl+Shift+Z")]
+        listed += [(row.menu, _plain(row.text), row.keys) for row in ROWS if row.keys]
+        ordered = [line for menu in MENUS for line in listed if line[0] == menu]
+        return (*ordered, *CANVAS_KEYS)
+
+    def _make(self, row: Row, window: QWidget) -> QAction:
+        action = QAction(row.text, window)
+        action.setObjectName(row.id)
+        action.setCheckable(row.checked is not None)
+        if row.keys:
+            action.setShortcut(QKeySequence(row.keys))
+        if row.tip:
+            action.setToolTip(row.tip)
+            action.setStatusTip(row.tip)
+        action.triggered.connect(lambda: self._do(row))
+        window.addAction(action)
+        return action
+
+    def _do(self, row: Row) -> None:
+        row.do(self._desk)
+        self.refresh()
+
+
+def _plain(text: str) -> str:
+    return text.replace("&", "").rstrip("…")

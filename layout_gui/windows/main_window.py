@@ -1,0 +1,339 @@
+"""The window: it puts the parts together and tells each of them when something changed."""
+
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QSize, Qt
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
+
+from geometry.units import Unit
+from layout_gui.canvas.view import BedView, Pointer
+from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
+from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
+from layout_gui.panels.bed_panel import BedPanel
+from layout_gui.panels.findings import FindingsPanel
+from layout_gui.panels.grow_panel import GrowPanel, grow_words
+from layout_gui.panels.head import Head
+from layout_gui.panels.holes_panel import HolesPanel
+from layout_gui.panels.last_line import LastLine, place_words
+from layout_gui.panels.make_panel import MakePanel
+from layout_gui.panels.make_view import MakeView
+from layout_gui.panels.notice import Notice
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import focus_into, stacked
+from layout_gui.panels.rafts_panel import RaftsPanel
+from layout_gui.panels.road import Road
+from layout_gui.panels.start import StartPage
+from layout_gui.panels.stations import StationName, stations
+from layout_gui.panels.whatif import WhatIf
+from layout_gui.project import edits
+from layout_gui.screen.theme import ThemeChoice, pick_theme, system_is_dark
+from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
+from layout_gui.windows.files import Files, sample_files
+from layout_gui.windows.look import dress, follow_desktop
+from layout_gui.windows.settings import Settings
+from layout_gui.windows.settling import Settling
+
+Panel = BedPanel | RaftsPanel | HolesPanel | MakePanel | GrowPanel
+
+_NARROW: Final = 1180
+"""Narrower windows begin with the drawer folded away."""
+_DRAWER: Final = 330
+"""How high the drawer is when it is pulled up."""
+
+
+class MainWindow(QMainWindow):
+    """Road, canvas, drawer, fields, findings and the last line around one document."""
+
+    def __init__(
+        self,
+        document: Document,
+        selection: Selection,
+        settings: Settings,
+        asks: Asks | None = None,
+    ) -> None:
+        super().__init__()
+        self.document = document
+        self.selection = selection
+        self.theme_choice: ThemeChoice = settings.theme
+        self._settings = settings
+        self._asks: Asks = asks if asks is not None else Asker(self)
+        self._may_close = False
+        self._fields_open = True
+        self._station: StationName = "Bed"
+        theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
+        self.files = Files(document, self._asks, settings, self)
+        self.view = BedView(document, selection, theme)
+        self.road = Road(theme)
+        self.start = StartPage([(_sample_name(path), path) for path in sample_files()])
+        self.make_view = MakeView(theme)
+        self.make_panel = MakePanel(document, self._asks, settings)
+        self.grow_panel = GrowPanel()
+        self.whatif = WhatIf(document, theme)
+        self.panels: dict[StationName, Panel] = {
+            "Bed": BedPanel(document, selection),
+            "Rafts": RaftsPanel(document),
+            "Holes": HolesPanel(document),
+            "Make": self.make_panel,
+            "Grow": self.grow_panel,
+        }
+        self.findings = FindingsPanel()
+        self._settling = Settling(self.findings, document, selection, self.view, self._asks, self)
+        self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
+        self.actions_ = Actions(self, self)
+        self._lay_out()
+        self._connect()
+        self._restore()
+        self.road.go_to("Bed")
+        self.refresh()
+
+    def now(self) -> Now:
+        """Return this moment, as all parts are to show it."""
+        project, picked = self.document.project, self.selection
+        names = [bed.name for bed in project.beds]
+        name = picked.bed if picked.bed in names else next(iter(names), "")
+        return Now(project, self.document.plan, name, picked.rafts, picked.holes)
+
+    def refresh(self) -> None:
+        """Let every part that is in sight show this moment."""
+        now = self.now()
+        if now.bed_name != self.selection.bed:
+            self.selection.set_bed(now.bed_name)
+            return
+        self._show_place(now)
+        made = self.make_panel.exported is now.project
+        self.road.show_stations(stations(now, made=made, grow=grow_words(now)))
+        self.last_line.show_now(now)
+        self._show_file()
+        if now.bed is not None:
+            self.panels[self._station].show_now(now)
+            self.findings.show_now(now)
+            self.whatif.show_now(now)
+            self.make_view.set_plan(now.plan if self._station == "Make" else None)
+
+    def go_to(self, station: StationName) -> None:
+        """Go to a station."""
+        self.road.go_to(station)
+
+    def set_units(self, unit: Unit) -> None:
+        """Show lengths in another unit; an undoable step that moves nothing."""
+        project = edits.set_units(self.document.project, unit)
+        self.document.apply(f"Lengths in {unit}", project)
+
+    def set_theme(self, choice: ThemeChoice) -> None:
+        """Change the colours of the window and remember them."""
+        self.theme_choice = self._settings.theme = choice
+        follow_desktop(choice)
+        self._dress()
+
+    def fold(self, part: Part) -> None:
+        """Fold a part of the window away, or unfold it."""
+        if part == "drawer":
+            self.whatif.set_open(is_open=not self.whatif.is_open)
+        elif part == "fields":
+            self._fields_open = not self._fields_open
+            self._right.setVisible(self._fields_open and bool(self.document.project.beds))
+        else:
+            self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
+
+    def is_open(self, part: Part) -> bool:
+        """Tell whether a part of the window is unfolded."""
+        if part == "drawer":
+            return self.whatif.is_open
+        return self._fields_open if part == "fields" else self.isFullScreen()
+
+    def next_pane(self) -> None:
+        """Move the keyboard to the next part of the window that is in sight."""
+        panes = [pane for pane in self._panes() if pane.isVisibleTo(self)]
+        here = [pane.isAncestorOf(self.focusWidget()) for pane in panes]
+        first = here.index(True) + 1 if True in here else 0
+        for pane in panes[first:] + panes[:first]:
+            if focus_into(pane):
+                return
+
+    def show_keys(self) -> None:
+        """Show the list of keys."""
+        shortcut_dialog(self.actions_.key_rows(), self).open()
+
+    def show_about(self) -> None:
+        """Show what this program is."""
+        about_dialog(self).open()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Ask about unsaved changes first; the answer comes later."""
+        if not self.document.is_modified or self._may_close:
+            self._keep()
+            event.accept()
+            return
+        event.ignore()
+        self.files.guarded(self._close_now)
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take one project file."""
+        if _dropped(event) is not None:
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Open the file that was dropped."""
+        path = _dropped(event)
+        if path is not None:
+            event.acceptProposedAction()
+            self.files.open_path(path)
+
+    def _lay_out(self) -> None:
+        self.setMinimumSize(QSize(860, 600))
+        self.resize(1440, 900)
+        self.setAcceptDrops(True)
+        self.stack = stacked(self.start, self.view, self.make_view)
+        self.fields = stacked(*self.panels.values())
+        self._middle = middle = QSplitter(Qt.Orientation.Vertical)
+        middle.addWidget(self.stack)
+        middle.addWidget(self.whatif)
+        middle.setStretchFactor(0, 1)
+        middle.setCollapsible(0, False)
+        middle.setCollapsible(1, False)
+        self._right = QSplitter(Qt.Orientation.Vertical)
+        self._right.addWidget(self.fields)
+        self._right.addWidget(self.findings)
+        self._right.setStretchFactor(0, 3)
+        self._right.setStretchFactor(1, 2)
+        self._split = QSplitter(Qt.Orientation.Horizontal)
+        for column in (self.road, middle, self._right):
+            self._split.addWidget(column)
+        self._split.setStretchFactor(1, 1)
+        self._split.setSizes([252, 838, 350])
+        for splitter in (middle, self._right, self._split):
+            splitter.setHandleWidth(1)
+            splitter.setChildrenCollapsible(False)
+        inside = QWidget()
+        box = QVBoxLayout(inside)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        for part in (self.notice, self._split, self.last_line):
+            box.addWidget(part, 1 if part is self._split else 0)
+        self.setCentralWidget(inside)
+        self.setMenuWidget(self.head)
+        by_id = self.actions_.by_id
+        self.actions_.fill(self.head.menu_bar)
+        self.head.add_step(by_id["undo"])
+        self.head.add_step(by_id["redo"])
+        self.head.add_units({unit: by_id[f"units-{unit}"] for unit in ("mm", "cm", "in")})
+        self.whatif.add_view_actions([by_id[name] for name in ("farther", "nearer", "fit")])
+        self.view.addActions([by_id[name] for name in CANVAS_MENU])
+
+    def _connect(self) -> None:
+        document, files = self.document, self.files
+        document.plan_changed.connect(lambda _plan: self.refresh())
+        document.state_changed.connect(self._show_file)
+        document.failed.connect(self._on_failed)
+        document.undo_stack.indexChanged.connect(lambda _at: self.notice.hide())
+        self.selection.changed.connect(self._on_selection)
+        self.road.went_to.connect(self._on_went_to)
+        self.view.pointer_moved.connect(self._on_pointer)
+        self.view.hint_changed.connect(self.last_line.show_hint)
+        self.grow_panel.canopy_chosen.connect(self.view.set_canopy)
+        self.make_panel.paper_chosen.connect(self.make_view.set_paper)
+        self.make_panel.finished.connect(self.refresh)
+        self._settling.went_to.connect(self.road.go_to)
+        self.start.started.connect(lambda project: document.start(project, modified=True))
+        self.start.open_wanted.connect(files.open)
+        self.start.file_wanted.connect(files.open_path)
+        self.start.sample_wanted.connect(files.open_sample)
+        self.whatif.folded.connect(self._on_folded)
+        files.said.connect(self.last_line.show_hint)
+        files.recent_changed.connect(self._show_recent)
+        self._show_recent()
+
+    def _restore(self) -> None:
+        self.restoreGeometry(self._settings.bytes("geometry"))
+        self._split.restoreState(self._settings.bytes("columns"))
+        self.whatif.set_open(is_open=self.width() >= _NARROW)
+        QGuiApplication.styleHints().colorSchemeChanged.connect(self._dress)
+
+    def _keep(self) -> None:
+        self._settings.set_bytes("geometry", self.saveGeometry())
+        self._settings.set_bytes("columns", self._split.saveState())
+
+    def _dress(self, _scheme: Qt.ColorScheme = Qt.ColorScheme.Unknown) -> None:
+        theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
+        dress(theme)
+        for part in (self.view, self.road, self.make_view, self.whatif):
+            part.set_theme(theme)
+
+    def _panes(self) -> tuple[QWidget, ...]:
+        return (self.road, self.stack, self.whatif, self.fields, self.findings)
+
+    def _show_place(self, now: Now) -> None:
+        has_bed = now.bed is not None
+        place = self.make_view if self._station == "Make" else self.view
+        self.stack.setCurrentWidget(place if has_bed else self.start)
+        self.fields.setCurrentWidget(self.panels[self._station])
+        self._right.setVisible(has_bed and self._fields_open)
+        self.whatif.setVisible(has_bed and self._station != "Make")
+
+    def _show_file(self) -> None:
+        document = self.document
+        name = self.files.name
+        self.setWindowTitle(f"{name}[*] \N{EN DASH} Raftwright")
+        self.setWindowModified(document.is_modified)
+        self.head.show_file(name, _state_words(document))
+        self.actions_.refresh()
+
+    def _show_recent(self) -> None:
+        paths = self._settings.recent
+        self.start.show_recent([path for path in paths if path.is_file()])
+        self.actions_.show_recent(paths)
+
+    def _on_went_to(self, station: StationName) -> None:
+        self._station = station
+        self.refresh()
+
+    def _on_selection(self) -> None:
+        if self.selection.holes and self._station not in {"Holes", "Make"}:
+            self.road.go_to("Holes")
+        else:
+            self.refresh()
+
+    def _on_pointer(self, pointer: Pointer | None) -> None:
+        unit = self.document.project.units
+        if pointer is None:
+            words = ""
+        elif pointer.raft_x is None or pointer.raft_y is None:
+            words = place_words(pointer.x, pointer.y, "", unit)
+        else:
+            words = place_words(pointer.raft_x, pointer.raft_y, pointer.raft, unit)
+        self.last_line.show_place(words)
+
+    def _on_folded(self) -> None:
+        self.actions_.refresh()
+        if self.whatif.is_open:
+            height = self._middle.height()
+            self._middle.setSizes([height - _DRAWER, _DRAWER])
+
+    def _on_failed(self, sentence: str) -> None:
+        self.notice.say(sentence)
+        self.refresh()
+
+    def _close_now(self) -> None:
+        self._may_close = True
+        self.close()
+
+
+def _sample_name(path: Path) -> str:
+    return path.name.removesuffix(SUFFIX).replace("-", " ").replace("_", " ")
+
+
+def _state_words(document: Document) -> str:
+    if document.is_busy:
+        return "working it out \N{HORIZONTAL ELLIPSIS}"
+    if document.is_modified or (document.path is None and document.project.beds):
+        return "not saved yet"
+    return "saved" if document.path else ""
+
+
+def _dropped(event: QDropEvent) -> Path | None:
+    paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
+    return paths[0] if len(paths) == 1 and paths[0].suffix == ".json" else None

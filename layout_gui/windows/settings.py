@@ -1,0 +1,82 @@
+"""What the window remembers between two runs. Nothing of a project is kept here."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
+
+from layout_gui.screen.theme import ThemeChoice
+
+MOST_RECENT: Final = 8
+_CHOICES: Final[tuple[ThemeChoice, ...]] = ("system", "light", "dark")
+
+
+class Settings:
+    """Typed access to the preferences of this person on this machine."""
+
+    def __init__(self, store: QSettings | None = None) -> None:
+        self._store = store if store is not None else QSettings()
+
+    @property
+    def recent(self) -> tuple[Path, ...]:
+        """Project files opened or saved last, the newest first."""
+        stored = self._store.value("recent")
+        texts = [stored] if isinstance(stored, str) else stored or ()
+        return tuple(Path(str(text)) for text in texts)[:MOST_RECENT]
+
+    def remember(self, path: Path) -> None:
+        """Put a file first among the recent ones, and its folder as the last folder."""
+        paths = (path, *(known for known in self.recent if known != path))
+        self._set_recent(paths[:MOST_RECENT])
+        self._store.setValue("folder", str(path.parent))
+
+    def forget_recent(self) -> None:
+        """Clear the list of recent files."""
+        self._set_recent(())
+
+    def _set_recent(self, paths: Sequence[Path]) -> None:
+        self._store.setValue("recent", [str(path) for path in paths])
+
+    @property
+    def folder(self) -> Path:
+        """The folder used last; the documents folder at first."""
+        return self._path("folder", _documents())
+
+    @property
+    def export_folder(self) -> Path:
+        """The folder exported to last."""
+        return self._path("export-folder", self.folder)
+
+    @export_folder.setter
+    def export_folder(self, folder: Path) -> None:
+        self._store.setValue("export-folder", str(folder))
+
+    def _path(self, key: str, otherwise: Path) -> Path:
+        stored = self._store.value(key)
+        path = Path(stored) if isinstance(stored, str) and stored else otherwise
+        return path if path.is_dir() else otherwise
+
+    @property
+    def theme(self) -> ThemeChoice:
+        """Light, dark, or as the desktop wishes."""
+        stored = self._store.value("theme")
+        return next((choice for choice in _CHOICES if choice == stored), "system")
+
+    @theme.setter
+    def theme(self, choice: ThemeChoice) -> None:
+        self._store.setValue("theme", choice)
+
+    def bytes(self, key: str) -> QByteArray:
+        """Return a geometry or splitter state stored under a name; empty if there is none."""
+        stored = self._store.value(key)
+        return stored if isinstance(stored, QByteArray) else QByteArray()
+
+    def set_bytes(self, key: str, state: QByteArray) -> None:
+        """Store a geometry or splitter state under a name."""
+        self._store.setValue(key, state)
+
+
+def _documents() -> Path:
+    found = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.DocumentsLocation)
+    return Path(found) if found and Path(found).is_dir() else Path.home()
