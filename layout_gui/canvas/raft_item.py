@@ -193,17 +193,18 @@ def paint_raft(
     if across >= NAMES_FROM and picture.keep_mm:
         painter.setPen(tones.keep_out)
         painter.drawPath(picture.centre_region)
+    if across >= DOTS_BELOW:
+        # Large holes lie over the raft's name, small ones make room for it.
+        _paint_datum(painter, placed, picture, tones, to_screen)
+        _paint_holes(painter, picture, tones, to_screen, _visible(picture, exposed))
+        return
     if across < POINTS_BELOW:
         pen = hairline(tones.speck, across * 0.9)
         pen.setCapStyle(Qt.PenCapStyle.SquareCap)
         painter.setPen(pen)
         painter.drawPoints(picture.points)
     else:
-        visible = _visible(picture, exposed)
-        if across < DOTS_BELOW:
-            _paint_dots(painter, picture, tones, to_screen, visible)
-        else:
-            _paint_holes(painter, picture, tones, to_screen, visible)
+        _paint_dots(painter, picture, tones, to_screen, _visible(picture, exposed))
     _paint_datum(painter, placed, picture, tones, to_screen)
 
 
