@@ -22,29 +22,31 @@ _MOST_PIECES: Final = 3_000
 """Of a border folded into more pieces than this, crossings are not worked out one by one."""
 _FEW_PLACES: Final = 20_000
 """So few points are looked at in one go rather than sorted out first."""
-_HALVINGS: Final = 14
-_COARSE_HALVINGS: Final = 7
+_BLIND_HALVINGS: Final = 5
+"""So often the cell is halved before the border is folded: most bad lattices are given up here."""
+_HALVINGS: Final = 10
+_COARSE_HALVINGS: Final = 2
 
 Indices = NDArray[np.int64]
 
 
-def best_translation(region: Region, u: tuple[float, float], v: tuple[float, float]) -> Coordinates:
+def best_translation(
+    region: Region, u: tuple[float, float], v: tuple[float, float], *, more_than: int = 0
+) -> Coordinates:
     """Return the points of the lattice spanned by ``u`` and ``v`` at its best translation.
 
     Exact up to the tolerance: no other translation puts more points into the region. (With a border
     some thousand spacings long the translations are only halved down to a hundredth of a cell.)
+    Empty when no translation gives ``more_than`` so many points, which is told sooner.
     """
     cell = np.array([u, v], dtype=float)
     points = _lattice_around(region, cell)
-    if not len(points):
-        return points
-    folded = fold(region, cell)
-    search = _Search(region, cell, points)
-    if len(folded) <= _MOST_PIECES:
-        search.run(critical_places(region, cell, folded))
-    else:
-        search.run_coarsely()
-    xy: Coordinates = points + search.shift @ cell
+    if len(points) <= more_than:
+        return np.empty((0, 2))
+    shift = _Search(region, cell, points, more_than).best()
+    if shift is None:
+        return np.empty((0, 2))
+    xy: Coordinates = points + shift @ cell
     return xy[region.allows(xy)]
 
 
@@ -102,6 +104,17 @@ class _Quarters:
             number[self.home[at_home]],
         )
 
+    def with_places(self, places: Floats, size: float) -> "_Quarters":
+        """The same parts, each ``size`` wide, and the critical places that lie in them."""
+        count = round(1 / size)
+        number = np.full((count, count), -1, dtype=np.int64)
+        column, row = np.floor(self.middles / size).astype(np.int64).T
+        number[column, row] = np.arange(len(self.middles))
+        column, row = np.clip(places / size, 0, count - 1).astype(np.int64).T
+        home = number[column, row]
+        here = home >= 0
+        return _Quarters(self.middles, self.sure, self.part, self.point, places[here], home[here])
+
     def quartered(self, size: float) -> "_Quarters":
         """Each part, ``size`` wide, cut into four."""
         corners = np.array([(-1, -1), (-1, 1), (1, -1), (1, 1)]) * size / 4
@@ -117,43 +130,51 @@ class _Quarters:
 
 
 class _Search:
-    """The search for the best translation of one lattice; ``shift`` is in shares of the cell."""
+    """The search for the best translation of one lattice."""
 
-    def __init__(self, region: Region, cell: Floats, points: Coordinates) -> None:
-        self.shift = np.zeros(2)
-        self._most = -1
+    def __init__(self, region: Region, cell: Floats, points: Coordinates, more_than: int) -> None:
         self._region, self._cell, self._points = region, cell, points
         self._radius = max(hypot(*(cell[0] + cell[1])), hypot(*(cell[0] - cell[1]))) / 2
+        self._most = more_than
+        self._shift: Floats | None = None
 
-    def run(self, places: Floats) -> None:
-        """Find the best of the critical places, or one as good."""
-        quarters, size = self._start(places), 1.0
-        for _ in range(_HALVINGS):
+    def best(self) -> Floats | None:
+        """The best translation in shares of the cell; None when none is good enough."""
+        quarters, size = self._whole(), 1.0
+        for _ in range(_BLIND_HALVINGS):
             quarters = self._sorted_out(quarters, size)
-            hopeful = quarters.sure + quarters.doubts() > self._most
-            quarters = quarters.only(hopeful & (quarters.chances() > 0))
+            if not len(quarters.middles):
+                return self._shift
+            quarters, size = quarters.quartered(size), size / 2
+        folded = fold(self._region, self._cell)
+        if len(folded) > _MOST_PIECES:
+            return self._best_middle(quarters, size)
+        places = critical_places(self._region, self._cell, folded)
+        quarters = quarters.with_places(places, size)
+        for _ in range(_HALVINGS):
+            quarters = self._sorted_out(quarters.only(quarters.chances() > 0), size)
             if quarters.doubts() @ quarters.chances() <= _FEW_PLACES:
                 break
             quarters, size = quarters.quartered(size), size / 2
         self._look_at(quarters)
+        return self._shift
 
-    def run_coarsely(self) -> None:
-        """Find the best of the middles of ever smaller parts."""
-        quarters, size = self._start(np.empty((0, 2))), 1.0
+    def _best_middle(self, quarters: _Quarters, size: float) -> Floats | None:
         for _ in range(_COARSE_HALVINGS):
             quarters = self._sorted_out(quarters, size)
-            quarters = quarters.only(quarters.sure + quarters.doubts() > self._most)
             quarters, size = quarters.quartered(size), size / 2
+        return self._shift
 
-    def _start(self, places: Floats) -> _Quarters:
-        count = len(self._points)
-        nowhere = np.zeros(count, dtype=np.int64)
-        home = np.zeros(len(places), dtype=np.int64)
+    def _whole(self) -> _Quarters:
+        nowhere = np.zeros(len(self._points), dtype=np.int64)
         sure = np.zeros(1, dtype=np.int64)
-        return _Quarters(np.array([[0.5, 0.5]]), sure, nowhere, np.arange(count), places, home)
+        points = np.arange(len(self._points))
+        return _Quarters(
+            np.array([[0.5, 0.5]]), sure, nowhere, points, np.empty((0, 2)), nowhere[:0]
+        )
 
     def _sorted_out(self, quarters: _Quarters, size: float) -> _Quarters:
-        """Tell the doubtful points of each part from those surely inside or outside."""
+        """Tell the doubtful points of each part from the sure ones; drop parts without hope."""
         xy = self._points[quarters.point] + (quarters.middles @ self._cell)[quarters.part]
         slack, count = self._region.slack(xy), len(quarters.middles)
         inside = np.bincount(quarters.part[slack >= -TOLERANCE_MM], minlength=count)
@@ -161,7 +182,7 @@ class _Search:
         radius = self._radius * size
         surely, doubtful = slack >= radius, np.abs(slack) < radius + TOLERANCE_MM
         doubtful &= ~surely
-        return _Quarters(
+        known = _Quarters(
             quarters.middles,
             quarters.sure + np.bincount(quarters.part[surely], minlength=count),
             quarters.part[doubtful],
@@ -169,11 +190,12 @@ class _Search:
             quarters.places,
             quarters.home,
         )
+        return known.only(known.sure + known.doubts() > self._most)
 
     def _remember(self, shifts: Floats, counts: Indices) -> None:
         if len(counts) and counts.max() > self._most:
             self._most = int(counts.max())
-            self.shift = shifts[int(counts.argmax())]
+            self._shift = shifts[int(counts.argmax())]
 
     def _look_at(self, quarters: _Quarters) -> None:
         """Count the points at the critical places themselves, the most hopeful part first."""

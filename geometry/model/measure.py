@@ -117,8 +117,8 @@ class Gauge:
         for first in range(0, len(xy), step):
             x, y = xy[first : first + step, :1], xy[first : first + step, 1:]
             x0, y0, x1, y1 = self.lines.T
-            rise = np.where(y1 == y0, 1.0, y1 - y0)
-            crossed = ((y0 <= y) != (y1 <= y)) & (x0 + (y - y0) / rise * (x1 - x0) > x)
+            ahead = (x1 - x0) * (y - y0) > (x - x0) * (y1 - y0)
+            crossed = ((y0 <= y) != (y1 <= y)) & (ahead == (y1 > y0))
             cx, cy, radius, low, high, side = self.bows.T
             reach = np.sqrt(np.clip(radius**2 - (y - cy) ** 2, 0.0, None))
             bowed = ((low <= y) != (high <= y)) & (cx + side * reach > x)

@@ -249,3 +249,12 @@ def test_a_tank_of_forty_metres_in_some_seconds() -> None:
     found = checked(region, hexagonal(150))
     assert process_time() - started < 6
     assert found == pytest.approx(pi * 19_960**2 / (150**2 * sqrt(0.75)), rel=2e-3)
+
+
+@pytest.mark.parametrize("name", OUTLINES)
+def test_a_wanted_number_is_found_or_refused(name: str) -> None:
+    region = Region((part(OUTLINES[name], 40),), (PIPE,))
+    for cell in (hexagonal(130), square(120, 0.3)):
+        most = checked(region, cell)
+        assert len(best_translation(region, *cell, more_than=most - 1)) == most
+        assert len(best_translation(region, *cell, more_than=most)) == 0
