@@ -50,7 +50,7 @@ def export_files(path: Path, out: Path, only: frozenset[str] | None) -> int:
             return _refuse(str(access_error(error.filename or out, "written", error)))
         for file in written:
             print(file)
-        problems = _problems(plan)
+        problems = _open(plan, "problem")
         for finding in problems[:_MOST_TOLD]:
             _tell(f"{path.name}: {finding_line(finding, plan.project.units, plan)}")
         if more := len(problems[_MOST_TOLD:]):
@@ -123,17 +123,18 @@ def _tell(sentences: str) -> None:
     print(sentences, file=sys.stderr)
 
 
-def _problems(plan: Plan) -> list[Finding]:
-    accepted = {accepted.key for accepted in plan.project.accepted}
+def _open(plan: Plan, *severities: str) -> list[Finding]:
+    """Return the findings of these severities that no note accepts."""
+    notes = _notes(plan)
     return [
         finding
         for finding in plan.findings
-        if finding.severity == "problem" and finding.key not in accepted
+        if finding.severity in severities and finding.key not in notes
     ]
 
 
 def _status(plan: Plan) -> int:
-    return PROBLEMS if _problems(plan) else DONE
+    return PROBLEMS if _open(plan, "problem") else DONE
 
 
 def _findings_text(plan: Plan) -> Iterable[str]:
@@ -144,7 +145,7 @@ def _findings_text(plan: Plan) -> Iterable[str]:
         line = finding_line(finding, unit, plan)
         note = notes.get(finding.key)
         yield line if note is None else f"{line} Left as it is: {note}"
-    if not _problems(plan):
+    if not _open(plan, "problem", "question"):
         yield "Nothing is left to settle before cutting."
 
 
@@ -157,7 +158,7 @@ def _findings_json(plan: Plan) -> str:
     return _json(
         {
             "project": plan.project.name,
-            "problems": len(_problems(plan)),
+            "problems": len(_open(plan, "problem")),
             "findings": [
                 asdict(finding)
                 | {

@@ -124,6 +124,15 @@ def test_check_names_the_winner_and_the_findings(
     assert "Nothing is left" not in said
 
 
+def test_a_question_is_no_problem_but_is_left_to_settle(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run("check", write({"planting": {"hole_diameter": 4}})) == headless.DONE
+    said = capsys.readouterr().out
+    assert "question: Trough: Is the hole diameter really 4 mm?" in said
+    assert "Nothing is left" not in said
+
+
 def test_an_outline_that_is_none_is_a_finding(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:
