@@ -165,6 +165,9 @@ class _Bed:
         return self.rules.joints == "interchangeable" and self.rafts[k].shape.is_rectangle
 
     def check_joint(self, here: int, there: int) -> tuple[Finding, ...]:
+        bare = (Ground(self.rafts[k], self.rules) for k in (here, there))
+        if not check_joint(*bare):
+            return ()
         return check_joint(
             self._ground(here, self._hazards_near(here)),
             self._ground(there, self._hazards_near(there)),

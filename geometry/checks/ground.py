@@ -2,21 +2,27 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geometry.checks.beside import images, shifts
 from geometry.checks.finding import Cure, LeaveOut, MoveHole
+from geometry.checks.nearest import SLACK_MM, circles, places_on
 from geometry.checks.pairs import Floats, Indices, near_between
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules
 from geometry.holes.sites import Coordinates
+from geometry.model.edges import Edges, edges_of
 from geometry.model.measure import Gauge
+from geometry.rafts.pieces import offset_curves, reversed_loop
 from geometry.units import TOLERANCE_MM
 
-_PROBE_MM = 1e-3
-_STEPS = 4
+_PROBE_MM: Final = 1e-3
+_STEPS: Final = 4
+_MOST_SEARCHES: Final = 32
+"""So many holes of a raft at most get a search for their nearest place; it takes a millisecond."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,13 +64,60 @@ class Ground:
         return self._cures(movers, _moved_off(self.raft.holes.xy[movers], outwards, least))
 
     def _cures(self, movers: Indices, goals: Coordinates) -> list[Cure]:
+        """Move each hole to its goal, else to the nearest place it may have, else leave it out."""
         raft, names = self.raft.name, self.raft.holes.names
+        allowed = self.allows(movers, goals)
+        elsewhere: dict[int, Cure] = {}
+        stuck = np.unique(movers[~allowed]).tolist()
+        for hole in stuck[:_MOST_SEARCHES]:
+            if place := self._nearest_place(hole):
+                elsewhere[hole] = MoveHole(raft, names[hole], *place)
         return [
-            MoveHole(raft, names[hole], *goal) if allowed else LeaveOut(raft, names[hole])
-            for hole, goal, allowed in zip(
-                movers.tolist(), goals.tolist(), self.allows(movers, goals).tolist(), strict=True
+            MoveHole(raft, names[hole], *goal)
+            if is_allowed
+            else elsewhere.get(hole, LeaveOut(raft, names[hole]))
+            for hole, goal, is_allowed in zip(
+                movers.tolist(), goals.tolist(), allowed.tolist(), strict=True
             )
         ]
+
+    def _nearest_place(self, hole: int) -> tuple[float, float] | None:
+        """The nearest place on the raft that a hole may have, at most the spacing away."""
+        place = self.raft.holes.xy[hole]
+        goals = places_on(self._limits(hole), place, self.rules.spacing)
+        fitting = np.flatnonzero(self.allows(np.full(len(goals), hole), goals))
+        if not len(fitting):
+            return None
+        x, y = goals[fitting[0]].tolist()
+        return x, y
+
+    def _limits(self, hole: int) -> Edges:
+        """The lines and arcs on which a hole just keeps one of its distances."""
+        raft, rules, holes = self.raft, self.rules, self.raft.holes
+        radius = float(holes.diameters[hole]) / 2
+        spacing = rules.spacing + SLACK_MM
+        others = np.arange(len(holes)) != hole
+        apart = np.maximum(spacing, holes.diameters / 2 + radius + rules.web + SLACK_MM)
+        across = [raft.on_raft(other.in_bed(other.holes.xy)) for other in self.neighbours]
+        parts = [circles(holes.xy[others], apart[others])]
+        if self.beside_itself:
+            copies = images(raft, rules.joint_gap, 2 * spacing)
+            across.append(copies.xy[copies.source != hole])
+            # A hole and its own turned image are twice as far apart as either from their middle.
+            middles = (raft.size + shifts(raft, rules.joint_gap)) / 2
+            parts.append(circles(middles, np.full(len(middles), spacing / 2)))
+        parts += [circles(xy, np.full(len(xy), spacing)) for xy in across]
+        margin = max(rules.edge_margin, rules.web + radius) + SLACK_MM
+        edge = edges_of(offset_curves(raft.shape.loop, margin))
+        parts.append(edge.arcs)
+        lines = [edge.lines]
+        for hazard in self.hazards:
+            away = hazard.clearance + radius + SLACK_MM
+            around = edges_of(offset_curves(reversed_loop(hazard.loop), away))
+            parts.append(circles(raft.on_raft(around.arcs[:, :2]), around.arcs[:, 2]))
+            ends = (raft.on_raft(around.lines[:, :2]), raft.on_raft(around.lines[:, 2:]))
+            lines.append(np.column_stack(ends))
+        return Edges(np.concatenate(lines), np.concatenate(parts))
 
     def allows(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
         """Tell for each hole whether every rule lets it lie at its goal, all others staying."""

@@ -81,9 +81,11 @@ def near_between(here: Coordinates, there: Coordinates, reach: float) -> tuple[I
     """
     if not len(here) or not len(there) or reach <= 0:
         return _NONE, _NONE
-    low, high = there.min(axis=0) - reach, there.max(axis=0) + reach
-    beside = np.flatnonzero(((here > low) & (here < high)).all(axis=1))
-    cells = _Cells.of(there, reach)
+    beside = _beside(here, there, reach)
+    facing = _beside(there, here[beside], reach) if len(beside) else _NONE
+    if not len(facing):
+        return _NONE, _NONE
+    cells = _Cells.of(there[facing], reach)
     x, y = here[beside, 0], here[beside, 1]
     column, row = np.floor((here[beside] - cells.origin) / reach).astype(np.int64).T
     found = [
@@ -96,7 +98,13 @@ def near_between(here: Coordinates, there: Coordinates, reach: float) -> tuple[I
         for keys in ((column + step) * cells.height + row for step in (-1, 0, 1))
     ]
     one, other = (np.concatenate(indices) for indices in zip(*found, strict=True))
-    return _sorted(beside[one], cells.order[other])
+    return _sorted(beside[one], facing[cells.order[other]])
+
+
+def _beside(points: Coordinates, others: Coordinates, reach: float) -> Indices:
+    """Which points lie in the box of the others, grown by the reach."""
+    low, high = others.min(axis=0) - reach, others.max(axis=0) + reach
+    return np.flatnonzero(((points > low) & (points < high)).all(axis=1))
 
 
 def _sorted(first: Indices, second: Indices) -> tuple[Indices, Indices]:

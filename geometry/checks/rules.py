@@ -5,6 +5,7 @@ from typing import Self
 
 from geometry.beds.outline import obstacle_loop
 from geometry.model.bed import Bed
+from geometry.model.curves import Loop
 from geometry.model.measure import Box, Gauge, bounds
 from geometry.model.planting import JointRule, Planting
 
@@ -37,6 +38,7 @@ class Hazard:
 
     name: str
     clearance: float
+    loop: Loop
     gauge: Gauge
     box: Box
 
@@ -45,6 +47,6 @@ def hazards_of(bed: Bed) -> tuple[Hazard, ...]:
     """Make the obstacles of a bed ready; do it once, they are measured from again and again."""
     loops = [obstacle_loop(obstacle) for obstacle in bed.obstacles]
     return tuple(
-        Hazard(obstacle.name, obstacle.clearance.mm, Gauge.of(loop), bounds(loop))
+        Hazard(obstacle.name, obstacle.clearance.mm, loop, Gauge.of(loop), bounds(loop))
         for obstacle, loop in zip(bed.obstacles, loops, strict=True)
     )

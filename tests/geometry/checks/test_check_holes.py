@@ -66,7 +66,7 @@ def _bed(moves: list[tuple[int, int, int, int]]) -> list[RaftInBed]:
     ]
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=20)
 @given(
     first=_moves,
     then=_moves,

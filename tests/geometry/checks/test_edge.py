@@ -40,8 +40,17 @@ def test_a_centre_off_the_raft_has_a_negative_amount_and_comes_back() -> None:
     assert found[1].cure == MoveHole("R1", "A1", 60.0, 300.0)
 
 
+def test_a_hole_that_would_crowd_another_comes_in_beside_it() -> None:
+    # 60 mm from the edge and 200 mm from the other: 300 less the root of 200² - 180².
+    (finding,) = check_raft(Ground(make_raft(drilled([(40, 300), (240, 300)])), RULES))
+
+    assert isinstance(finding.cure, MoveHole)
+    assert finding.cure.x == pytest.approx(60, abs=0.002)
+    assert abs(finding.cure.y - 300) == pytest.approx(87.178, abs=0.005)
+
+
 def test_a_hole_that_cannot_come_in_without_crowding_is_left_out() -> None:
-    raft = make_raft(drilled([(40, 300), (240, 300)]))
+    raft = make_raft(drilled([(40, 60), (240, 60)]), size=(1000, 120))
 
     (finding,) = check_raft(Ground(raft, RULES))
 

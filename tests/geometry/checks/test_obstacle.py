@@ -77,7 +77,23 @@ def test_a_hole_within_the_obstacle_has_a_negative_amount() -> None:
     assert finding.cure == MoveHole("R1", "A1", 465.0, 300.0)
 
 
-def test_a_move_into_another_hole_is_no_cure() -> None:
-    found = _found(make_raft(drilled([(440, 300), (240, 300)]), at=(1000, 0)))
+def test_a_hole_that_would_crowd_another_goes_round() -> None:
+    raft = make_raft(drilled([(440, 300), (240, 300)]), at=(1000, 0))
 
-    assert [finding.cure for finding in found] == [LeaveOut("R1", "A1")]
+    (finding,) = _found(raft)
+
+    # 70 mm from the pipe at 500 and 200 mm from the other hole at 240.
+    assert isinstance(finding.cure, MoveHole)
+    x, y = finding.cure.x, finding.cure.y - 300
+    assert math.hypot(500 - x, y) == pytest.approx(70, abs=0.003)
+    assert math.hypot(240 - x, y) == pytest.approx(200, abs=0.003)
+
+
+def test_a_hole_shut_in_by_an_obstacle_is_left_out() -> None:
+    # On this side the other hole is too near, on the far side the raft ends too soon.
+    raft = make_raft(drilled([(470, 25), (280, 25)]), size=(600, 50), at=(1000, 0))
+
+    found = _found(raft, BRACE)
+
+    assert {finding.code for finding in found} == {"obstacle", "spacing"}
+    assert [f.cure for f in found if f.code == "obstacle"] == [LeaveOut("R1", "A1")]

@@ -158,7 +158,7 @@ _outlines: st.SearchStrategy[Outline] = st.one_of(
 )
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=40)
 @given(
     outline=_outlines,
     clearance=st.integers(1, 60),

@@ -63,15 +63,28 @@ def test_the_missing_amount_is_rounded_up_to_thousandths() -> None:
     assert finding.cure == MoveHole("R1", "A2", 300.0, 100.0)
 
 
-def test_a_hole_without_a_way_out_is_left_out() -> None:
-    # Between two neighbours 380 mm apart no place is 200 mm from both.
+def test_a_hole_between_others_moves_to_the_nearest_place_that_all_rules_allow() -> None:
+    # 200 mm from both neighbours, straight up: the square root of 200² - 190² is 62.45.
     found = _found(make_raft(drilled([(100, 300), (290, 300), (480, 300)], pinned=[1])))
+
+    assert len(found) == 2
+    for finding in found:
+        assert isinstance(finding.cure, MoveHole)
+        assert finding.cure.x == pytest.approx(290, abs=0.002)
+        assert abs(finding.cure.y - 300) == pytest.approx(62.45, abs=0.006)
+
+
+def test_a_hole_without_a_way_out_is_left_out() -> None:
+    # On a raft as narrow as a hole there is no place 200 mm from both neighbours.
+    holes = drilled([(100, 25), (290, 25), (480, 25)], pinned=[1])
+
+    found = _found(make_raft(holes, size=(1000, 50)))
 
     assert [finding.cure for finding in found] == [LeaveOut("R1", "A2")] * 2
 
 
 def test_a_move_over_the_edge_is_no_cure() -> None:
-    (finding,) = _found(make_raft(drilled([(790, 300), (970, 300)])), web=5)
+    (finding,) = _found(make_raft(drilled([(790, 25), (970, 25)]), size=(1000, 50)))
 
     assert finding.cure == LeaveOut("R1", "A2")
 
@@ -106,7 +119,7 @@ def test_the_pairs_are_those_of_comparing_all(centres: list[tuple[float, float]]
     }
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=20)
 @given(centres=_centres, web=st.sampled_from([0, 30]), margin=st.sampled_from([0, 60]))
 def test_every_cure_clears_its_finding_and_brings_no_new_one(
     centres: list[tuple[float, float]], web: float, margin: float
@@ -119,3 +132,25 @@ def test_every_cure_clears_its_finding_and_brings_no_new_one(
         (after,) = cured([raft], finding.cure)
         left = {other.key for other in _found(after, web=web, edge_margin=margin)}
         assert left <= keys - {finding.key}
+
+
+@settings(deadline=None, max_examples=20)
+@given(centres=_centres, margin=st.sampled_from([25, 60]))
+def test_no_place_is_nearer_than_the_one_a_hole_is_given(
+    centres: list[tuple[float, float]], margin: float
+) -> None:
+    raft = make_raft(drilled(centres))
+    ground = Ground(raft, make_rules(edge_margin=margin))
+    steps = np.arange(-200, 201, 5.0)
+    around = np.stack(np.meshgrid(steps, steps), axis=-1).reshape(-1, 2)
+
+    for hole in range(len(centres)):
+        place = raft.holes.xy[hole]
+        if ground.allows(np.array([hole]), place[None])[0]:
+            continue
+        allowed = ground.allows(np.full(len(around), hole), place + around)
+        nearest = np.hypot(*around[allowed].T).min(initial=np.inf)
+        if found := ground._nearest_place(hole):
+            assert np.hypot(*(np.array(found) - place)) <= nearest + 0.01
+        else:
+            assert nearest > 195
