@@ -46,16 +46,18 @@ def paragraph(
 
 def wrapped(text: str, height: float, room: float, *, bold: bool = False) -> tuple[str, ...]:
     """Break a text between its words so that no line is wider than ``room``."""
+    space = text_width(" ", height, bold=bold)
     rows: list[str] = []
-    row = ""
+    row, width = "", 0.0
     for word in drawable(text).split():
-        longer = f"{row} {word}".strip()
-        if row and text_width(longer, height, bold=bold) > room:
+        wide = text_width(word, height, bold=bold)
+        if row and width + space + wide > room:
             rows.append(row)
-            longer = word
-        row = longer
-    rows.append(shortened(row, height, room, bold=bold))
-    return tuple(rows)
+            row, width = "", 0.0
+        width += wide + (space if row else 0)
+        row = f"{row} {word}" if row else word
+    rows.append(row)
+    return tuple(shortened(row, height, room, bold=bold) for row in rows)
 
 
 def name_list(names: Sequence[str]) -> str:

@@ -1,6 +1,6 @@
 """A small picture of the whole grid of pages: which page lies where."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from geometry.drawing.lettering import line
@@ -42,11 +42,11 @@ def small_map(
     size: MapSize,
 ) -> tuple[Mark, ...]:
     """Draw the grid with this page shaded and every page's number where it fits."""
-    marks: list[Mark] = []
-    for cell, box in _boxes(tiling, left, bottom, size):
-        if cell == here:
-            marks.append(frame(box, Style.SHADE))
-        marks.extend(_cell_marks(box, numbers.get(cell), largest=4.0))
+    boxes = _boxes(tiling, left, bottom, size)
+    marks: list[Mark] = [frame(box, Style.SHADE) for cell, box in boxes if cell == here]
+    marks.extend(_grid(tiling, left, bottom, size))
+    for cell, box in boxes:
+        marks.extend(_cell_marks(box, numbers.get(cell), largest=4.0, style=Style.LABEL))
     return tuple(marks)
 
 
@@ -60,9 +60,9 @@ def large_map(
 ) -> tuple[Mark, ...]:
     """Draw the grid over the raft with its holes, the pages' numbers and the crosses' names."""
     shift = _onto_map(tiling, left, bottom, size)
-    marks: list[Mark] = []
+    marks: list[Mark] = list(_grid(tiling, left, bottom, size))
     for cell, box in _boxes(tiling, left, bottom, size):
-        marks.extend(_cell_marks(box, numbers.get(cell), largest=9.0, grey=True))
+        marks.extend(_cell_marks(box, numbers.get(cell), largest=9.0, style=Style.PAGE_NAME))
     holes = design.holes
     if len(holes) <= _DENSEST:
         marks.extend(
@@ -101,17 +101,27 @@ def _boxes(tiling: Tiling, left: float, bottom: float, size: MapSize) -> list[tu
     ]
 
 
-def _cell_marks(box: Box, number: int | None, *, largest: float, grey: bool = False) -> list[Mark]:
-    marks: list[Mark] = [frame(box, Style.FRAME)]
+def _grid(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Iterator[Mark]:
+    right, top = left + size.width, bottom + size.height
+    for column in range(tiling.columns + 1):
+        x = left + column * tiling.step_x * size.scale
+        yield stroke(Point(x, bottom), Point(x, top), Style.FRAME)
+    for row in range(tiling.rows + 1):
+        y = bottom + row * tiling.step_y * size.scale
+        yield stroke(Point(left, y), Point(right, y), Style.FRAME)
+
+
+def _cell_marks(box: Box, number: int | None, *, largest: float, style: Style) -> Iterator[Mark]:
+    """Number a cell; strike out one whose page is left out."""
     if number is None:
-        corners = (Point(box.left, box.bottom), Point(box.right, box.top))
-        return [*marks, stroke(*corners, Style.FRAME)]
-    height = min(largest, box.height * 0.7, 0.8 * box.width / text_width(f"{number}", 1, bold=True))
+        yield stroke(Point(box.left, box.bottom), Point(box.right, box.top), Style.FRAME)
+        return
+    widest = text_width("0", len(f"{number}"), bold=True)
+    height = min(largest, box.height * 0.7, 0.8 * box.width / widest)
     if height >= 1.6:
-        at = ((box.left + box.right) / 2, (box.bottom + box.top) / 2 - height * CAP_HEIGHT / 2)
-        style = Style.PAGE_NAME if grey else Style.LABEL
-        marks.append(line(*at, f"{number}", height, anchor="middle", style=style))
-    return marks
+        x = (box.left + box.right) / 2
+        y = (box.bottom + box.top) / 2 - height * CAP_HEIGHT / 2
+        yield line(x, y, f"{number}", height, anchor="middle", style=style)
 
 
 def _datum(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Mark:

@@ -15,6 +15,7 @@ Floats = NDArray[np.float64]
 Span = tuple[float, float]
 
 _APART_MM = 2.0
+_BATCH = 24
 
 
 @dataclass(slots=True)
@@ -33,39 +34,48 @@ class Room:
         within: Box,
         *,
         near: tuple[float, float],
-        step: float = 4,
+        step: float = 6,
     ) -> Box | None:
         """Find the free box of a size whose upper left corner is nearest to a point."""
         lefts, bottoms = np.meshgrid(
             _stops(within.left, within.right - width, step),
             _stops(within.bottom, within.top - height, step),
         )
-        trials = np.column_stack([lefts.ravel(), bottoms.ravel()])
-        trials = trials[self._free(trials, width, height)]
-        if not len(trials):
-            return None
-        away = (trials[:, 0] - near[0]) ** 2 + (trials[:, 1] + height - near[1]) ** 2
-        left, bottom = trials[np.argmin(away)].tolist()
-        return Box(left, bottom, left + width, bottom + height)
+        corners = np.column_stack([lefts.ravel(), bottoms.ravel()])
+        corners = corners[self._beside_marks(corners, width, height, within)]
+        away = (corners[:, 0] - near[0]) ** 2 + (corners[:, 1] + height - near[1]) ** 2
+        corners = corners[np.argsort(away, kind="stable")]
+        for first in range(0, len(corners), _BATCH):
+            left, bottom = corners[first : first + _BATCH].T
+            boxes = shapely.box(left, bottom, left + width, bottom + height)
+            free = np.flatnonzero(~shapely.intersects(boxes, self.outline))
+            if len(free):
+                x, y = float(left[free[0]]), float(bottom[free[0]])
+                return Box(x, y, x + width, y + height)
+        return None
 
-    def _free(self, corners: Floats, width: float, height: float) -> NDArray[np.bool_]:
+    def _beside_marks(
+        self, corners: Floats, width: float, height: float, within: Box
+    ) -> NDArray[np.bool_]:
+        """Tell which boxes, by their lower left corners, keep off circles and words."""
         left, bottom = corners.T
         right, top = left + width, bottom + height
         free = np.ones(len(corners), dtype=np.bool_)
         for box in self.boxes:
-            free &= (
-                (left >= box.right)
-                | (right <= box.left)
-                | (bottom >= box.top)
-                | (top <= box.bottom)
-            )
-        free &= ~shapely.intersects(shapely.box(left, bottom, right, top), self.outline)
-        for (x, y), radius in zip(self.centres.tolist(), self.radii.tolist(), strict=True):
+            if box.meets(within):
+                free &= (
+                    (left >= box.right)
+                    | (right <= box.left)
+                    | (bottom >= box.top)
+                    | (top <= box.bottom)
+                )
+        near = rims_in(within, self.centres, self.radii)
+        for (x, y), radius in zip(
+            self.centres[near].tolist(), self.radii[near].tolist(), strict=True
+        ):
             aside = np.maximum(0, np.maximum(left - x, x - right))
             above = np.maximum(0, np.maximum(bottom - y, y - top))
             free &= aside**2 + above**2 >= radius**2
-            if not free.any():
-                break
         return free
 
     def stretch(
@@ -107,10 +117,10 @@ class Room:
             aside = max(0.0, near - centre[across], centre[across] - far)
             half = sqrt(max(0.0, radius**2 - aside**2))
             spans.append((centre[along] - half, centre[along] + half))
-        crossing = shapely.intersection(self.outline, shapely.box(*strip))
-        for part in shapely.get_parts(crossing):
-            left, bottom, right, top = part.bounds
-            spans.append((bottom, top) if upright else (left, right))
+        if not shapely.is_empty(self.outline):
+            crossing = shapely.clip_by_rect(self.outline, *strip)
+            for left, bottom, right, top in shapely.bounds(shapely.get_parts(crossing)).tolist():
+                spans.append((bottom, top) if upright else (left, right))
         return spans
 
 

@@ -5,10 +5,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geometry.drawing.figures import diameter_text, size_text
 from geometry.drawing.lettering import listed, name_list, plural
-from geometry.drawing.tiles import Cell, Tiling
+from geometry.drawing.tiles import Cell, Tiling, outline_points
 from geometry.plan import RaftDesign
 from geometry.units import Unit
 
@@ -38,6 +39,11 @@ class TemplateSet:
         """The page number of each cell that is printed."""
         return {cell: self.cover + 1 + n for n, cell in enumerate(self.tiling.cells)}
 
+    @cached_property
+    def ring(self) -> NDArray[np.float64]:
+        """The outline of the raft as points in raft coordinates, for asking where there is room."""
+        return outline_points(self.design.shape.loop)
+
     @property
     def last(self) -> int:
         """The number of the set's last page."""
@@ -48,7 +54,7 @@ class TemplateSet:
         """Project and bed in words."""
         return f"{self.project}, bed {self.bed}"
 
-    @property
+    @cached_property
     def task(self) -> str:
         """How many rafts are drilled with this set, and which."""
         if len(self.rafts) == 1:
@@ -61,7 +67,7 @@ class TemplateSet:
         corner = "lower right" if self.tiling.turned else "lower left"
         return f"top face up, datum corner at the {corner}"
 
-    @property
+    @cached_property
     def holes(self) -> str:
         """How many holes of which diameters."""
         diameters, counts = np.unique(self.design.holes.diameters, return_counts=True)

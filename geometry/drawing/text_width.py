@@ -1,7 +1,7 @@
 """How wide a line of text is: the advance widths of the bundled fonts, kerning never used."""
 
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from typing import Final
 
 from geometry.drawing.font_widths import BOLD, REGULAR
@@ -34,8 +34,14 @@ def text_width(text: str, height: float, *, bold: bool = False) -> float:
 
     A character that the fonts lack is as wide as its substitute.
     """
+    return height * _em_width(text, bold)
+
+
+@lru_cache(maxsize=8192)
+def _em_width(text: str, bold: bool) -> float:  # noqa: FBT001 - a key of the cache
     widths = advance_widths(bold=bold)
-    return height * sum(widths.get(sign) or widths[SUBSTITUTE] for sign in text)
+    missing = widths[SUBSTITUTE]
+    return sum([widths.get(sign, missing) for sign in text])
 
 
 def drawable(text: str) -> str:
@@ -45,7 +51,7 @@ def drawable(text: str) -> str:
     they would not read as typed.
     """
     widths = advance_widths()
-    if all(sign in widths for sign in text):
+    if widths.keys() >= set(text):
         return text
     composed = unicodedata.normalize("NFC", text)
     return "".join(sign if sign in widths else SUBSTITUTE for sign in composed)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+import shapely
 from numpy.typing import NDArray
 
 from geometry.drawing.check_figures import FOUR_INCHES_MM, inch_bar, metric_bar
@@ -17,7 +18,7 @@ from geometry.drawing.room import Room
 from geometry.drawing.styles import Style
 from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
-from geometry.drawing.tiles import Cell, Tiling, laid_outline, rims_in
+from geometry.drawing.tiles import Cell, Tiling, rims_in
 from geometry.drawing.transforms import Shift
 from geometry.model.curves import Curve, Point
 from geometry.model.measure import bounds_of
@@ -29,12 +30,13 @@ _BLOCK_TEXT_MM = 2.8
 _BLOCK_TITLE_MM = 4.0
 _NUMBER_MM = 17.0
 _NAME_REACH_MM = 12.0
+_FARTHEST_NAME_MM = 24.0
 _MAP_ROOM_MM = (34.0, 27.0)
 _TEXT_ROOMS_MM = (96.0, 72.0, 56.0)
 _GAP_MM = 3.0
 _DATUM_LEG_MM = 20.0
 
-FOOTER_MM = 34.0
+FOOTER_MM = 42.0
 """Height of the strip at the foot of a page that holds the words where the drawing has no room."""
 
 
@@ -85,13 +87,19 @@ def has_room(template: TemplateSet, cell: Cell) -> bool:
     """Tell whether the words of a page find room beside its drawing."""
     tiling = template.tiling
     sight = _sight(template, tiling.on_page(cell), tiling.window())
-    return _block_place(template, cell, _room(template, cell, sight)) is not None
+    room = _room(template, cell, sight)
+    place = _block_place(template, cell, room)
+    if place is None:
+        return False
+    room.boxes.append(place[0])
+    return len(tuple(_cross_names(template, cell, room))) == len(_corners(cell))
 
 
 def _room(template: TemplateSet, cell: Cell, sight: _Sight) -> Room:
     """Mark what is taken: the drawing, the names above rims, the page's number, the crosses."""
     tiling = template.tiling
-    outline = laid_outline(template.design.shape.loop, tiling.on_page(cell))
+    ring = shapely.LinearRing(tiling.on_page(cell).points(template.ring))
+    outline = shapely.clip_by_rect(ring, *tiling.window())
     room = Room(sight.centres, sight.radii + 0.8, outline)
     room.boxes.extend(
         _text_box(name)
@@ -299,11 +307,16 @@ def _cross_names(template: TemplateSet, cell: Cell, room: Room) -> Iterator[Grou
 
 def _cross_texts(template: TemplateSet, column: int, row: int) -> Iterator[str]:
     """What to write at a cross: the fullest text first, then shorter ones."""
-    x, y = template.tiling.cross_place(column, row)
-    text = f"cross {template.tiling.cross_name(column, row)}: x {_tenth(x)}, y {_tenth(y)} mm"
+    text = _cross_text(template, column, row)
     if template.unit == "in":
+        x, y = template.tiling.cross_place(column, row)
         yield f"{text} ({figure(x, 'in')}, {figure(y, 'in')} in)"
     yield text
+
+
+def _cross_text(template: TemplateSet, column: int, row: int) -> str:
+    x, y = template.tiling.cross_place(column, row)
+    return f"cross {template.tiling.cross_name(column, row)}: x {_tenth(x)}, y {_tenth(y)} mm"
 
 
 def _tenth(mm: float) -> str:
@@ -323,9 +336,15 @@ def _beside_cross(tiling: Tiling, cell: Cell, corner: Cell, text: str, room: Roo
         at = room.stretch(strip.box, width, near=near, reach=_NAME_REACH_MM)
         if at is not None:
             return strip.write(at, text)
-    inner = tiling.window().grown(-tiling.overlap / 2)
-    place = _corner_place(*corner, cell, tiling)
-    box = room.free_box(width + 2, 4, inner.grown(-1), near=place, step=3)
+    inner = tiling.window().grown(-tiling.overlap / 2 - 1)
+    x, y = place = _corner_place(*corner, cell, tiling)
+    within = Box(
+        max(inner.left, x - width - _FARTHEST_NAME_MM),
+        max(inner.bottom, y - _FARTHEST_NAME_MM),
+        min(inner.right, x + width + _FARTHEST_NAME_MM),
+        min(inner.top, y + _FARTHEST_NAME_MM),
+    )
+    box = room.free_box(width + 2, 4, within, near=place, step=3)
     if box is None:
         return None
     room.boxes.append(box)
@@ -400,6 +419,8 @@ def _block_rows(template: TemplateSet, cell: Cell, room: float) -> list[tuple[st
         f"Paper {tiling.paper.name}, page {tiling.paper.size}. {PRINT_WORDS}",
         *_join_summary(template, cell),
     ]
+    if tiling.footer:
+        texts.append("; ".join(_cross_text(template, *corner) for corner in _corners(cell)))
     rows.extend(
         (words, _BLOCK_TEXT_MM, Style.LABEL)
         for text in texts

@@ -209,7 +209,12 @@ def rims_in(box: Box, centres: Floats, radii: Floats) -> NDArray[np.bool_]:
 
 def laid_outline(loop: Loop, shift: Shift) -> shapely.LinearRing:
     """Return an outline as a ring of points, for asking where there is room on a page."""
-    return shapely.LinearRing([shift.point(x, y) for x, y in _points(loop)])
+    return shapely.LinearRing(shift.points(outline_points(loop)))
+
+
+def outline_points(loop: Loop) -> Floats:
+    """Return points along an outline, close enough together for asking where there is room."""
+    return np.array(list(_points(loop)))
 
 
 def _points(loop: Loop) -> Iterator[tuple[float, float]]:
