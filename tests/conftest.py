@@ -1,6 +1,7 @@
 """Qt without a screen, and nothing of the person who runs the tests."""
 
 import os
+import shutil
 import tempfile
 from pathlib import Path
 
@@ -22,3 +23,7 @@ def qapp_cls() -> type:
     QStandardPaths.setTestModeEnabled(True)
     QApplication.setStyle("Fusion")
     return QApplication
+
+
+def pytest_unconfigure() -> None:
+    shutil.rmtree(HOME, ignore_errors=True)

@@ -211,7 +211,7 @@ def paint_badge(painter: QPainter, tones: Tones, severity: Severity, at: QPointF
     painter.setBrush(colour)
     painter.drawEllipse(place, 3, 3)
     if severity == "problem":
-        reach = size * 1.25
+        reach = size * 1.45
         corners = ((0, -reach), (reach, 0), (0, reach), (-reach, 0))
         painter.drawPolygon(QPolygonF([at + QPointF(x, y) for x, y in corners]))
     elif severity == "question":

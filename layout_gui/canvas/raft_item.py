@@ -40,7 +40,12 @@ POINTS_BELOW: Final = 4.0
 DOTS_BELOW: Final = 14.0
 """Holes of fewer pixels across are small ready-made pictures; larger ones are drawn in full."""
 
+NAME_UNDER_FROM: Final = 7.0
+"""Holes of so many pixels across lie over the name of their raft; smaller ones under it."""
+
 NAMES_FROM: Final = 24.0
+"""Holes of so many pixels across carry their names."""
+
 NAME_SHARE: Final = 0.92
 
 
@@ -193,19 +198,19 @@ def paint_raft(
     if across >= NAMES_FROM and picture.keep_mm:
         painter.setPen(tones.keep_out)
         painter.drawPath(picture.centre_region)
-    if across >= DOTS_BELOW:
-        # Large holes lie over the raft's name, small ones make room for it.
+    if across >= NAME_UNDER_FROM:
         _paint_datum(painter, placed, picture, tones, to_screen)
-        _paint_holes(painter, picture, tones, to_screen, _visible(picture, exposed))
-        return
     if across < POINTS_BELOW:
         pen = hairline(tones.speck, across * 0.9)
         pen.setCapStyle(Qt.PenCapStyle.SquareCap)
         painter.setPen(pen)
         painter.drawPoints(picture.points)
-    else:
+    elif across < DOTS_BELOW:
         _paint_dots(painter, picture, tones, to_screen, _visible(picture, exposed))
-    _paint_datum(painter, placed, picture, tones, to_screen)
+    else:
+        _paint_holes(painter, picture, tones, to_screen, _visible(picture, exposed))
+    if across < NAME_UNDER_FROM:
+        _paint_datum(painter, placed, picture, tones, to_screen)
 
 
 def _paint_foam(painter: QPainter, picture: DesignPicture, colour: QColor) -> None:

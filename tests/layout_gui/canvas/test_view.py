@@ -30,9 +30,9 @@ NO_BUTTON = Qt.MouseButton.NoButton
 class Bench:
     """A view with two rafts of 600 x 400 mm, holes at 100, 300, 500 and 100, 300."""
 
-    def __init__(self, qtbot: QtBot, plan: HandMade, unit: Unit) -> None:
+    def __init__(self, qtbot: QtBot, plan: HandMade, unit: Unit, patience_s: float = 10) -> None:
         self.qtbot = qtbot
-        self.document = Document(make_plan=plan, patience_s=10)
+        self.document = Document(make_plan=plan, patience_s=patience_s)
         self.selection = Selection()
         self.view = BedView(self.document, self.selection, LIGHT)
         qtbot.addWidget(self.view)
@@ -482,6 +482,23 @@ def test_nothing_is_edited_while_the_plan_is_still_being_made(bench: Bench) -> N
     bench.document._plan = shown
     bench.key(Qt.Key.Key_Right)
     assert bench.document.undo_stack.count() == 1
+
+
+def test_a_drag_whose_plans_come_late_ends_where_it_was_let_go(qtbot: QtBot) -> None:
+    bench = Bench(qtbot, HandMade(), "mm", patience_s=0)
+    qtbot.waitUntil(lambda: not bench.document.is_busy)
+    bench.press(110, 110)
+    for step in range(1, 20):
+        bench.move(110 + step * 3, 110 + step * 2)
+    bench.release(167, 148)
+    assert bench.document.undo_stack.count() == 1
+    qtbot.waitUntil(lambda: not bench.document.is_busy)
+    moved = bench.spot("R1", "A1")
+    assert (moved.x, moved.y) == pytest.approx((167, 148))
+    assert bench.selection.holes == {("R1", "A1")}
+    bench.document.undo_stack.undo()
+    qtbot.waitUntil(lambda: not bench.document.is_busy)
+    assert bench.document.plan.project is bench.start
 
 
 def test_another_bed_is_shown_whole_and_unselected(bench: Bench) -> None:
