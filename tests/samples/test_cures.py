@@ -1,0 +1,35 @@
+"""A hole pushed out of its place is told of, and every change offered clears what it says."""
+
+from pathlib import Path
+
+import pytest
+
+from geometry.plan import make_plan
+from layout_gui.project.edits import apply_cure, move_holes
+from layout_gui.project.file import load
+
+FOLDER = Path(__file__).parents[2] / "sample_projects"
+
+
+# Source: job map, check K10 (apply the offered change, warning gone).
+@pytest.mark.parametrize("name", ["first-raft", "lined-trough", "school-bench", "twin-raceways"])
+@pytest.mark.parametrize("push", [(40.0, 0.0), (-65.0, 3.5), (12.3, -61.7), (0.0, 48.0)])
+def test_every_change_offered_clears_its_finding_and_brings_no_new_one(
+    name: str, push: tuple[float, float]
+) -> None:
+    project = load(FOLDER / f"{name}.raft.json")
+    plan = make_plan(project)
+    bed = plan.beds[0]
+    raft = bed.rafts[len(bed.rafts) // 2]
+    holes = raft.design.holes
+    for hole in (0, len(holes) // 2, len(holes) - 1):
+        x, y = holes.xy[hole].tolist()
+        to = {(raft.name, holes.names[hole]): (x + push[0], y + push[1])}
+        pushed = move_holes(project, bed, to)
+        told = make_plan(pushed, plan)
+        keys = {finding.key for finding in told.findings}
+        problems = [finding for finding in told.findings if finding.severity == "problem"]
+        assert problems
+        for finding in problems:
+            after = make_plan(apply_cure(pushed, told, finding), told)
+            assert {other.key for other in after.findings} <= keys - {finding.key}
