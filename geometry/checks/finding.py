@@ -43,7 +43,10 @@ class LeaveOut:
 
 @dataclass(frozen=True, slots=True)
 class SetLength:
-    """Give a length of the bed or its planting another value; ``field`` as in the project file."""
+    """Give a length of the bed another value.
+
+    ``field`` is its dotted key in the project file, seen from the bed: "planting.spacing".
+    """
 
     field: str
     mm: float
@@ -65,9 +68,10 @@ Cure = MoveHole | LeaveOut | SetLength | DropHandEdit
 class Finding:
     """What, where, how far off, and the smallest change that clears it.
 
-    ``subject`` names what else is concerned (an obstacle, a sheet, a field of the project file);
-    ``place`` is in bed coordinates; ``amount_mm`` is what is there, ``limit_mm`` what is wanted.
-    With two rafts, ``holes`` are written "R1 A1".
+    ``subject`` names what else is concerned (an obstacle, a sheet, a field of the project file; at
+    a joint "turned" when the neighbour lies half round). ``bed`` is empty for findings about sheets
+    and cutting, whose ``raft`` is a raft design. ``place`` is in bed coordinates; ``amount_mm`` is
+    what is there, ``limit_mm`` what is wanted. With two rafts, ``holes`` are written "R1 A1".
     """
 
     code: Code
