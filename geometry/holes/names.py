@@ -3,7 +3,8 @@
 import numpy as np
 from numpy.typing import NDArray
 
-_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ"  # I and O read as 1 and 0 on wet foam
+_LETTERS = "ABCDEFGHJKLMNQRSTUVWXYZ"
+"""No I and O, which read as 1 and 0 on wet foam, and no P, which names holes added by hand."""
 
 
 def row_letters(row: int) -> str:

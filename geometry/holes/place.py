@@ -9,6 +9,7 @@ from typing import Final
 import numpy as np
 
 from geometry.beds.outline import obstacle_loop
+from geometry.errors import TooManyError
 from geometry.holes.any_outline import place_on_any_outline
 from geometry.holes.joints import (
     evened_line,
@@ -18,6 +19,7 @@ from geometry.holes.joints import (
 )
 from geometry.holes.rectangle import place_on_rectangle
 from geometry.holes.region import KeepOut, Part, Region
+from geometry.holes.rows import MOST_SITES
 from geometry.holes.sites import Placement, Sites
 from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
@@ -235,13 +237,17 @@ class _Work:
             ys = tuple(tuple(map(float, cell)) for cell in rows)
         column_of = {c: i for i, c in enumerate(sorted({r.column for r in self.layout.rafts}))}
         row_of = {r: i for i, r in enumerate(sorted({raft.row for raft in self.layout.rafts}))}
+        alike: dict[tuple[tuple[float, ...], tuple[float, ...]], Sites] = {}
         made: list[Sites] = []
         for raft in self.layout.rafts:
-            x = np.array(xs[column_of[raft.column]]) - float(raft.x)
-            y = np.array(ys[row_of[raft.row]]) - float(raft.y)
-            grid_x, grid_y = np.meshgrid(x, y)
-            rows_of = np.repeat(np.arange(len(y), dtype=np.int64), len(x))
-            made.append(Sites(np.column_stack([grid_x.ravel(), grid_y.ravel()]), rows_of))
+            # Rounded, so that rafts that differ by nothing but rounding share one value.
+            x = tuple(round(at - float(raft.x), 9) for at in xs[column_of[raft.column]])
+            y = tuple(round(at - float(raft.y), 9) for at in ys[row_of[raft.row]])
+            if (x, y) not in alike:
+                grid_x, grid_y = np.meshgrid(x, y)
+                rows_of = np.repeat(np.arange(len(y), dtype=np.int64), len(x))
+                alike[x, y] = Sites(np.column_stack([grid_x.ravel(), grid_y.ravel()]), rows_of)
+            made.append(alike[x, y])
         return tuple(made)
 
     def lattice_through_joints(self, found: Sequence[_Candidate]) -> Iterable[_Candidate]:
@@ -375,6 +381,11 @@ class _Work:
         return Region((Part(group.shape.loop, self._margins(group.joints)),), group.keep_outs)
 
     def _on_region(self, region: Region) -> tuple[Placement, ...]:
+        left, bottom, right, top = region.bounds() or (0.0, 0.0, 0.0, 0.0)
+        if (right - left) * (top - bottom) > 2 * MOST_SITES * float(self.limits.spacing) ** 2:
+            raise TooManyError(
+                f"More than {MOST_SITES:,} sites fit into one bed; give a wider spacing."
+            )
         row_spacing = self.limits.row_spacing
         return place_on_any_outline(
             region,
