@@ -113,7 +113,9 @@ class Room:
         along, across = (1, 0) if upright else (0, 1)
         near, far = (strip.left, strip.right) if upright else (strip.bottom, strip.top)
         reached = rims_in(strip, self.centres, self.radii)
-        for centre, radius in zip(self.centres[reached], self.radii[reached], strict=True):
+        for centre, radius in zip(
+            self.centres[reached].tolist(), self.radii[reached].tolist(), strict=True
+        ):
             aside = max(0.0, near - centre[across], centre[across] - far)
             half = sqrt(max(0.0, radius**2 - aside**2))
             spans.append((centre[along] - half, centre[along] + half))

@@ -116,19 +116,18 @@ class _Job:
 
     def write(self, name: str, part: Path) -> None:
         """Write one file."""
-        match name:
-            case "template.pdf":
-                template = lay_template(self.plan, self.paper)
-                part.write_bytes(self._pdf(template.pages(), template.total, "template"))
-            case "cut-sheet.pdf":
-                sheet = lay_cut_sheet(self.plan, self.paper)
-                part.write_bytes(self._pdf(sheet.pages(), sheet.total, "cut sheet"))
-            case "holes.csv":
-                self._write_holes(part)
-            case "summary.json":
-                part.write_text(summary_json(self.plan), encoding="utf-8", newline="\n")
-            case _:
-                part.write_bytes(self._drawing(name))
+        if name == TEMPLATE:
+            template = lay_template(self.plan, self.paper)
+            part.write_bytes(self._pdf(template.pages(), template.total, "template"))
+        elif name == CUT_SHEET:
+            sheet = lay_cut_sheet(self.plan, self.paper)
+            part.write_bytes(self._pdf(sheet.pages(), sheet.total, "cut sheet"))
+        elif name == HOLES:
+            self._write_holes(part)
+        elif name == SUMMARY:
+            part.write_text(summary_json(self.plan), encoding="utf-8", newline="\n")
+        else:
+            part.write_bytes(self._drawing(name))
 
     def _pdf(self, pages: Iterable[Page], total: int, kind: str) -> bytes:
         from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used

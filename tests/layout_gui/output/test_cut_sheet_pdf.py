@@ -1,0 +1,243 @@
+"""The cut sheet as printed: words and figures read back from the PDF."""
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+from functools import cache
+from itertools import pairwise
+from math import hypot
+
+import numpy as np
+import pytest
+
+from geometry.cutting.plan import CutPlan, CutSheet, Piece
+from geometry.drawing.cut_sheet import compose_cut_sheet, lay_cut_sheet
+from geometry.drawing.overview import CAUTIONS
+from geometry.drawing.paper import COMMON, PAPERS
+from geometry.model.bed import Obstacle, Spot
+from geometry.model.curves import Loop
+from geometry.model.outlines import Disc
+from geometry.model.sheet import Cutting, Sheet
+from geometry.plan import PlacedRaft, Plan
+from geometry.units import Length, Unit
+from layout_gui.output.pdf import render_pdf
+from tests.builders import make_bed_plan, make_design, make_grid, make_holes, make_plan, make_shape
+from tests.layout_gui.output.pdf_reading import Seen, look, read
+
+BOARD = Sheet("board 1250 x 600", Length.of(1250), Length.of(600), Length.of(50), Fraction(14))
+
+
+def _bench(units: Unit = "mm") -> Plan:
+    pieces = tuple(
+        Piece("bench-bed-1", Fraction(x), Fraction(10), Fraction(581), Fraction(560), turned=False)
+        for x in (10, 594)
+    )
+    bed = make_bed_plan()
+    pipe = Obstacle(
+        "standpipe",
+        Disc(Length.of(40)),
+        centre=Spot(Length.of(2300), Length.of(60)),
+        clearance=Length.of(25),
+    )
+    bed = replace(bed, bed=replace(bed.bed, obstacles=(pipe,)))
+    plan = make_plan(bed, units=units, cut=CutPlan((CutSheet(BOARD, pieces, 2),)))
+    cutting = Cutting(Length.of(3), Length.of(10))
+    return replace(plan, project=replace(plan.project, sheets=(BOARD,), cutting=cutting))
+
+
+@cache
+def _printed(units: Unit = "mm") -> dict[str, tuple[Seen, str]]:
+    pages = compose_cut_sheet(_bench(units))
+    seen = [look(page) for page in read(render_pdf(pages, title="t")).pages]
+    return {
+        page.name.partition(",")[0]: (found, " ".join(text for text, _, _ in found.words))
+        for page, found in zip(pages, seen, strict=True)
+    }
+
+
+def test_there_is_a_page_for_each_thing_in_the_order_of_work() -> None:
+    assert list(_printed()) == [
+        "Cut sheet: North bench",
+        "Cautions",
+        "Sheets 1-2: board 1250 x 600",
+        "Cut sheet bench-bed-1",
+        "Bed Bench bed",
+    ]
+
+
+def test_the_raft_page_says_what_to_make() -> None:
+    _, words = _printed()["Cut sheet bench-bed-1"]
+
+    for fact in (
+        "make it 4 times: R1-R4",
+        "581 × 560 mm, 50 mm thick",  # noqa: RUF001 - as printed
+        "9 holes of 50 mm",
+        "This side up (top face)",
+        "Datum corner lower left",
+    ):
+        assert fact in words
+
+
+def test_the_proof_measures_follow_from_the_coordinates() -> None:
+    """Job map E5: diagonals, and the datum corner to the last hole."""
+    _, words = _printed()["Cut sheet bench-bed-1"]
+
+    diagonal = float(re.search(r"Both diagonals of the raft: ([0-9.]+) mm", words)[1])
+    assert diagonal == pytest.approx(hypot(581, 560), abs=0.05)
+    last = float(re.search(r"last hole, C3: ([0-9.]+) mm", words)[1])
+    assert last == pytest.approx(hypot(581 * 5 / 6, 560 * 5 / 6), abs=0.05)
+
+
+def test_every_hole_is_in_the_table_within_half_a_step() -> None:
+    """Job map E2: table against exact: error at most half a step, never growing."""
+    holes = make_grid(1195, 595, columns=29, rows=13, diameter=20)
+    design = make_design("dense-1", make_shape(1195, 595), holes)
+    plan = make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)]))
+    pages = [page for page in compose_cut_sheet(plan) if "dense-1" in page.name]
+
+    assert len(pages) > 1
+    table: dict[str, tuple[float, float]] = {}
+    for page in pages:
+        words = [
+            mark.text
+            for group in page.pictures[0].drawing.groups
+            if group.id == "row"
+            for mark in group.marks
+            if hasattr(mark, "text")
+        ]
+        for name, x, y in zip(words, words[1:], words[2:], strict=False):
+            if name in holes.names and re.fullmatch(r"[0-9.]+", x):
+                table[name] = (float(x), float(y))
+    assert table.keys() == set(holes.names)
+    found = np.array([table[name] for name in holes.names])
+    assert np.abs(found - holes.xy).max() <= 0.05 + 1e-9
+
+
+def test_running_dimensions_stand_at_the_scale_that_is_stated() -> None:
+    seen, words = _printed()["Cut sheet bench-bed-1"]
+    scale = int(re.search(r"Scale 1 : ([0-9]+)", words)[1])
+    rims = sorted({round(x, 3) for x, _, r in seen.circles if abs(r - 25 / scale) < 1e-3})
+
+    assert [b - a for a, b in pairwise(rims)] == pytest.approx([581 / 3 / scale] * 2, abs=0.01)
+    figures = {text for text, _, _ in seen.words}
+    assert {"0", "96.8", "290.5", "484.2", "581", "93.3", "280", "466.7", "560"} <= figures
+    assert "193.7" not in figures
+
+
+def test_cuts_are_numbered_and_the_plan_is_called_what_it_is() -> None:
+    seen, words = _printed()["Sheets 1-2: board 1250 x 600"]
+
+    assert "Plain straight-cut plan" in words
+    assert "not proved to need the fewest sheets" in words
+    assert "cut 2 sheets like this" in words
+    assert "The blade takes 3 mm" in words
+    assert "1230 from the left edge (true edge)" in words
+    assert "10 from the lower edge (as bought)" in words
+    rings = [circle for circle in seen.circles if abs(circle[2] - 2.6) < 1e-3]
+    assert len({(round(x, 3), round(y, 3)) for x, y, _ in rings}) == 7
+    for one, other in pairwise(sorted(rings)):
+        apart = hypot(one[0] - other[0], one[1] - other[1])
+        assert apart < 1e-3 or apart > 5.2
+
+
+def test_the_overview_counts_everything() -> None:
+    _, words = _printed()["Cut sheet: North bench"]
+
+    assert "36 plants, 4 rafts and 2 sheets of foam" in words
+    for fact in ("42", "staggered", "across", "186.7", "R1-R4", "1250 × 600"):  # noqa: RUF001
+        assert fact in words
+
+
+@pytest.mark.parametrize(
+    "subject",
+    [
+        "mask", "vacuum", "away from the water", "Clamp", "No gloves", "eye", "fumes",
+        "cure", "GFCI", "RCD", "child", "100 kg", "Local codes", "licensed",
+    ],
+)  # fmt: skip
+def test_cautions_name_what_can_hurt(subject: str) -> None:
+    """Trade facts section 8: cautions of public bodies."""
+    assert subject in " ".join(head + " " + text for head, text in CAUTIONS)
+    assert all(head in _printed()["Cautions"][1] for head, _ in CAUTIONS)
+
+
+def test_a_tenth_of_a_metre_of_water_weighs_100_kg_on_a_square_metre() -> None:
+    """1 m² x 0.1 m x 1000 kg/m³; and 144 in³ of water are 5.2 lb."""
+    assert 1 * 0.1 * 1000 == 100
+    assert pytest.approx(5.2, abs=0.01) == 144 * 0.0254**3 * 1000 / 0.45359237
+
+
+def test_the_bed_page_shows_the_rafts_by_name_and_the_obstacle() -> None:
+    seen, words = _printed()["Bed Bench bed"]
+
+    for fact in ("R1", "R4", "standpipe", "2360 × 580 mm", "596", "1768"):  # noqa: RUF001
+        assert fact in words
+    names = {text: (x, y) for text, x, y in seen.words if re.fullmatch("R[1-4]", text) and y > 150}
+    assert sorted(names, key=lambda name: names[name][0]) == ["R1", "R2", "R3", "R4"]
+
+
+def test_a_turned_raft_is_marked() -> None:
+    design = make_design(shape=make_shape(400, 200), holes=make_holes([(50, 30)]))
+    rafts = [PlacedRaft("R1", design, 0, 0), PlacedRaft("R2", design, 500, 0, turned=True)]
+    pages = compose_cut_sheet(make_plan(make_bed_plan(rafts)))
+    words = [
+        mark.text
+        for group in pages[-1].pictures[0].drawing.groups
+        for mark in group.marks
+        if hasattr(mark, "text")
+    ]
+
+    assert "R2 ½" in words
+    assert "half round" in words
+
+
+def test_inches_are_shown_in_sixteenths() -> None:
+    _, words = _printed("in")["Cut sheet bench-bed-1"]
+
+    assert "22 7/8 × 22 1/16 in" in words  # noqa: RUF001 - as printed
+    assert "x (in)" in words
+    assert "3 13/16" in words  # 96.83 mm
+
+
+@pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS.keys())
+def test_nothing_is_written_in_the_border_of_the_paper(paper: object) -> None:
+    pages = compose_cut_sheet(_bench(), paper)
+    for page in read(render_pdf(pages, title="t")).pages:
+        seen = look(page)
+        for _, x, y in seen.words:
+            assert 10 - 1e-6 <= x <= paper.width_mm - 10
+            assert 10 - 1e-6 <= y <= paper.height_mm - 10
+
+
+def test_many_rafts_are_left_to_the_table_of_holes() -> None:
+    design = make_design(shape=make_shape(500, 500), holes=make_holes([(250, 250)]))
+    rafts = [PlacedRaft(f"R{n}", design, n * 510, 0) for n in range(300)]
+    document = lay_cut_sheet(make_plan(make_bed_plan(rafts)), COMMON)
+    words = " ".join(
+        mark.text
+        for page in document.pages()
+        for group in page.pictures[0].drawing.groups
+        for mark in group.marks
+        if hasattr(mark, "text")
+    )
+
+    assert document.total == 4
+    assert "holes.csv" in words
+
+
+def test_a_bed_whose_outline_cannot_be_drawn_has_no_page() -> None:
+    bed = make_bed_plan([])
+    bed = replace(bed, layout=replace(bed.layout, outline=Loop(())))
+
+    assert [page.bookmark for page in compose_cut_sheet(make_plan(bed))] == ["Overview", "Cautions"]
+
+
+def test_pages_of_other_scripts_name_what_the_font_lacks() -> None:
+    words = " ".join(
+        mark.text
+        for group in compose_cut_sheet(make_plan(name="計画"))[0].pictures[0].drawing.groups
+        for mark in group.marks
+        if hasattr(mark, "text")
+    )
+
+    assert "cjk unified ideograph-8a08" in words
