@@ -22,6 +22,7 @@ from geometry.model.planting import Planting
 from geometry.plan import PlacedRaft, RaftDesign
 from layout_gui.canvas.tones import (
     PHASES,
+    SPECK_BELOW,
     TEXT_PX,
     Tones,
     dot_side,
@@ -40,9 +41,10 @@ POINTS_BELOW: Final = 4.0
 DOTS_BELOW: Final = 14.0
 """Holes of fewer pixels across are small ready-made pictures; larger ones are drawn in full."""
 
-NAME_UNDER_FROM: Final = 7.0
-"""Holes of so many pixels across lie over the name of their raft; smaller ones under it."""
+NAME_LIFT_PX: Final = 7.0
+"""From the datum corner up and along to the name of the raft."""
 
+NAME_HIGH_PX: Final = 14.0
 NAMES_FROM: Final = 24.0
 """Holes of so many pixels across carry their names."""
 
@@ -198,8 +200,6 @@ def paint_raft(
     if across >= NAMES_FROM and picture.keep_mm:
         painter.setPen(tones.keep_out)
         painter.drawPath(picture.centre_region)
-    if across >= NAME_UNDER_FROM:
-        _paint_datum(painter, placed, picture, tones, to_screen)
     if across < POINTS_BELOW:
         pen = hairline(tones.speck, across * 0.9)
         pen.setCapStyle(Qt.PenCapStyle.SquareCap)
@@ -209,8 +209,7 @@ def paint_raft(
         _paint_dots(painter, picture, tones, to_screen, _visible(picture, exposed))
     else:
         _paint_holes(painter, picture, tones, to_screen, _visible(picture, exposed))
-    if across < NAME_UNDER_FROM:
-        _paint_datum(painter, placed, picture, tones, to_screen)
+    _paint_datum(painter, placed, picture, tones, to_screen)
 
 
 def _paint_foam(painter: QPainter, picture: DesignPicture, colour: QColor) -> None:
@@ -337,12 +336,40 @@ def _paint_datum(
     painter.setBrush(Qt.BrushStyle.NoBrush)
     up, along = QPointF(0, -way * leg), QPointF(way * leg, 0)
     painter.drawPolyline(QPolygonF([datum + up, datum, datum + along]))
-    if text_width_px(placed.name, TEXT_PX) + 3 * inset < picture.length * scale / 2:
-        width = text_width_px(placed.name, TEXT_PX)
-        at = datum + (QPointF(6, -7) if way > 0 else QPointF(-6 - width, 15))
+    width = text_width_px(placed.name, TEXT_PX)
+    if width + 3 * inset < picture.length * scale / 2:
+        is_dense = picture.largest * scale < SPECK_BELOW
+        along_px = NAME_LIFT_PX if is_dense else name_place(picture, width, inset, scale)
+        at = datum + (
+            QPointF(along_px, -NAME_LIFT_PX)
+            if way > 0
+            else QPointF(-along_px - width, NAME_LIFT_PX + 8)
+        )
         if picture.design.shape.is_rectangle:
-            painter.fillRect(QRectF(at.x() - 3, at.y() - 11, width + 6, 14), tones.foam)
+            painter.fillRect(
+                QRectF(at.x() - 2, at.y() - 10, width + 4, NAME_HIGH_PX - 2), tones.foam
+            )
         painter.setFont(small_font())
         painter.setPen(tones.label)
         painter.drawText(at, placed.name)
     painter.restore()
+
+
+def name_place(picture: DesignPicture, width: float, inset: float, scale: float) -> float:
+    """Return how far along from the datum corner a name of this width hides no hole (pixels).
+
+    The nearest such place in the first half of the raft; right at the corner where there is none.
+    """
+    holes = picture.design.holes
+    low, high = inset, inset + NAME_LIFT_PX + NAME_HIGH_PX
+    radii = holes.diameters * scale / 2 + 2
+    x, y = holes.xy.T * scale
+    near = (y + radii > low) & (y - radii < high)
+    x, y, radii = x[near], y[near], radii[near]
+    down = np.maximum(np.maximum(low - y, y - high), 0)
+    for along in np.arange(NAME_LIFT_PX, picture.length * scale / 2 - width, 4.0).tolist():
+        left = inset + along
+        aside = np.maximum(np.maximum(left - x, x - left - width), 0)
+        if (np.hypot(aside, down) >= radii).all():
+            return float(along)
+    return NAME_LIFT_PX

@@ -13,7 +13,7 @@ from geometry.drawing.raft import draw_raft
 from geometry.drawing.styles import Style
 from geometry.drawing.transforms import marks_of
 from geometry.plan import PlacedRaft, RaftDesign
-from layout_gui.canvas.raft_item import DesignPicture, paint_raft
+from layout_gui.canvas.raft_item import NAME_LIFT_PX, DesignPicture, name_place, paint_raft
 from layout_gui.canvas.tones import PHASES, Tones
 from layout_gui.screen.theme import LIGHT
 from tests.builders import make_holes, make_shape
@@ -144,3 +144,16 @@ def test_foam_seen_from_far_is_as_dark_as_its_holes_make_it() -> None:
     for channel in ("redF", "greenF", "blueF"):
         parts = [getattr(colour, channel)() for colour in (mixed, foam, hole)]
         assert parts[0] == pytest.approx((1 - share) * parts[1] + share * parts[2], abs=0.005)
+
+
+@pytest.mark.parametrize("first", [10.0, 30.0, 50.0])
+def test_a_raft_s_name_keeps_clear_of_the_holes_where_it_can(first: float) -> None:
+    centres = [(first + 90 * number, 25.0) for number in range(7)]
+    names = [f"A{number}" for number in range(1, 8)]
+    raft = RaftDesign("d", make_shape(600, 600), make_holes(centres, diameter=50, names=names))
+    picture = DesignPicture(raft, 0)
+    along = name_place(picture, 14, 4, 1)
+    assert along + 14 <= 300
+    for x, _ in centres:
+        assert x + 25 <= 4 + along or x - 25 >= 4 + along + 14
+    assert name_place(picture, 60, 4, 1) == NAME_LIFT_PX
