@@ -218,7 +218,9 @@ def _bed_plan(
     areas: dict[int, float] = {}
     for design in designs:
         areas[id(design.shape)] = area(design.shape.loop)
-    fit = old.fit if old is not None and same_layout else tuple(check_raft_fit(bed, layout))
+    # Without rafts, the clearance that would leave some depends on the planting as well.
+    keeps_fit = old is not None and same_layout and bool(layout.rafts)
+    fit = old.fit if old is not None and keeps_fit else tuple(check_raft_fit(bed, layout))
     lying = checked.rafts if checked else ()
     idle = tuple(
         blank for own in {id(o): o for o in drilled.values()}.values() for blank in own.idle

@@ -18,7 +18,7 @@ RUNS = 7
 
 BARE = """
 import sys
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (QApplication, QDockWidget, QFormLayout, QGraphicsScene,
     QGraphicsView, QLineEdit, QMainWindow, QTreeWidget, QWidget)
 app = QApplication(sys.argv)
@@ -34,7 +34,7 @@ for number in range(40):
 for widget in (form, QTreeWidget(), QTreeWidget()):
     dock = QDockWidget()
     dock.setWidget(widget)
-    window.addDockWidget(dock.features() and __import__("PySide6.QtCore").QtCore.Qt.RightDockWidgetArea, dock)
+    window.addDockWidget(Qt.RightDockWidgetArea, dock)
 scene = QGraphicsScene()
 for number in range(40):
     scene.addEllipse(number * 20, 0, 15, 15)

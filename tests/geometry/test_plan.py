@@ -228,3 +228,12 @@ def test_exact_fits_in_inches_lose_no_row() -> None:
 
     assert plan.plants == 11 * 3
     assert plan.area_mm2 == pytest.approx(float(Fraction(79 * 19) * Fraction(254, 10) ** 2))
+
+
+def test_what_would_make_room_for_a_raft_follows_the_planting() -> None:
+    bed = replace(two_rafts(), clearance=mm(350), rafts=Split(1, 1))
+    assert bed.planting is not None
+    wider = replace(bed, planting=replace(bed.planting, edge_margin=mm(90)))
+
+    assert make_plan(project(wider), make_plan(project(bed))) == make_plan(project(wider))
+    assert plan_of(bed).findings[0].cure != plan_of(wider).findings[0].cure
