@@ -7,10 +7,11 @@ from typing import Final
 
 import numpy as np
 
-from geometry.holes.lattice import best_translation
+from geometry.holes.lattice import RowLattice, best_translation
 from geometry.holes.region import Region
 from geometry.holes.rows import best_rows
 from geometry.holes.sites import Coordinates, Placement, Sites
+from geometry.holes.stretched import stretched_stagger
 from geometry.model.curves import Line, Point
 from geometry.model.edges import Floats
 from geometry.model.measure import intersections
@@ -27,10 +28,19 @@ _KINDS: Final[dict[Pattern, tuple[str, ...]]] = {
     "rings": ("rings",),
     "best": ("square", "hexagonal", "rows", "rings"),
 }
+_STRETCHED: Final[frozenset[Pattern]] = frozenset({"staggered", "mixed", "best"})
+_MOST_DIRECTIONS: Final = 6
+"""Of an outline with more edge directions than this, those with the longest edges are tried."""
+_STRETCHED_SITES: Final = 400
+_STRETCHED_DIRECTIONS: Final = 2
 _SPREAD_SITES: Final = 400
 """Larger placements are not opened up: each step of it searches all translations again."""
-_SPREAD_STEPS: Final = 6
-_HALVINGS: Final = 40
+_SPREAD_STEPS: Final = 8
+_WIDEST_SPREAD: Final = 1.25
+_HALVINGS: Final = 36
+_FIRST_STEP_MM: Final = 64.0
+_WORTH_A_STEP: Final = 1e-3
+"""Share of a step by which room must grow; less is a slope too flat to follow."""
 
 
 def place_on_any_outline(
@@ -45,25 +55,27 @@ def place_on_any_outline(
     """Lay each pattern in the region's own directions, the best of each first.
 
     Square, rectangular and hexagonal rows are exact: no translation of that lattice in these
-    directions holds more. With ``spread`` the winner is opened up as far as its count allows and
-    stands in the middle of what room is left to it.
+    directions holds more. Stagger is also tried stretched, and kept where it then holds more.
+    With ``spread`` the winner is opened up as far as its count allows and stands in the middle of
+    what room is left to it.
     """
-    found: list[Placement] = []
+    found: list[tuple[Placement, RowLattice | None]] = []
     for kind in _KINDS[pattern]:
         if kind == "rings":
-            found.append(_ringed(region, spacing))
+            found.append((_ringed(region, spacing), None))
             continue
-        found += [
-            _laid(region, kind, angle, spacing, row_spacing or spacing)
-            for angle in _angles(region, kind, direction)
-        ]
-    if pattern in {"staggered", "mixed", "best"}:
-        found += _rows_of_the_box(region, spacing, pattern, direction)
-    found = [placement for placement in found if len(placement)]
-    found.sort(key=lambda placement: -len(placement))
+        for angle in _angles(region, kind, direction):
+            rows = _row_lattice(kind, angle, spacing, row_spacing or spacing)
+            found.append((_laid(region, rows, kind), None if kind == "rows" else rows))
+    if pattern in _STRETCHED:
+        found += [(rows, None) for rows in _rows_of_the_box(region, spacing, pattern, direction)]
+        found += _stretched(region, spacing, direction, max(len(placed) for placed, _ in found))
+    found = [(placed, rows) for placed, rows in found if len(placed)]
+    found.sort(key=lambda pair: -len(pair[0]))
+    placements = [placed for placed, _ in found]
     if spread and found:
-        found[0] = _opened(region, found[0], spacing, row_spacing or spacing)
-    return tuple(found)
+        placements[0] = _opened(region, *found[0])
+    return tuple(placements)
 
 
 def _angles(region: Region, kind: str, direction: Direction) -> Iterable[float]:
@@ -84,18 +96,37 @@ def _named(angle: float) -> str:
     return "across" if isclose(angle, pi / 2, abs_tol=1e-9) else f"at {angle * 180 / pi:.0f}°"
 
 
-def _laid(region: Region, kind: str, angle: float, spacing: float, row_spacing: float) -> Placement:
-    gap = spacing * sqrt(0.75) if kind == "hexagonal" else spacing
-    if kind == "rectangular":
-        gap = row_spacing
-    shift = spacing / 2 if kind == "hexagonal" else 0.0
-    along, up = (cos(angle), sin(angle)), (-sin(angle), cos(angle))
-    u = spacing * along[0], spacing * along[1]
-    v = shift * along[0] + gap * up[0], shift * along[1] + gap * up[1]
-    xy = best_translation(region, u, v)
+def _row_lattice(kind: str, angle: float, spacing: float, row_spacing: float) -> RowLattice:
+    match kind:
+        case "hexagonal":
+            return RowLattice(angle, spacing, spacing * sqrt(0.75), spacing / 2)
+        case "rectangular":
+            return RowLattice(angle, spacing, row_spacing, 0.0)
+        case _:
+            return RowLattice(angle, spacing, spacing, 0.0)
+
+
+def _laid(region: Region, rows: RowLattice, kind: str, *, more_than: int = 0) -> Placement:
+    xy = best_translation(region, *rows.cell, more_than=more_than)
     if kind == "rows":
-        xy = _filled_rows(region, xy, angle, spacing)
-    return Placement(_in_rows(xy, angle), kind, _named(angle), spacing, gap)
+        xy = _filled_rows(region, xy, rows.angle, rows.pitch)
+    return Placement(_in_rows(xy, rows.angle), kind, _named(rows.angle), rows.pitch, rows.gap)
+
+
+def _stretched(
+    region: Region, spacing: float, direction: Direction, most: int
+) -> Iterator[tuple[Placement, RowLattice]]:
+    """Half-offset stagger opened or closed along its rows, where that beats all else."""
+    if most > _STRETCHED_SITES:
+        return
+    angles = [*_angles(region, "square", direction)]
+    # Seen across its rows a stretched stagger is another one, so a quarter turn adds nothing.
+    for angle in angles[:_STRETCHED_DIRECTIONS]:
+        for rows in stretched_stagger(region, spacing, angle):
+            placed = _laid(region, rows, "staggered", more_than=most)
+            if len(placed) > most:
+                most = len(placed)
+                yield placed, rows
 
 
 def _in_rows(xy: Coordinates, angle: float) -> Sites:
@@ -152,7 +183,8 @@ def _ringed(region: Region, spacing: float) -> Placement:
         places = places[region.allows(places)]
         xy.append(places)
         rows += [ring + beyond] * len(places)
-    sites = Sites(np.vstack(xy), np.array(rows, dtype=np.int64))
+    _, numbers = np.unique(np.array(rows, dtype=np.int64), return_inverse=True)
+    sites = Sites(np.vstack(xy), numbers.astype(np.int64))
     return Placement(sites, "rings", "", spacing, spacing)
 
 
@@ -184,16 +216,14 @@ def _rows_of_the_box(
         )
 
 
-def _opened(region: Region, placement: Placement, spacing: float, row_spacing: float) -> Placement:
+def _opened(region: Region, placement: Placement, rows: RowLattice | None) -> Placement:
     """Open a lattice as far as its count allows, then move it to the middle of its room."""
-    kinds = {"square", "rectangular", "hexagonal"}
-    if placement.pattern in kinds and len(placement) <= _SPREAD_SITES and len(placement) > 1:
-        angle = _angle_of(placement.direction)
-        low, high = 1.0, 1.25
+    if rows is not None and 1 < len(placement) <= _SPREAD_SITES:
+        low, high, wanted = 1.0, _WIDEST_SPREAD, len(placement) - 1
         for _ in range(_SPREAD_STEPS):
             ratio = (low + high) / 2
-            wider = _laid(region, placement.pattern, angle, spacing * ratio, row_spacing * ratio)
-            if len(wider) >= len(placement):
+            wider = _laid(region, rows.opened(ratio), placement.pattern, more_than=wanted)
+            if len(wider) > wanted:
                 low, placement = ratio, wider
             else:
                 high = ratio
@@ -206,34 +236,56 @@ def _opened(region: Region, placement: Placement, spacing: float, row_spacing: f
     )
 
 
-def _angle_of(direction: str) -> float:
-    match direction:
-        case "along":
-            return 0.0
-        case "across":
-            return pi / 2
-        case _:
-            return float(direction.removeprefix("at ").removesuffix("°")) * pi / 180
-
-
 def _centred(region: Region, xy: Coordinates) -> Coordinates:
-    """Move all sites together to the middle of the way they could go, along x and then y."""
-    for axis in (np.array([1.0, 0.0]), np.array([0.0, 1.0])):
-        moved = xy + axis * (_way(region, xy, axis) - _way(region, xy, -axis)) / 2
-        if region.allows(moved).all():
-            xy = moved
+    """Move all sites together to where the least room beside any is largest.
+
+    What freedom is left then is halved, along x and along y.
+    """
+    moved = _roomiest(region, xy) if len(xy) <= _SPREAD_SITES else xy
+    for axis in np.eye(2):
+        ahead, back = (_way(region, moved, way) for way in (axis, -axis))
+        between = moved + axis * (ahead - back) / 2
+        if region.allows(between).all():
+            moved = between
+    return moved
+
+
+def _roomiest(region: Region, xy: Coordinates) -> Coordinates:
+    """Climb to more room, in ever smaller steps, as long as any of eight ways leads up."""
+    angles = np.arange(8) * (pi / 4)
+    ways = np.column_stack([np.cos(angles), np.sin(angles)])
+    room, step = _least_room(region, xy, np.zeros((1, 2)))[0], _FIRST_STEP_MM
+    while step > TOLERANCE_MM:
+        rooms = _least_room(region, xy, ways * step)
+        best = int(rooms.argmax())
+        if rooms[best] > room + step * _WORTH_A_STEP:
+            xy, room = xy + ways[best] * step, rooms[best]
+        else:
+            step /= 2
     return xy
 
 
+def _least_room(region: Region, xy: Coordinates, shifts: Floats) -> Floats:
+    """The least slack of all sites after each of the shifts."""
+    moved = (xy[None] + shifts[:, None]).reshape(-1, 2)
+    least: Floats = region.slack(moved).reshape(len(shifts), -1).min(axis=1)
+    return least
+
+
 def _way(region: Region, xy: Coordinates, axis: Floats) -> float:
-    """How far all sites can go together along an axis, for certain."""
-    gone = 0.0
+    """How far all sites can go together along an axis without losing room."""
+    room = _least_room(region, xy, np.zeros((1, 2)))[0] - TOLERANCE_MM / 10
+    far = _FIRST_STEP_MM
+    while far < 1e6 and _least_room(region, xy, np.array([far * axis]))[0] >= room:
+        far *= 2
+    low, high = 0.0, far
     for _ in range(_HALVINGS):
-        step = float(region.slack(xy + gone * axis).min())
-        if step <= TOLERANCE_MM:
-            break
-        gone += step
-    return gone
+        middle = (low + high) / 2
+        if _least_room(region, xy, np.array([middle * axis]))[0] >= room:
+            low = middle
+        else:
+            high = middle
+    return low
 
 
 def _free_stretches(region: Region, along: Floats, foot: Floats) -> list[tuple[float, float]]:
@@ -255,11 +307,19 @@ def _free_stretches(region: Region, along: Floats, foot: Floats) -> list[tuple[f
 
 
 def _own_directions(region: Region) -> Sequence[float]:
-    """The angles, from 0 up to pi, of the region's straight edges and across them."""
-    angles = [0.0, pi / 2]
+    """The angles, from 0 up to pi, along and across: of the bed, then of the longest edges."""
+    lengths: dict[float, float] = {}
     for line in region.directions:
-        for turn in (0.0, pi / 2):
-            angle = (atan2(line.end.y - line.start.y, line.end.x - line.start.x) + turn) % pi
-            if all(min(abs(angle - other), pi - abs(angle - other)) > 1e-6 for other in angles):
-                angles.append(angle)
-    return sorted(angles)
+        dx, dy = line.end.x - line.start.x, line.end.y - line.start.y
+        angle = atan2(dy, dx) % (pi / 2)
+        known = next((other for other in lengths if _alike(angle, other)), angle)
+        lengths[known] = lengths.get(known, 0.0) + hypot(dx, dy)
+    longest = sorted(lengths, key=lambda angle: -lengths[angle])[:_MOST_DIRECTIONS]
+    angles = [0.0, *(angle for angle in longest if not _alike(angle, 0.0))]
+    return [turned for angle in angles for turned in (angle, angle + pi / 2)]
+
+
+def _alike(first: float, second: float) -> bool:
+    """Whether two angles differ by whole quarter turns only."""
+    apart = abs(first - second) % (pi / 2)
+    return min(apart, pi / 2 - apart) < 1e-6

@@ -6,7 +6,7 @@ best so far, nothing is looked at any more.
 """
 
 from dataclasses import dataclass
-from math import hypot
+from math import cos, hypot, sin
 from typing import Final
 
 import numpy as np
@@ -28,11 +28,33 @@ _HALVINGS: Final = 10
 _COARSE_HALVINGS: Final = 2
 
 Indices = NDArray[np.int64]
+Vector = tuple[float, float]
 
 
-def best_translation(
-    region: Region, u: tuple[float, float], v: tuple[float, float], *, more_than: int = 0
-) -> Coordinates:
+@dataclass(frozen=True, slots=True)
+class RowLattice:
+    """Rows at an angle (radians): pitch in the row, gap between rows, each row shifted by more."""
+
+    angle: float
+    pitch: float
+    gap: float
+    shift: float
+
+    @property
+    def cell(self) -> tuple[Vector, Vector]:
+        """The vectors from a point to the next in its row, and to its place in the next row."""
+        along, up = (cos(self.angle), sin(self.angle)), (-sin(self.angle), cos(self.angle))
+        return (self.pitch * along[0], self.pitch * along[1]), (
+            self.shift * along[0] + self.gap * up[0],
+            self.shift * along[1] + self.gap * up[1],
+        )
+
+    def opened(self, ratio: float) -> "RowLattice":
+        """The same lattice, all distances ``ratio`` times as large."""
+        return RowLattice(self.angle, self.pitch * ratio, self.gap * ratio, self.shift * ratio)
+
+
+def best_translation(region: Region, u: Vector, v: Vector, *, more_than: int = 0) -> Coordinates:
     """Return the points of the lattice spanned by ``u`` and ``v`` at its best translation.
 
     Exact up to the tolerance: no other translation puts more points into the region. (With a border
