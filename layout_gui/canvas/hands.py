@@ -261,10 +261,12 @@ class Hands(QObject):
             )
         elif rafts:
             what = next(iter(self._selection.rafts)) if rafts == 1 else f"{rafts} rafts"
-            self.hint_changed.emit(f"{what} selected · double-click on foam adds a hole")
+            self.hint_changed.emit(
+                f"{what} selected · double-click on foam or Ins adds a hole · R: next raft"
+            )
         else:
             self.hint_changed.emit(
-                "Click a hole or drag a frame · wheel: nearer, farther · Tab: first hole"
+                "Click a hole or drag a frame · Tab: first hole, R: first raft · wheel: nearer, farther"
             )
 
     # --------------------------------------------------------------------------------------------
@@ -281,9 +283,23 @@ class Hands(QObject):
             Qt.Key.Key_Delete: self.delete_selected,
             Qt.Key.Key_Backspace: self.delete_selected,
             Qt.Key.Key_P: self.toggle_pins,
+            Qt.Key.Key_R: self._next_raft,
             Qt.Key.Key_Return: put_down,
             Qt.Key.Key_Enter: put_down,
         }
+
+    def _next_raft(self) -> None:
+        """Select the raft of the selected holes as a whole, or the raft after the selected one."""
+        names = list(self._places.rafts) if self._places is not None else []
+        if not names:
+            return
+        if self._selection.holes:
+            here = {raft for raft, _ in self._selection.holes}
+            chosen = next((name for name in names if name in here), names[0])
+        else:
+            last = max((names.index(n) for n in self._selection.rafts if n in names), default=-1)
+            chosen = names[(last + 1) % len(names)]
+        self._selection.set_rafts([chosen])
 
     def _keep(self) -> None:
         """Keep the selected holes selected while Tab goes on."""

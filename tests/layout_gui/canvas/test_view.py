@@ -378,6 +378,15 @@ def test_enter_keeps_a_hole_while_tab_goes_on(bench: Bench) -> None:
     assert bench.selection.holes == {("R1", "A1"), ("R1", "A3")}
 
 
+def test_r_goes_from_raft_to_raft(bench: Bench) -> None:
+    bench.click(715, 110)
+    seen = []
+    for _ in range(3):
+        bench.key(Qt.Key.Key_R)
+        seen.append(*bench.selection.rafts)
+    assert seen == ["R2", "R1", "R2"]
+
+
 def test_the_wheel_keeps_the_place_under_the_pointer(bench: Bench) -> None:
     at = QPointF(333, 222)
     for turned in (120, 120, 240, -120, 480):
