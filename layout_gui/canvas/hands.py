@@ -266,7 +266,7 @@ class Hands(QObject):
             )
         else:
             self.hint_changed.emit(
-                "Click a hole or drag a frame · Tab: first hole, R: first raft · wheel: nearer, farther"
+                "Click a hole or drag a frame · Tab: first hole, R: first raft · wheel: zoom"
             )
 
     # --------------------------------------------------------------------------------------------
