@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from geometry.drawing.cover import cover_page
 from geometry.drawing.paper import COMMON, Page, Paper
 from geometry.drawing.template_set import TemplateSet
-from geometry.drawing.tile_page import FOOTER_MM, has_room, tile_page
+from geometry.drawing.tile_page import has_room, tile_page
+from geometry.drawing.tile_title import FOOTER_MM
 from geometry.drawing.tiles import Tiling, lay_tiles
 from geometry.plan import BedPlan, Plan, RaftDesign
 

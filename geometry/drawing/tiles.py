@@ -76,6 +76,10 @@ class Tiling:
         bottom = self.border + self.footer
         return Box(self.border, bottom, self.border + width, bottom + height)
 
+    def inner(self) -> Box:
+        """Return the part of every page between its grid lines, in page coordinates."""
+        return self.window().grown(-self.overlap / 2)
+
     def on_page(self, cell: Cell) -> Shift:
         """Return how raft coordinates become coordinates of a page."""
         box, laid, window = self.cell(cell), self.laid(), self.window()

@@ -1,0 +1,113 @@
+"""The words of a template page: what it is and how it joins, beside a map of all pages."""
+
+from dataclasses import dataclass
+
+from geometry.drawing.lettering import LEADING, line, wrapped
+from geometry.drawing.marks import Box, Group
+from geometry.drawing.page_map import map_size, small_map
+from geometry.drawing.room import Room
+from geometry.drawing.styles import Style
+from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
+from geometry.drawing.tile_edges import neighbours
+from geometry.drawing.tiles import Cell
+
+_TEXT_MM = 2.8
+_TITLE_MM = 4.0
+_MAP_ROOM_MM = (34.0, 27.0)
+_TEXT_ROOMS_MM = (96.0, 72.0, 56.0)
+_GAP_MM = 3.0
+
+FOOTER_MM = 42.0
+"""Height of the strip at the foot of a page that holds the words where the drawing has no room."""
+
+_Row = tuple[str, float, Style]
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where the words stand: their box and the width of their lines."""
+
+    box: Box
+    text_room: float
+
+
+def title_block(
+    template: TemplateSet, cell: Cell, room: Room, homeless: tuple[str, ...]
+) -> Group | None:
+    """Write what the page is; None where the drawing leaves no room.
+
+    ``homeless`` are the texts of crosses beside which there was no room.
+    """
+    place = _place(template, cell, room, homeless)
+    if place is None:
+        return None
+    room.boxes.append(place.box)
+    rows = _rows(template, cell, place.text_room, homeless)
+    size = map_size(template.tiling, *_MAP_ROOM_MM)
+    left, top = place.box.left, place.box.top
+    marks = list(small_map(template.tiling, template.numbers, cell, left, top - size.height, size))
+    at = top
+    for words, height, style in rows:
+        at -= height * LEADING
+        x = left + size.width + _GAP_MM
+        marks.append(line(x, at + height * (LEADING - 1), words, height, style=style))
+    return Group("title", tuple(marks))
+
+
+def _place(
+    template: TemplateSet, cell: Cell, room: Room, homeless: tuple[str, ...]
+) -> _Place | None:
+    tiling = template.tiling
+    size = map_size(tiling, *_MAP_ROOM_MM)
+    if tiling.footer:
+        left, right = tiling.window()[::2]
+        foot = Box(left, tiling.border, right, tiling.border + tiling.footer - 2)
+        return _Place(foot, right - left - size.width - _GAP_MM)
+    inner = tiling.inner()
+    for text_room in _TEXT_ROOMS_MM:
+        rows = _rows(template, cell, text_room, homeless)
+        width = size.width + _GAP_MM + text_room + 4
+        height = max(size.height, sum(high * LEADING for _, high, _ in rows)) + 4
+        found = room.free_box(width, height, inner.grown(-2), near=(inner.left, inner.top))
+        if found is not None:
+            return _Place(found.grown(-2), text_room)
+    return None
+
+
+def _rows(template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, ...]) -> list[_Row]:
+    tiling = template.tiling
+    column, row = cell
+    where = (
+        f"column {column + 1} of {tiling.columns} from the left, "
+        f"row {row + 1} of {tiling.rows} from below"
+    )
+    texts = [
+        f"{template.place}: {template.task}",
+        f"Page {template.numbers[cell]} of {template.total}: {where}",
+        f"{template.side[0].upper()}{template.side[1:]}",
+        f"Paper {tiling.paper.name}, page {tiling.paper.size}. {PRINT_WORDS}",
+        *_joins(template, cell),
+    ]
+    if homeless:
+        texts.append("; ".join(homeless))
+    rows: list[_Row] = [(template.design.name, _TITLE_MM, Style.TITLE)]
+    rows.extend(
+        (words, _TEXT_MM, Style.LABEL) for text in texts for words in wrapped(text, _TEXT_MM, room)
+    )
+    return rows
+
+
+def _joins(template: TemplateSet, cell: Cell) -> tuple[str, ...]:
+    beside = neighbours(cell, template.tiling)
+    under = [
+        f"{side} edge under page {template.numbers[other]}"
+        for side, other in beside.items()
+        if side in {"left", "bottom"} and other in template.numbers
+    ]
+    off = [side for side in ("right", "top") if beside.get(side) in template.numbers]
+    parts = []
+    if under:
+        parts.append(" and ".join(under).capitalize())
+    if off:
+        parts.append(f"Cut off the {' and the '.join(off)} strip at the dashed line")
+    return (". ".join(parts),) if parts else ()
