@@ -21,7 +21,15 @@ from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import PlacedRaft, Plan
 from geometry.units import Length, Unit
 from layout_gui.output.pdf import render_pdf
-from tests.builders import make_bed_plan, make_design, make_grid, make_holes, make_plan, make_shape
+from tests.builders import (
+    make_bed_plan,
+    make_design,
+    make_grid,
+    make_holes,
+    make_loop,
+    make_plan,
+    make_shape,
+)
 from tests.layout_gui.output.pdf_reading import Seen, look, read
 
 BOARD = Sheet("board 1250 x 600", Length.of(1250), Length.of(600), Length.of(50), Fraction(14))
@@ -241,3 +249,28 @@ def test_pages_of_other_scripts_name_what_the_font_lacks() -> None:
     )
 
     assert "cjk unified ideograph-8a08" in words
+
+
+def _words(plan: Plan, page_name: str) -> list[str]:
+    return [
+        mark.text
+        for page in compose_cut_sheet(plan)
+        if page.name.startswith(page_name)
+        for group in page.pictures[0].drawing.groups
+        for mark in group.marks
+        if hasattr(mark, "text")
+    ]
+
+
+def test_a_long_bed_is_drawn_in_stretches_in_which_every_raft_is_named_once() -> None:
+    design = make_design(shape=make_shape(500, 500), holes=make_holes([(250, 250)]))
+    rafts = [PlacedRaft(f"R{n}", design, n * 510.0, 0) for n in range(60)]
+    outline = make_loop((0, 0), (30590, 0), (30590, 500), (0, 500))
+    words = _words(make_plan(make_bed_plan(rafts, outline=outline)), "Bed Bench bed")
+
+    stretches = [text for text in words if text.startswith("scale 1 :")]
+    assert len(stretches) > 3
+    assert ", 0 to " in stretches[0]
+    assert "30590 mm from the datum corner" in stretches[-1]
+    for raft in rafts:
+        assert words.count(raft.name) == 2  # on the drawing and in the table

@@ -1,0 +1,193 @@
+"""A bed on the cut sheet: its rafts in place, a long bed in stretches one below the other."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+import shapely
+
+from geometry.drawing.bed import draw_bed, obstacle_loops
+from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
+from geometry.drawing.figures import figure, length_text
+from geometry.drawing.flow import Row, figure_row
+from geometry.drawing.lettering import line
+from geometry.drawing.marks import Box, Circle, Mark, Path, frame, stroke
+from geometry.drawing.raft import datum_corner
+from geometry.drawing.raft_part import best_scale
+from geometry.drawing.room import Room
+from geometry.drawing.styles import Style
+from geometry.drawing.text_width import CAP_HEIGHT, text_width
+from geometry.drawing.tiles import laid_outline
+from geometry.drawing.transforms import Shift, half_turn
+from geometry.model.curves import Line, Point
+from geometry.model.measure import bounds, bounds_of
+from geometry.plan import BedPlan, PlacedRaft
+from geometry.units import Unit
+
+_NAME_MM = 4.0
+_SMALLEST_NAME_MM = 1.6
+_CLEAR_NAME_MM = 2.4
+_LEAST_RIM_MM = 0.25
+_MOST_RIMS = 5000
+_LONGEST = 9.0
+"""How many times its width a bed may be long and still be drawn in one piece."""
+
+_STRETCH = 7.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """A part of a bed along its length and the rafts that begin in it."""
+
+    start: float
+    end: float
+    rafts: tuple[PlacedRaft, ...]
+
+
+def bed_rows(bed: BedPlan, unit: Unit, room: float, room_y: float) -> Iterator[Row]:
+    """Draw the bed with its rafts; every raft by its name where that can be read."""
+    _, _, length, width = bounds(bed.layout.outline)
+    stretches = _stretches(bed, length, width)
+    longest = max(stretch.end - stretch.start for stretch in stretches)
+    ys = _places(bed.rafts, width, 1)
+    beside = dimension_room(ys, unit) + 2
+    scale = best_scale(longest, width, room - beside - 2, room_y * 0.6)
+    for stretch in stretches:
+        yield _stretch_row(bed, stretch, scale, beside, unit)
+
+
+def _stretches(bed: BedPlan, length: float, width: float) -> list[_Stretch]:
+    """Cut a long bed into stretches that begin where a raft begins."""
+    rafts = sorted(bed.rafts, key=lambda raft: (raft.x, raft.y))
+    if length <= _LONGEST * width:
+        return [_Stretch(0.0, length, tuple(rafts))]
+    parts: list[_Stretch] = []
+    start, inside = 0.0, list[PlacedRaft]()
+    for raft in rafts:
+        far = raft.x + float(raft.design.shape.length)
+        if inside and far - start > _STRETCH * width and raft.x > inside[-1].x:
+            parts.append(_Stretch(start, raft.x, tuple(inside)))
+            start, inside = raft.x, []
+        inside.append(raft)
+    return [*parts, _Stretch(start, length, tuple(inside))]
+
+
+def _stretch_row(bed: BedPlan, stretch: _Stretch, scale: int, beside: float, unit: Unit) -> Row:
+    _, _, length, width = bounds(bed.layout.outline)
+    xs, ys = _places(stretch.rafts, length, 0), _places(stretch.rafts, width, 1)
+    xs = [x for x in xs if stretch.start <= x <= stretch.end]
+    whole = stretch.start == 0 and stretch.end == length
+    rims = bed.plants <= _MOST_RIMS
+
+    def draw(left: float, top: float) -> Iterable[Mark]:
+        shift = Shift(left + beside - stretch.start / scale, top - 7 - width / scale, 1 / scale)
+        title = f"scale 1 : {scale}"
+        if not whole:
+            end = length_text(stretch.end, unit)
+            title += f", {figure(stretch.start, unit)} to {end} from the datum corner"
+        yield line(left + beside, top - 4.4, title, 2.8)
+        yield from _bed_marks(bed, stretch, shift)
+        keep_off = _obstacle_lines(bed, shift)
+        for raft in stretch.rafts:
+            yield from _raft_marks(raft, shift, keep_off, rims=rims)
+        if stretch.start == 0:
+            yield datum_corner(shift.point(0, 0), 6)
+        start = shift.point(stretch.start, 0)
+        yield from running_dimensions(xs, Ruler(shift.x, shift.y, 1 / scale, upright=False), unit)[
+            0
+        ]
+        yield from running_dimensions(ys, Ruler(shift.y, start.x, 1 / scale, upright=True), unit)[0]
+
+    return figure_row(width / scale + dimension_room(xs, unit) + 12, draw)
+
+
+def _places(rafts: Sequence[PlacedRaft], end: float, axis: int) -> list[float]:
+    places = [0.0, end]
+    for raft in rafts:
+        start = raft.y if axis else raft.x
+        size = raft.design.shape.width if axis else raft.design.shape.length
+        places += [start, start + float(size)]
+    return places
+
+
+def _bed_marks(bed: BedPlan, stretch: _Stretch, shift: Shift) -> Iterator[Mark]:
+    """Draw what of the outline and the obstacles lies in a stretch, and where it breaks off."""
+    _, bottom, length, top = bounds(bed.layout.outline)
+    for group in draw_bed(bed).groups:
+        for mark in group.marks:
+            if isinstance(mark, Path):
+                yield from _within(mark, stretch, shift)
+    for x in (stretch.start, stretch.end):
+        if 0 < x < length:
+            ends = shift.point(x, bottom - (top - bottom) * 0.03), shift.point(x, top)
+            yield stroke(*ends, Style.HINT)
+
+
+def _within(path: Path, stretch: _Stretch, shift: Shift) -> Iterator[Mark]:
+    left, _, right, _ = bounds_of(path.curves)
+    if stretch.start <= left and right <= stretch.end:
+        yield shift.mark(path)
+        return
+    for curve in path.curves:
+        first, _, last, _ = bounds_of((curve,))
+        if first > stretch.end or last < stretch.start:
+            continue
+        if isinstance(curve, Line) and last > first:
+            shown = Line(_at(curve, stretch.start), _at(curve, stretch.end))
+            yield shift.mark(Path((shown,), path.style))
+        elif stretch.start <= first and last <= stretch.end:
+            yield shift.mark(Path((curve,), path.style))
+
+
+def _at(curve: Line, x: float) -> Point:
+    """Return where a line is at x, or its end where it does not reach that far."""
+    start, end = curve.start, curve.end
+    share = (min(max(x, min(start.x, end.x)), max(start.x, end.x)) - start.x) / (end.x - start.x)
+    return Point(start.x + share * (end.x - start.x), start.y + share * (end.y - start.y))
+
+
+def _obstacle_lines(bed: BedPlan, shift: Shift) -> shapely.Geometry:
+    """The outlines of the obstacles on the page, so that no name is written on them."""
+    loops = [loop for _, loop in obstacle_loops(bed.bed)]
+    return shapely.MultiLineString([laid_outline(loop, shift) for loop in loops])
+
+
+def _raft_marks(
+    raft: PlacedRaft, shift: Shift, keep_off: shapely.Geometry, *, rims: bool
+) -> Iterator[Mark]:
+    shape = raft.design.shape
+    length, width = float(shape.length), float(shape.width)
+    lies = half_turn(length, width, raft.x, raft.y) if raft.turned else Shift(raft.x, raft.y)
+    yield shift.mark(lies.mark(Path(shape.loop.curves, Style.RAFT, closed=True)))
+    holes = raft.design.holes
+    shown = slice(None if rims else 0)
+    centres = shift.points(lies.points(holes.xy[shown]))
+    radii = holes.diameters[shown] / 2 * shift.scale
+    for (x, y), radius in zip(centres.tolist(), radii.tolist(), strict=True):
+        if radius >= _LEAST_RIM_MM:
+            yield Circle(Point(x, y), radius, Style.CENTRE)
+    low = shift.point(raft.x, raft.y)
+    high = shift.point(raft.x + length, raft.y + width)
+    yield from _name(raft, Box(*low, *high), Room(centres, radii, keep_off))
+
+
+def _name(raft: PlacedRaft, box: Box, room: Room) -> Iterator[Mark]:
+    """Write a raft's name where it touches no rim, as near to the middle as it goes."""
+    text = f"{raft.name} ½" if raft.turned else raft.name
+    wide = text_width(text, 1, bold=True)
+    middle = ((box.left + box.right) / 2, (box.bottom + box.top) / 2)
+    largest = min(_NAME_MM, (box.width - 1) / wide, (box.height - 1) / CAP_HEIGHT)
+    height = largest
+    while height >= min(_CLEAR_NAME_MM, largest) - 1e-9 and height >= _SMALLEST_NAME_MM:
+        width, tall = wide * height + 1, height * CAP_HEIGHT + 1
+        near = (middle[0] - width / 2, middle[1] + tall / 2)
+        found = room.free_box(width, tall, box, near=near, step=max(0.5, tall / 3))
+        if found is not None:
+            yield line(found.left + 0.5, found.bottom + 0.5, text, height, style=Style.TITLE)
+            return
+        height *= 0.8
+    if largest >= _SMALLEST_NAME_MM:
+        low = middle[1] - largest * CAP_HEIGHT / 2
+        half = wide * largest / 2
+        plate = Box(middle[0] - half, low, middle[0] + half, low + largest * CAP_HEIGHT)
+        yield frame(plate.grown(0.6), Style.WHITE)
+        yield line(middle[0], low, text, largest, anchor="middle", style=Style.TITLE)
