@@ -64,7 +64,8 @@ def make_design(
     name: str = "bench-bed-1", shape: RaftShape | None = None, holes: Holes | None = None
 ) -> RaftDesign:
     shape = shape or make_shape()
-    holes = holes or make_grid(float(shape.length), float(shape.width), columns=3, rows=3)
+    if holes is None:
+        holes = make_grid(float(shape.length), float(shape.width), columns=3, rows=3)
     return RaftDesign(name, shape, holes)
 
 

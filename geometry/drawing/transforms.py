@@ -1,13 +1,13 @@
 """Moving marks: scale, quarter turns and shift. Text keeps reading from the bottom."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.drawing.marks import Circle, Drawing, Group, Mark, Path, Text
+from geometry.drawing.marks import Circle, Group, Mark, Path, Text
 from geometry.model.curves import Arc, Curve, Line, Point
 
 _COSINES = (1, 0, -1, 0)
@@ -64,24 +64,10 @@ class Shift:
             case Text(at, text, height, style, anchor, angle):
                 return Text(self.point(*at), text, height * self.scale, style, anchor, angle)
 
-    def group(self, group: Group) -> Group:
-        """Return the group in its new place."""
-        return Group(group.id, tuple(map(self.mark, group.marks)))
-
 
 def half_turn(length: float, width: float, x: float = 0.0, y: float = 0.0) -> Shift:
     """Turn a box half round in its own place, then move it by ``x``, ``y``."""
     return Shift(x + length, y + width, quarters=2)
-
-
-def moved(drawing: Drawing, shift: Shift) -> Drawing:
-    """Return the drawing in its new place."""
-    return Drawing(tuple(map(shift.group, drawing.groups)))
-
-
-def joined(drawings: Iterable[Drawing]) -> Drawing:
-    """Return all groups of several drawings, the first ones lowest."""
-    return Drawing(tuple(group for drawing in drawings for group in drawing.groups))
 
 
 def marks_of(groups: Sequence[Group]) -> tuple[Mark, ...]:

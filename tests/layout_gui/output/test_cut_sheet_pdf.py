@@ -10,6 +10,7 @@ from math import hypot
 import numpy as np
 import pytest
 
+from geometry.checks.finding import Finding
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.drawing.cut_sheet import compose_cut_sheet, lay_cut_sheet
 from geometry.drawing.overview import CAUTIONS
@@ -274,3 +275,81 @@ def test_a_long_bed_is_drawn_in_stretches_in_which_every_raft_is_named_once() ->
     assert "30590 mm from the datum corner" in stretches[-1]
     for raft in rafts:
         assert words.count(raft.name) == 2  # on the drawing and in the table
+
+
+def test_a_tall_raft_stands_beside_its_table() -> None:
+    shape = make_shape(606, 1219)
+    design = make_design("tall-1", shape, make_grid(606, 1219, columns=3, rows=6))
+    pages = compose_cut_sheet(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])))
+    (page,) = [page for page in pages if "tall-1" in page.name]
+    seen = look(read(render_pdf([page], title="t")).pages[0])
+
+    places = {text: x for text, x, _ in seen.words}
+    rightmost = max(x + r for x, _, r in seen.circles)
+    assert places["hole"] > rightmost
+    assert "F3" in places
+
+
+def test_diameters_that_differ_have_their_column() -> None:
+    holes = make_holes([(100, 100), (300, 100)], diameter=50)
+    mixed = replace(holes, diameters=np.array([50.0, 32.0]))
+    design = make_design("mixed-1", holes=mixed)
+    words = _words(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])), "Cut sheet mixed-1")
+
+    assert "1 hole of 32 mm and 1 hole of 50 mm" in words
+    assert "diameter" in words
+
+
+def test_a_raft_without_holes_says_so() -> None:
+    design = make_design("bare-1", holes=make_holes([]))
+    words = _words(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])), "Cut sheet bare-1")
+
+    assert "no holes" in words
+    assert "hole" not in words
+
+
+def test_dense_dimensions_refer_to_the_table() -> None:
+    rng = np.random.default_rng(3)
+    centres = [tuple(pair) for pair in rng.uniform(30, 530, (120, 2))]
+    design = make_design("wild-1", holes=make_holes(centres, diameter=12))
+    words = _words(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])), "Cut sheet wild-1")
+
+    assert any("places without a figure are in the table" in text for text in words)
+
+
+def test_a_sheet_that_is_the_raft_needs_no_cut() -> None:
+    piece = Piece(
+        "bench-bed-1", Fraction(0), Fraction(0), Fraction(1250), Fraction(600), turned=False
+    )
+    plan = make_plan(cut=CutPlan((CutSheet(BOARD, (piece,), 1),), (("bench-bed-1", 3),)))
+    plan = replace(plan, project=replace(plan.project, sheets=(BOARD,)))
+    words = _words(plan, "Sheet 1")
+
+    assert "None: the sheet is the raft." in words
+    assert any(text.startswith("No blade width is counted") for text in words)
+    assert "No sheet on hand holds 3 rafts of bench-bed-1." in _words(plan, "Cut sheet: ")
+
+
+def test_pieces_that_no_straight_cut_parts_are_named() -> None:
+    wheel = ((0, 0, 700, 300), (700, 0, 300, 700), (300, 700, 700, 300), (0, 300, 300, 700))
+    pieces = tuple(
+        Piece(f"p{n}", *map(Fraction, place), turned=False) for n, place in enumerate(wheel)
+    )
+    square = Sheet("square", Length.of(1000), Length.of(1000))
+    words = _words(make_plan(cut=CutPlan((CutSheet(square, pieces, 1),))), "Sheet 1")
+
+    assert any("straight cuts" in text and "cannot" in text for text in words)
+
+
+def test_problems_are_told_before_the_first_cut() -> None:
+    finding = Finding("web", "problem", "Bench bed", "R1", ("A1", "A2"))
+    plan = replace(make_plan(), findings=(finding,))
+
+    assert any("found 1 problem" in text for text in _words(plan, "Cut sheet: "))
+
+
+def test_a_bed_without_planting_has_no_patterns_tried() -> None:
+    bed = make_bed_plan()
+    bare = replace(bed, bed=replace(bed.bed, planting=None), tried=())
+
+    assert not any("Patterns tried" in text for text in _words(make_plan(bare), "Cut sheet: "))

@@ -318,3 +318,52 @@ def test_the_same_plan_gives_the_same_bytes() -> None:
     plan = _plan("round")
 
     assert render_pdf(compose_template(plan), title="t") == _printed("round")[2]
+
+
+def _cover_words(plan: Plan) -> str:
+    return " ".join(
+        mark.text
+        for picture in compose_template(plan)[0].pictures
+        for group in picture.drawing.groups
+        for mark in group.marks
+        if hasattr(mark, "text")
+    )
+
+
+def test_pages_left_out_are_listed_and_their_neighbours_know() -> None:
+    """A frame of foam with one hole: the middle of the raft has nothing to print."""
+    design = make_design("frame-1", make_shape(800, 1000), make_holes([(100, 100)]))
+    plan = make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)]))
+    tiling = lay_template(plan).sets[0].tiling
+    pages = compose_template(plan)
+
+    assert tiling.blank
+    column, row = tiling.blank[0]
+    assert f"column {column + 1} row {row + 1}" in _cover_words(plan)
+    words = [
+        mark.text
+        for page in pages[1:]
+        for group in page.pictures[2].drawing.groups
+        for mark in group.marks
+        if hasattr(mark, "text")
+    ]
+    assert any("the page beyond is left out" in text for text in words)
+
+
+def test_a_hole_larger_than_the_cover_is_not_drawn_there() -> None:
+    holes = make_holes([(150, 150)], diameter=90)
+    design = make_design("wide-1", make_shape(300, 300), holes)
+    words = _cover_words(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])))
+
+    assert "too large for this page" in words
+
+
+def test_the_tape_distance_is_that_of_the_farthest_crosses() -> None:
+    words = _cover_words(_plan("bench"))
+    found = re.search(r"cross ([A-Z])([0-9]) to cross ([A-Z])([0-9]) is ([0-9.]+) mm", words)
+
+    tiling = lay_template(_plan("bench")).sets[0].tiling
+    assert found
+    assert float(found[5]) == pytest.approx(
+        hypot(tiling.columns * tiling.step_x, tiling.rows * tiling.step_y), abs=0.05
+    )
