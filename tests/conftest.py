@@ -6,6 +6,12 @@ import tempfile
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# Every run tries the same examples; --hypothesis-profile=explore tries others.
+settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("explore", max_examples=1000, deadline=None)
+settings.load_profile("steady")
 
 HOME = Path(tempfile.mkdtemp(prefix="raftwright-tests-"))
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
