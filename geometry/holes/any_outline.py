@@ -201,7 +201,10 @@ def _rows_of_the_box(
 ) -> Iterator[Placement]:
     """Stretched rows laid on the region's box; what the region does not allow is left out."""
     left, bottom, right, top = region.bounds() or (0.0, 0.0, -1.0, -1.0)
-    length, width = (Fraction(floor(side * 1000), 1000) for side in (right - left, top - bottom))
+    # Half the tolerance more, so that rows that just fit are not lost to rounding.
+    length, width = (
+        Fraction(round(side * 10**7) + 5, 10**7) for side in (right - left, top - bottom)
+    )
     step = Fraction(ceil(spacing * 10**9), 10**9)
     for rows in best_rows(length, width, step, pattern=pattern, direction=direction):
         sites = rows.sites()

@@ -378,7 +378,8 @@ class _Work:
         )
 
     def _region(self, group: _Group) -> Region:
-        return Region((Part(group.shape.loop, self._margins(group.joints)),), group.keep_outs)
+        part = Part(group.shape.loop, self._margins(group.joints), self.limits.margin)
+        return Region((part,), group.keep_outs)
 
     def _on_region(self, region: Region) -> tuple[Placement, ...]:
         left, bottom, right, top = region.bounds() or (0.0, 0.0, 0.0, 0.0)
