@@ -3,7 +3,7 @@
 from geometry.drawing.bed_rows import bed_rows
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, table, words
-from geometry.drawing.lettering import plural
+from geometry.drawing.lettering import clipped, plural
 from geometry.drawing.paper import Paper
 from geometry.drawing.tiles import BORDER_MM
 from geometry.model.measure import bounds
@@ -35,11 +35,11 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         *_raft_table(bed, unit, room),
     ]
     return Part(
-        f"Bed {bed.bed.name}",
-        f"{plan.project.name}: {plural(len(bed.rafts), 'raft')}, {plural(bed.plants, 'plant')}; "
-        f"{inside}",
+        f"Bed {clipped(bed.bed.name)}",
+        f"{plural(len(bed.rafts), 'raft')}, {plural(bed.plants, 'plant')}; {inside}; "
+        f"{clipped(plan.project.name)}",
         tuple(rows),
-        bookmark=f"Bed {bed.bed.name}",
+        bookmark=f"Bed {clipped(bed.bed.name)}",
     )
 
 

@@ -98,10 +98,12 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     pages = f"page {template.cover} of {template.total}"
     marks.append(line(area.right, y, pages, 4, anchor="right"))
     y -= 6
-    task = f"{template.place}: {template.task}"
+    task = f"{template.task[0].upper()}{template.task[1:]}"
     marks.append(line(area.left, y, task, 4, style=Style.TITLE, room=area.width))
     y -= 5
-    facts = f"{template.size}, {template.holes}; {template.side}"
+    marks.append(line(area.left, y, template.place, 3.6, room=area.width))
+    y -= 4.8
+    facts = f"{template.size}; {template.side}; {template.holes}"
     marks.append(line(area.left, y, facts, _TEXT_MM, room=area.width))
     y -= 4.5
     paper = template.tiling.paper

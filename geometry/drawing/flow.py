@@ -112,7 +112,7 @@ def part_page(
 
 
 def heading(text: str) -> Row:
-    """Make a heading that stays with what follows."""
+    """Make a heading of one line that stays with what follows."""
 
     def draw(left: float, top: float) -> Iterator[Mark]:
         yield line(left, top - _HEAD_MM - 1.6, text, _HEAD_MM, style=Style.TITLE)

@@ -9,6 +9,9 @@ from geometry.drawing.styles import PENS, Style
 from geometry.drawing.text_width import drawable, shortened, text_width
 from geometry.model.curves import Point
 
+_MOST_NAMES = 8
+_LONGEST_NAME = 40
+
 LEADING = 1.4
 """Distance of two lines of a paragraph, as a share of the font size."""
 
@@ -61,7 +64,7 @@ def wrapped(text: str, height: float, room: float, *, bold: bool = False) -> tup
 
 
 def name_list(names: Sequence[str]) -> str:
-    """List names, consecutive numbers as ranges: "R1-R4, R7"."""
+    """List names, consecutive numbers as ranges: "R1-R4, R7"; of very many the first and last."""
     parts = [_parts(name) for name in names]
     texts: list[str] = []
     first = 0
@@ -71,7 +74,14 @@ def name_list(names: Sequence[str]) -> str:
             run = names[first : number + 1]
             texts.append(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run))
             first = number + 1
+    if len(texts) > _MOST_NAMES:
+        texts = [*texts[:3], f"… {texts[-1]}"]
     return ", ".join(texts)
+
+
+def clipped(name: str) -> str:
+    """Return a name, its end left out where it is longer than a line can bear."""
+    return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1].rstrip()}…"
 
 
 def plural(count: int, thing: str) -> str:

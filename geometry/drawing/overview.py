@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from geometry.drawing.figures import by_text, diameter_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, table, words
-from geometry.drawing.lettering import listed, name_list, plural
+from geometry.drawing.lettering import clipped, listed, name_list, plural
 from geometry.drawing.paper import Paper
 from geometry.drawing.text_width import missing_characters
 from geometry.drawing.tiles import BORDER_MM
@@ -90,7 +90,7 @@ def overview_part(plan: Plan, paper: Paper) -> Part:
         f"{plural(plan.cut.sheet_count, 'sheet')} of foam" if plan.cut.sheets else "",
     ]
     return Part(
-        f"Cut sheet: {plan.project.name}",
+        f"Cut sheet: {clipped(plan.project.name)}",
         listed(text for text in counts if text),
         tuple(_overview_rows(plan, room)),
         bookmark="Overview",
@@ -104,7 +104,10 @@ def cautions_part(plan: Plan, paper: Paper) -> Part:
     for head, text in CAUTIONS:
         rows += [heading(head), words(text, room, height=_TEXT_MM), gap(1.5)]
     return Part(
-        "Cautions", f"{plan.project.name}: read before the first cut", tuple(rows), "Cautions"
+        "Cautions",
+        f"{clipped(plan.project.name)}: read before the first cut",
+        tuple(rows),
+        "Cautions",
     )
 
 
@@ -218,7 +221,7 @@ def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
         planting = bed.bed.planting
         if planting is None or not bed.tried:
             continue
-        yield heading(f"Patterns tried in {bed.bed.name}, the one that is used first")
+        yield heading(f"Patterns tried in {clipped(bed.bed.name)}, the one that is used first")
         yield words(
             f"{planting.crop or 'Plants'} at {length_text(planting.spacing.exact, unit)} or more "
             "from each other; pitch and row gap are as used after the pattern was spread.",

@@ -20,7 +20,7 @@ from geometry.drawing.flow import (
     table,
     words,
 )
-from geometry.drawing.lettering import line, listed, name_list, plural
+from geometry.drawing.lettering import clipped, line, listed, name_list, plural
 from geometry.drawing.marks import Circle, Mark, Path, polyline
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
@@ -66,7 +66,8 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     times = "once" if len(rafts) == 1 else f"{len(rafts)} times"
     return Part(
         f"Cut sheet {design.name}",
-        f"{plan.project.name}, bed {bed.bed.name}: make it {times}: {name_list(rafts)}",
+        f"Make it {times}: {name_list(rafts)}; "
+        f"{clipped(plan.project.name)}, bed {clipped(bed.bed.name)}",
         rows,
         bookmark=f"{design.name}: {plural(len(rafts), 'raft')}",
     )

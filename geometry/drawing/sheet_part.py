@@ -9,7 +9,7 @@ from geometry.cutting.cuts import Cut, cuts
 from geometry.cutting.plan import CutSheet, Piece
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, figure_row, gap, heading, table, words
-from geometry.drawing.lettering import line, plural
+from geometry.drawing.lettering import clipped, line, plural
 from geometry.drawing.marks import Box, Circle, Mark, frame, stroke
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
@@ -68,8 +68,8 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     if sheet.thickness is not None:
         size += f", {length_text(sheet.thickness.exact, unit)} thick"
     numbers = f"Sheet {first}" if cut.copies == 1 else f"Sheets {first}-{first + cut.copies - 1}"
-    title = f"{numbers}: {sheet.name}"
-    task = f"{plan.project.name}: cut {plural(cut.copies, 'sheet')} like this; {size}"
+    title = f"{numbers}: {clipped(sheet.name)}"
+    task = f"Cut {plural(cut.copies, 'sheet')} like this; {size}; {clipped(plan.project.name)}"
     return Part(title, task, tuple(rows), bookmark=title)
 
 

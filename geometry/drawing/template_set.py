@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.drawing.figures import diameter_text, size_text
-from geometry.drawing.lettering import listed, name_list, plural
+from geometry.drawing.lettering import clipped, listed, name_list, plural
 from geometry.drawing.tiles import Cell, Tiling, outline_points
 from geometry.plan import RaftDesign
 from geometry.units import Unit
@@ -52,7 +52,7 @@ class TemplateSet:
     @property
     def place(self) -> str:
         """Project and bed in words."""
-        return f"{self.project}, bed {self.bed}"
+        return f"{clipped(self.project)}, bed {clipped(self.bed)}"
 
     @cached_property
     def task(self) -> str:

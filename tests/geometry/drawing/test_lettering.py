@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from geometry.drawing.lettering import line, listed, name_list, paragraph, plural, wrapped
+from geometry.drawing.lettering import clipped, line, listed, name_list, paragraph, plural, wrapped
 from geometry.drawing.text_width import text_width
 
 
@@ -20,6 +20,7 @@ from geometry.drawing.text_width import text_width
         (["R3", "R2", "R1"], "R3, R2, R1"),
         (["1", "2", "3"], "1-3"),
         ([], ""),
+        ([f"R{n * 2}" for n in range(40)], "R0, R2, R4, … R78"),
     ],
 )
 def test_runs_of_names_are_written_as_ranges(names: list[str], shown: str) -> None:
@@ -68,3 +69,9 @@ def test_a_line_is_cut_to_its_room_and_drawable() -> None:
 
     assert short.text.startswith("? a")
     assert text_width(short.text, 4) <= 20
+
+
+def test_a_name_is_clipped_to_what_a_line_can_bear() -> None:
+    assert clipped("North bench") == "North bench"
+    assert len(clipped("north bench " * 20)) <= 40
+    assert clipped("north bench " * 20).endswith("…")

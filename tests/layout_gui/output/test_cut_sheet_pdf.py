@@ -78,7 +78,7 @@ def test_the_raft_page_says_what_to_make() -> None:
     _, words = _printed()["Cut sheet bench-bed-1"]
 
     for fact in (
-        "make it 4 times: R1-R4",
+        "Make it 4 times: R1-R4",
         "581 × 560 mm, 50 mm thick",  # noqa: RUF001 - as printed
         "9 holes of 50 mm",
         "This side up (top face)",
@@ -138,7 +138,7 @@ def test_cuts_are_numbered_and_the_plan_is_called_what_it_is() -> None:
 
     assert "Plain straight-cut plan" in words
     assert "not proved to need the fewest sheets" in words
-    assert "cut 2 sheets like this" in words
+    assert "Cut 2 sheets like this" in words
     assert "The blade takes 3 mm" in words
     assert "1230 from the left edge (true edge)" in words
     assert "10 from the lower edge (as bought)" in words

