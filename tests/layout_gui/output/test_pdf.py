@@ -12,7 +12,7 @@ from geometry.drawing.paper import Page, Picture
 from geometry.drawing.styles import PENS, Style
 from geometry.drawing.text_width import text_width
 from geometry.model.curves import Arc, Point
-from layout_gui.output.fonts import BOLD, FILES, REGULAR, coverage_report, font_name
+from layout_gui.output.fonts import BOLD, FILES, REGULAR, font_name
 from layout_gui.output.pdf import render_pdf
 from tests.layout_gui.output.pdf_reading import look, read
 
@@ -183,10 +183,3 @@ def test_the_fonts_are_bundled_with_their_licence() -> None:
     for file in FILES.values():
         assert file.is_file()
         assert (file.parent / "LICENCE.txt").is_file()
-
-
-def test_missing_characters_are_reported_once() -> None:
-    assert coverage_report(["計 a", "計画"]) == (
-        "CJK UNIFIED IDEOGRAPH-8A08",
-        "CJK UNIFIED IDEOGRAPH-753B",
-    )
