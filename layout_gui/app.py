@@ -18,6 +18,7 @@ from layout_gui.windows.look import dress, follow_desktop, load_fonts
 from layout_gui.windows.main_window import MainWindow
 from layout_gui.windows.settings import Settings
 
+_TURN_S: Final = 0.001
 COPY_NAME: Final = "after-a-problem.raft.json"
 
 
@@ -44,6 +45,8 @@ def make_window(settings: Settings | None = None) -> MainWindow:
 
 def run_window(path: Path | None) -> int:
     """Open the window, on a project file or on nothing, and stay until it is closed."""
+    # Workers and window share one interpreter: shorter turns keep the window lively.
+    sys.setswitchinterval(_TURN_S)
     app = make_application()
     window = make_window()
     hook = ProblemHook(window)

@@ -149,7 +149,7 @@ def tried_choice(bed: Bed, spacing_mm: float, unit: Unit) -> Choice:
 def headers(unit: Unit) -> tuple[str, ...]:
     """Name the columns of ``texts``."""
     area = "per ft²" if unit == "in" else "per m²"
-    return ("choice", "plants", area, "of ceiling", f"foam, {unit}")
+    return (f"choice, {unit}", "plants", area, "ceiling", "foam")
 
 
 def choice_words(result: ChoiceResult, unit: Unit) -> str:
@@ -165,9 +165,14 @@ def choice_words(result: ChoiceResult, unit: Unit) -> str:
 def texts(result: ChoiceResult, unit: Unit) -> tuple[str, ...]:
     """Write a row: name, plants, density, share of the ceiling, least foam; units as HEADERS."""
     share = f"{result.share_of_ceiling:.0%}" if result.share_of_ceiling is not None else ""
-    web = bare_length(result.least_web_mm, unit) if result.least_web_mm is not None else ""
+    web = bare_length(max(result.least_web_mm, 0), unit) if result.least_web_mm is not None else ""
     density = format_density(result.density_per_m2, unit).split()[0]
-    return (choice_words(result, unit), f"{result.plants}", density, share, web)
+    planting = result.planting
+    spacing, margin = (
+        bare_length(length.exact, unit) for length in (planting.spacing, planting.edge_margin)
+    )
+    own = f"{PATTERN_WORDS[planting.pattern]} {spacing}, edge {margin}"
+    return (result.choice.name or own, f"{result.plants}", density, share, web)
 
 
 def step_sentence(thresholds: Sequence[Step], plants: int, unit: Unit) -> str:

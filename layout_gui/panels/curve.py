@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QWidget
 
 from geometry.compare.steps import Step
 from geometry.model.planting import Pattern
-from geometry.units import MM_PER, Unit, format_length
-from layout_gui.panels.words import PATTERN_WORDS
+from geometry.units import MM_PER, Unit
+from layout_gui.panels.words import PATTERN_WORDS, bare_length
 from layout_gui.screen.theme import Theme
 
 Steps = Sequence[Step]
@@ -36,13 +36,14 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
         self._now_mm: float | None = None
         self._tried_mm: float | None = None
         self.setAccessibleName("Plants against spacing")
-        self.setMinimumSize(260, 150)
+        self.setMinimumSize(170, 130)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setMenuEnabled(False)
         self.hideButtons()
         self.setMouseEnabled(x=False, y=False)
         self.setCursor(Qt.CursorShape.CrossCursor)
-        self.plotItem.vb.setDefaultPadding(0.03)
+        self.plotItem.vb.setDefaultPadding(0.05)
+        self.plotItem.layout.setContentsMargins(0, 8, 10, 0)
         self.scene().sigMouseClicked.connect(self._on_clicked)
 
     def set_theme(self, theme: Theme) -> None:
@@ -91,7 +92,7 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
             spacing_mm / float(MM_PER[self._unit]),
             angle=90,
             pen=pg.mkPen(colour, width=1.5, style=style),
-            label=f"{word} {format_length(spacing_mm, self._unit)}",
+            label=f"{word} {bare_length(spacing_mm, self._unit)}",
             labelOpts={"position": 0.94, "color": colour, "anchors": [(0, 0), (1, 0)]},
         )
         self.plotItem.addItem(line, ignoreBounds=True)

@@ -36,6 +36,7 @@ _STEP: Final[dict[Unit, Fraction]] = {
 }
 _BOX: Final = 17
 _INDENT: Final = 8
+_NARROWEST: Final = 110
 _DIRECTION: Final = {
     Qt.Key.Key_Up: 1,
     Qt.Key.Key_Down: -1,
@@ -119,8 +120,9 @@ class LengthField(QAbstractSpinBox):
 
     def set_unit(self, unit: Unit) -> None:
         """Show and read in this unit from now on."""
-        self._unit = unit
-        self._show()
+        if unit != self._unit:
+            self._unit = unit
+            self._show()
 
     def revert(self) -> None:
         """Forget what was typed."""
@@ -158,6 +160,10 @@ class LengthField(QAbstractSpinBox):
             event.accept()
         else:
             event.ignore()
+
+    def minimumSizeHint(self) -> QSize:
+        """Let a panel be narrow; the text scrolls."""
+        return QSize(_NARROWEST, super().minimumSizeHint().height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the field with its minus and plus."""
@@ -253,6 +259,10 @@ class CountField(QSpinBox):
             super().wheelEvent(event)
         else:
             event.ignore()
+
+    def minimumSizeHint(self) -> QSize:
+        """Let a panel be narrow; the text scrolls."""
+        return QSize(_NARROWEST, super().minimumSizeHint().height())
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint the field with its minus and plus."""

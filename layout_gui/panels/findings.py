@@ -5,7 +5,7 @@ from typing import Final
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
 from geometry.checks.finding import Finding
 from geometry.plan import Plan
@@ -17,6 +17,7 @@ from layout_gui.panels.words import counted
 from layout_gui.wording import cure_label, finding_text, finding_title
 
 MOST_SHOWN: Final = 25
+_LONGEST: Final = 34
 _RANK: Final = {"problem": 0, "question": 1, "note": 2}
 _SIGNS: Final = {"problem": "!", "question": "?", "note": "i"}
 _SIGN_WORDS: Final = {"problem": "Problem", "question": "Question", "note": "Note"}
@@ -42,20 +43,21 @@ class FindingCard(QFrame):
         self.setAccessibleDescription(text)
         box = QVBoxLayout(self)
         box.setContentsMargins(13, 10, 13, 8)
-        box.setSpacing(4)
+        box.setSpacing(2)
         head = label(f"{_SIGNS[finding.severity]}  {title}", "heading" if is_note else "warn")
         box.addWidget(head)
         if text:
             box.addWidget(label(text))
-        row = QHBoxLayout()
-        row.setSpacing(2)
+        self.cure: QPushButton | None = None
         if finding.cure is not None:
-            self.cure = button(cure_label(finding.cure, unit), self._cure, "link")
-            row.addWidget(self.cure)
+            words = cure_label(finding.cure, unit)
+            short = words if len(words) <= _LONGEST else "Make it so"
+            self.cure = button(short, self._cure, "link")
+            self.cure.setToolTip(words)
+            self.cure.setAccessibleName(words)
+            box.addWidget(self.cure, 0, Qt.AlignmentFlag.AlignLeft)
         self.leave = button("Leave it, with a note…", lambda: self.left.emit(self.finding), "link")
-        row.addWidget(self.leave)
-        row.addStretch(1)
-        box.addLayout(row)
+        box.addWidget(self.leave, 0, Qt.AlignmentFlag.AlignLeft)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Show the place of the finding."""
@@ -76,6 +78,9 @@ class FindingCard(QFrame):
 class FindingsPanel(Column):
     """The findings that are open, the worst first, and those left with a note."""
 
+    emptied = Signal(bool)
+    """Whether there is nothing to list any more, or something again."""
+
     place_wanted = Signal(object)
     cure_wanted = Signal(object)
     leave_wanted = Signal(object)
@@ -85,6 +90,7 @@ class FindingsPanel(Column):
         super().__init__("Findings", parent)
         self.cards: list[FindingCard] = []
         self._shown: object = None
+        self._is_empty: bool | None = None
         self._inside = QWidget()
         self._list = QVBoxLayout(self._inside)
         self._list.setContentsMargins(0, 0, 0, 0)
@@ -100,6 +106,10 @@ class FindingsPanel(Column):
         self._shown = state
         self._empty()
         self.set_title("Findings", _summary(found, now))
+        is_empty = not found and not now.project.accepted
+        if is_empty != self._is_empty:
+            self._is_empty = is_empty
+            self.emptied.emit(is_empty)
         for finding in found[:MOST_SHOWN]:
             self._add_card(FindingCard(finding, now.plan, now.project.units))
         if len(found) > MOST_SHOWN:

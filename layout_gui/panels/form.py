@@ -111,9 +111,9 @@ class FieldRow:
     def show(self, now: Now) -> None:
         """Show the value of this moment and what follows from it."""
         shown = self.field.shown(now)
-        self.gap.setVisible(shown)
-        for widget in (self.label, self.editor, self.note):
-            widget.setVisible(shown)
+        if shown == self.editor.isHidden():
+            for widget in (self.label, self.editor, self.note, self.gap):
+                widget.setVisible(shown)
         if not shown:
             return
         value = self.field.read(now)
@@ -131,6 +131,9 @@ class FieldRow:
 
     def show_reason(self, reason: str) -> None:
         """Show why a text is refused; an empty reason brings back what follows."""
+        if not reason and not self.note.property("refused"):
+            self._set_note(self._follows)
+            return
         self.note.setProperty("refused", bool(reason))
         self.editor.setProperty("refused", bool(reason))
         self._set_note(f"! {reason}" if reason else self._follows)
@@ -139,6 +142,8 @@ class FieldRow:
             widget.style().polish(widget)
 
     def _set_note(self, text: str) -> None:
+        if text == self.note.text() and self.note.isHidden() is not bool(text):
+            return
         self.note.setText(text)
         self.note.setVisible(bool(text) and not self.editor.isHidden())
         self.editor.setAccessibleDescription(text)

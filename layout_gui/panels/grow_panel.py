@@ -53,6 +53,12 @@ class GrowPanel(Column):
         ):  # fmt: skip
             self.add(part)
 
+    @property
+    def canopy_mm(self) -> float | None:
+        """The width of the leaves that are to be drawn; None for none."""
+        value = self._leaves.value()
+        return value if isinstance(value, float) else None
+
     def show_now(self, now: Now) -> None:
         """Show this moment."""
         crop = find_crop(now.planting.crop) if now.planting else None
@@ -80,14 +86,14 @@ class GrowPanel(Column):
         if widths is None:
             self._leaves.set_options(((None, "not drawn"),))
             return
-        shown = self._leaves.value()
+        shown = self._leaves.value() if self._leaves.count() > 1 else widths[0].mm
         options: dict[float | None, str] = {None: "not drawn"}
         for words, width in zip(("least", "most"), widths, strict=True):
             options.setdefault(
                 width.mm, f"grown, {words} {format_length(width.exact, now.project.units)}"
             )
         self._leaves.set_options(tuple(options.items()))
-        self._leaves.show_value(shown if shown in options else None)
+        self._leaves.show_value(shown if shown in options else widths[0].mm)
         self._touch.setText(_touch_line(now, widths[0].mm))
 
 

@@ -92,7 +92,8 @@ def _web_line(now: Now) -> str:
     plan = now.bed_plan
     if plan is None or plan.least_web_mm is None:
         return ""
-    return f"left now: {format_length(plan.least_web_mm, now.project.units)}"
+    left = format_length(abs(plan.least_web_mm), now.project.units)
+    return f"left now: {left}" if plan.least_web_mm >= 0 else f"rims overlap by {left}"
 
 
 def _saw_line(now: Now) -> str:
@@ -220,7 +221,8 @@ class HolesPanel(Column):
             self.set_title("Holes", "Nothing is planted in this bed yet.")
             return
         rafts = now.bed_plan.rafts if now.bed_plan else ()
-        self.set_title("Holes", f"{counted(len(rafts), 'raft')}, {JOINT_WORDS[planting.joints]}")
+        words = f", {JOINT_WORDS[planting.joints]}" if len(rafts) > 1 else ""
+        self.set_title("Holes", f"{counted(len(rafts), 'raft')}{words}" if rafts else "")
         self.form.show_now(now)
 
     def _show_picked(self, now: Now) -> None:

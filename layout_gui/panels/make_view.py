@@ -28,6 +28,7 @@ from PySide6.QtWidgets import (
 )
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
+from geometry.drawing.marks import Text
 from geometry.drawing.paper import COMMON, Page, Paper
 from geometry.drawing.styles import PENS, Style
 from geometry.drawing.template import lay_template
@@ -54,7 +55,7 @@ PAPER_INKS: Final = {style: _paper_ink(style) for style in Style}
 
 
 def paint_page(painter: QPainter, page: Page, into: QRectF) -> None:
-    """Draw a page into a rectangle of the same proportions."""
+    """Draw a page into a rectangle of the same proportions; words too small to see are left out."""
     scale = into.width() / page.width_mm
     painter.save()
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
@@ -68,7 +69,8 @@ def paint_page(painter: QPainter, page: Page, into: QRectF) -> None:
             corner, far = QPointF(clip.left, clip.bottom), QPointF(clip.right, clip.top)
             painter.setClipRect(QRectF(corner, far), Qt.ClipOperation.IntersectClip)
         for group in picture.drawing.groups:
-            paint_marks(painter, group.marks, PAPER_INKS)
+            marks = [m for m in group.marks if not (isinstance(m, Text) and m.height * scale < 3)]
+            paint_marks(painter, marks, PAPER_INKS)
         painter.restore()
     painter.restore()
 
@@ -187,6 +189,7 @@ class MakeView(QWidget):
         self.pages = QListWidget()
         self.pages.setAccessibleName("Pages")
         self.pages.setFixedWidth(150)
+        self.pages.hide()
         self.pages.setFrameShape(QFrame.Shape.NoFrame)
         self.pages.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self._thumb = _Thumb(theme, self.pages)
@@ -279,6 +282,7 @@ class MakeView(QWidget):
         self.pages.blockSignals(False)
         self.pages.setCurrentRow(min(row, len(pages) - 1))
         self._count.setText(_count_words(pages))
+        self.pages.setVisible(bool(pages))
         if not pages:
             self.sheet.show_page(None)
 

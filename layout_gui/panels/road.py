@@ -14,10 +14,10 @@ from layout_gui.screen.theme import Theme
 
 _SIGN_TEXT: Final[dict[Sign, str]] = {"done": "✓", "open": "", "look": "!"}
 _SIGN_WORDS: Final[dict[Sign, str]] = {"done": "done", "open": "open", "look": "needs a look"}
-_CHANNEL_X: Final = 36.0
+_CHANNEL_X: Final = 34.0
 _CHANNEL_WIDTH: Final = 15.0
 _SIGN_RADIUS: Final = 12.5
-_TEXT_X: Final = 64
+_TEXT_X: Final = 60
 _PADDING: Final = 13
 _LARGEST: Final = 1.55
 
@@ -61,7 +61,7 @@ class StationButton(QAbstractButton):
 
     def minimumSizeHint(self) -> QSize:
         """As high as the text, less wide if need be."""
-        return QSize(170, self.sizeHint().height())
+        return QSize(226, self.sizeHint().height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint the board, the sign and the three lines."""
@@ -82,7 +82,7 @@ class StationButton(QAbstractButton):
         font.setBold(True)
         room = self.width() - _TEXT_X - _PADDING if self.width() > _TEXT_X + 60 else 0
         size = _LARGEST
-        while size > 1.0:
+        while size > 0.9:
             font.setPointSizeF(self.font().pointSizeF() * size)
             if not room or QFontMetrics(font).horizontalAdvance(self._station.figure) <= room:
                 break

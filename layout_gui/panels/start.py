@@ -129,6 +129,10 @@ class StartPage(QScrollArea):
         outer.addStretch(1)
         self.setWidget(inside)
 
+    def begin(self) -> None:
+        """Put the keyboard where the first number goes."""
+        self._length.setFocus()
+
     def show_recent(self, paths: Sequence[Path]) -> None:
         """Offer the files opened last."""
         while self._recent.count():

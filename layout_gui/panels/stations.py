@@ -22,6 +22,7 @@ Sign = Literal["done", "open", "look"]
 
 STATIONS: Final[tuple[StationName, ...]] = ("Bed", "Rafts", "Holes", "Make", "Grow")
 
+WORKING: Final = "working it out \N{HORIZONTAL ELLIPSIS}"
 _HOME: Final[dict[Code, StationName]] = {
     "bed-shape": "Bed",
     "skew": "Bed",
@@ -103,8 +104,12 @@ def _bed_line(now: Now) -> str:
 
 def _rafts(now: Now) -> Station:
     plan, bed = now.bed_plan, now.bed
-    if plan is None or bed is None or not plan.rafts:
-        return Station("Rafts", DASH, "none fit yet" if bed else "after the bed", "open")
+    if bed is None:
+        return Station("Rafts", DASH, "after the bed", "open")
+    if plan is None:
+        return Station("Rafts", DASH, WORKING, "open")
+    if not plan.rafts:
+        return Station("Rafts", DASH, "none fits yet", "open")
     return Station("Rafts", _raft_figure(plan, now.project.units), _raft_line(bed, now), "done")
 
 
@@ -117,16 +122,18 @@ def _raft_figure(plan: BedPlan, unit: Unit) -> str:
 
 def _raft_line(bed: Bed, now: Now) -> str:
     unit = now.project.units
-    walls = f"{short_length(bed.clearance.exact, unit)} at walls"
     if now.bed_plan and len(now.bed_plan.rafts) > 1:
-        return f"{walls}, {bare_length(bed.joint_gap.exact, unit)} between"
-    return walls
+        walls = bare_length(bed.clearance.exact, unit)
+        return f"walls {walls}, joints {short_length(bed.joint_gap.exact, unit)}"
+    return f"walls {short_length(bed.clearance.exact, unit)}"
 
 
 def _holes(now: Now) -> Station:
     plan = now.bed_plan
-    if plan is None or now.planting is None:
+    if now.planting is None:
         return Station("Holes", DASH, "nothing planted yet", "open")
+    if plan is None:
+        return Station("Holes", DASH, WORKING, "open")
     density = format_density(plan.density_per_m2, now.project.units)
     most = f" · at most {plan.ceiling}" if plan.ceiling is not None else ""
     return Station(
@@ -139,6 +146,11 @@ def _make(now: Now, *, made: bool) -> Station:
     if not designs:
         return Station("Make", DASH, "after the holes", "open")
     sheets = now.plan.cut.sheet_count
+    missing = sum(number for _, number in now.plan.cut.unplaced)
     figure = counted(sheets, "sheet") if sheets else counted(designs, "raft design")
-    line = counted(designs, "template") + " to drill by" if sheets else "no sheets chosen yet"
+    line = f"{counted(designs, 'template')} to drill by"
+    if not now.project.sheets:
+        line = "no sheets chosen yet"
+    elif missing:
+        line = f"{counted(missing, 'raft')} without a sheet"
     return Station("Make", figure, "exported as it is" if made else line, _sign(made))

@@ -1,10 +1,11 @@
 """What if? Choices side by side and the step curve, in a drawer under the drawing."""
 
 from collections.abc import Sequence
+from importlib import import_module
 from typing import Final
 
 from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal
-from PySide6.QtGui import QAction
+from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -39,6 +40,7 @@ from layout_gui.project import edits
 from layout_gui.screen.theme import Theme
 
 _HEIGHT: Final = 300
+_ALL_COLUMNS: Final = 700
 _FOLDED_WORDS: Final = "\N{BLACK UP-POINTING SMALL TRIANGLE}  What if?"
 _OPEN_WORDS: Final = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}  What if?"
 WORKING: Final = "Working it out \N{HORIZONTAL ELLIPSIS}"
@@ -47,7 +49,7 @@ PAUSE_MS: Final = 350
 
 
 class WhatIf(QWidget):
-    """The drawer. Its bar is always in sight; its inside is made when it is first opened."""
+    """The drawer. Its bar is always in sight; its inside is made when it is first looked at."""
 
     folded = Signal()
     _partly = Signal(object, object)
@@ -62,6 +64,9 @@ class WhatIf(QWidget):
         self._background.done.connect(self._on_done)
         self._background.failed.connect(self._on_failed)
         self._partly.connect(self._on_partly)
+        self._door = Background(self)
+        self._door.done.connect(self._on_loaded)
+        self._door.failed.connect(self._on_failed)
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self._begin)
         self._inside: ChoiceDesk | None = None
@@ -96,7 +101,7 @@ class WhatIf(QWidget):
 
     @property
     def inside(self) -> "ChoiceDesk | None":
-        """What is in the drawer; None before it was first opened."""
+        """What is in the drawer; None before it was first looked at."""
         return self._inside
 
     def add_view_actions(self, actions: Sequence[QAction]) -> None:
@@ -111,9 +116,6 @@ class WhatIf(QWidget):
         """Pull the drawer up or fold it."""
         self._handle.setChecked(is_open)
         self._handle.setText(_OPEN_WORDS if is_open else _FOLDED_WORDS)
-        if is_open and self._inside is None:
-            self._inside = ChoiceDesk(self._document, self._theme)
-            self._box.addWidget(self._inside, 1)
         if self._inside is not None:
             self._inside.setVisible(is_open)
         if not is_open:
@@ -145,7 +147,10 @@ class WhatIf(QWidget):
 
     def _ask(self) -> None:
         now = self._now
-        if now is None or now.bed is None or not self.is_open or self._inside is None:
+        if now is None or now.bed is None or not self.is_open:
+            return
+        if self._inside is None:
+            self._load()
             return
         self._inside.show_now(now)
         wanted = (now.project, now.bed.name)
@@ -160,9 +165,23 @@ class WhatIf(QWidget):
         self._inside.show_busy()
         self._pause.start()
 
+    def _load(self) -> None:
+        """Load the plotting library beside the window, which takes longer than a blink."""
+        if not self._door.is_busy:
+            self._door.ask(lambda _is_wanted: import_module("layout_gui.panels.curve"))
+
+    def _on_loaded(self, _module: object) -> None:
+        self._inside = ChoiceDesk(self._document, self._theme)
+        self._inside.setVisible(self.is_open)
+        self._box.addWidget(self._inside, 1)
+        self._ask()
+
     def _begin(self) -> None:
         now = self._now
         if now is None or now.bed is None or now.planting is None:
+            return
+        if self._document.is_busy:  # the plan itself comes first
+            self._pause.start()
             return
         project, bed = now.project, now.bed
         self._background.ask(
@@ -211,6 +230,9 @@ class ChoiceDesk(QWidget):
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.setHeaderLabels(list(headers("mm")))
         self.table.header().setStretchLastSection(False)
+        self.table.header().setMinimumSectionSize(36)
+        self.table.headerItem().setToolTip(3, "Share of the most that any arrangement could hold")
+        self.table.headerItem().setToolTip(4, "Least foam left between two rims or at an edge")
         self.table.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.table.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         self.table.currentItemChanged.connect(lambda _now, _before: self._on_row())
@@ -304,25 +326,33 @@ class ChoiceDesk(QWidget):
             project = edits.drop_choice(self._now.project, self._tried.name)
             self._document.apply(f"Remove {self._tried.name}", project)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave out the columns of second rank when there is no room for them."""
+        super().resizeEvent(event)
+        for column in (3, 4):
+            self.table.setColumnHidden(column, self.width() < _ALL_COLUMNS)
+
     def _lay_out(self) -> None:
         left, right = QVBoxLayout(), QVBoxLayout()
         self.curve.hide()
         left.addWidget(self.curve, 1)
         left.addWidget(self._legend)
-        left.addWidget(self.sentence)
         left.addStretch(0)
         right.addWidget(self.table, 1)
         row = QHBoxLayout()
+        row.addWidget(self.sentence, 1)
         row.addWidget(self._use)
         row.addWidget(self._keep)
         row.addWidget(self._drop)
-        row.addStretch(1)
-        right.addLayout(row)
-        box = QHBoxLayout(self)
-        box.setContentsMargins(16, 4, 16, 14)
-        box.setSpacing(18)
-        box.addLayout(left, 5)
-        box.addLayout(right, 6)
+        top = QHBoxLayout()
+        top.setSpacing(18)
+        top.addLayout(left, 5)
+        top.addLayout(right, 6)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(16, 2, 16, 12)
+        box.setSpacing(8)
+        box.addLayout(top, 1)
+        box.addLayout(row)
 
     def _on_row(self) -> None:
         row = self.table.currentIndex().row()

@@ -4,9 +4,10 @@ from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QResizeEvent
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
+from geometry.plan import Plan
 from geometry.units import Unit
 from layout_gui.canvas.view import BedView, Pointer
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
@@ -39,8 +40,14 @@ from layout_gui.windows.settling import Settling
 
 Panel = BedPanel | RaftsPanel | HolesPanel | MakePanel | GrowPanel
 
+_TITLE_BAR: Final = 40
+"""Room left above and below for the frame that the desktop puts around the window."""
 _NARROW: Final = 1180
 """Narrower windows begin with the drawer folded away."""
+_COLUMNS: Final = {True: (226, 316), False: (272, 350)}
+"""Widths of the road and of the fields in a narrow window and in a wide one."""
+_EMPTY: Final = 92
+"""How high the findings are when there are none."""
 _DRAWER: Final = 330
 """How high the drawer is when it is pulled up."""
 
@@ -63,6 +70,7 @@ class MainWindow(QMainWindow):
         self._asks: Asks = asks if asks is not None else Asker(self)
         self._may_close = False
         self._fields_open = True
+        self._is_narrow = False
         self._station: StationName = "Bed"
         theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
         self.files = Files(document, self._asks, settings, self)
@@ -89,6 +97,7 @@ class MainWindow(QMainWindow):
         self._restore()
         self.road.go_to("Bed")
         self.refresh()
+        self.start.begin()
 
     def now(self) -> Now:
         """Return this moment, as all parts are to show it."""
@@ -171,6 +180,18 @@ class MainWindow(QMainWindow):
         event.ignore()
         self.files.guarded(self._close_now)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Fold the drawer and draw the columns in when the window becomes narrow."""
+        super().resizeEvent(event)
+        if (self.width() < _NARROW) is not self._is_narrow:
+            self._fit_width()
+
+    def _fit_width(self) -> None:
+        self._is_narrow = self.width() < _NARROW
+        road, fields = _COLUMNS[self._is_narrow]
+        self._split.setSizes([road, self.width() - road - fields, fields])
+        self.whatif.set_open(is_open=not self._is_narrow)
+
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take one project file."""
         if _dropped(event) is not None:
@@ -185,7 +206,8 @@ class MainWindow(QMainWindow):
 
     def _lay_out(self) -> None:
         self.setMinimumSize(QSize(860, 600))
-        self.resize(1440, 900)
+        room = self.screen().availableSize()
+        self.resize(min(1440, room.width()), min(900, room.height() - _TITLE_BAR))
         self.setAcceptDrops(True)
         self.stack = stacked(self.start, self.view, self.make_view)
         self.fields = stacked(*self.panels.values())
@@ -198,13 +220,12 @@ class MainWindow(QMainWindow):
         self._right = QSplitter(Qt.Orientation.Vertical)
         self._right.addWidget(self.fields)
         self._right.addWidget(self.findings)
-        self._right.setStretchFactor(0, 3)
-        self._right.setStretchFactor(1, 2)
+        self._right.setStretchFactor(0, 1)
         self._split = QSplitter(Qt.Orientation.Horizontal)
         for column in (self.road, middle, self._right):
             self._split.addWidget(column)
         self._split.setStretchFactor(1, 1)
-        self._split.setSizes([252, 838, 350])
+        self._right.setMinimumWidth(_COLUMNS[True][1])
         for splitter in (middle, self._right, self._split):
             splitter.setHandleWidth(1)
             splitter.setChildrenCollapsible(False)
@@ -226,10 +247,10 @@ class MainWindow(QMainWindow):
 
     def _connect(self) -> None:
         document, files = self.document, self.files
-        document.plan_changed.connect(lambda _plan: self.refresh())
+        document.plan_changed.connect(self._on_plan)
         document.state_changed.connect(self._show_file)
         document.failed.connect(self._on_failed)
-        document.undo_stack.indexChanged.connect(lambda _at: self.notice.hide())
+        document.undo_stack.indexChanged.connect(self._on_step)
         self.selection.changed.connect(self._on_selection)
         self.road.went_to.connect(self._on_went_to)
         self.view.pointer_moved.connect(self._on_pointer)
@@ -243,14 +264,15 @@ class MainWindow(QMainWindow):
         self.start.file_wanted.connect(files.open_path)
         self.start.sample_wanted.connect(files.open_sample)
         self.whatif.folded.connect(self._on_folded)
+        self.findings.emptied.connect(self._on_emptied)
         files.said.connect(self.last_line.show_hint)
         files.recent_changed.connect(self._show_recent)
         self._show_recent()
 
     def _restore(self) -> None:
         self.restoreGeometry(self._settings.bytes("geometry"))
+        self._fit_width()
         self._split.restoreState(self._settings.bytes("columns"))
-        self.whatif.set_open(is_open=self.width() >= _NARROW)
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._dress)
 
     def _keep(self) -> None:
@@ -290,6 +312,7 @@ class MainWindow(QMainWindow):
     def _on_went_to(self, station: StationName) -> None:
         self._station = station
         self.refresh()
+        self.view.set_canopy(self.grow_panel.canopy_mm if station == "Grow" else None)
 
     def _on_selection(self) -> None:
         if self.selection.holes and self._station not in {"Holes", "Make"}:
@@ -307,11 +330,21 @@ class MainWindow(QMainWindow):
             words = place_words(pointer.raft_x, pointer.raft_y, pointer.raft, unit)
         self.last_line.show_place(words)
 
+    def _on_plan(self, _plan: Plan) -> None:
+        self.refresh()
+
+    def _on_step(self, _at: int) -> None:
+        self.notice.hide()
+
     def _on_folded(self) -> None:
         self.actions_.refresh()
-        if self.whatif.is_open:
-            height = self._middle.height()
-            self._middle.setSizes([height - _DRAWER, _DRAWER])
+        drawer = _DRAWER if self.whatif.is_open else self.whatif.minimumHeight()
+        self._middle.setSizes([max(self._middle.height() - drawer, 0), drawer])
+
+    def _on_emptied(self, is_empty: bool) -> None:  # noqa: FBT001 - a signal's argument
+        height = self._right.height()
+        findings = _EMPTY if is_empty else height * 2 // 5
+        self._right.setSizes([height - findings, findings])
 
     def _on_failed(self, sentence: str) -> None:
         self.notice.say(sentence)
@@ -323,7 +356,9 @@ class MainWindow(QMainWindow):
 
 
 def _sample_name(path: Path) -> str:
-    return path.name.removesuffix(SUFFIX).replace("-", " ").replace("_", " ")
+    words = path.name.removesuffix(SUFFIX).replace("_", "-").split("-")
+    name = " ".join(word.upper() if len(word) == 1 else word for word in words)
+    return name[:1].upper() + name[1:]
 
 
 def _state_words(document: Document) -> str:
