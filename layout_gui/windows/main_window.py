@@ -3,8 +3,14 @@
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QResizeEvent
+from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QGuiApplication,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from geometry.plan import Plan
@@ -71,6 +77,7 @@ class MainWindow(QMainWindow):
         self._may_close = False
         self._fields_open = True
         self._is_narrow = False
+        self._bed_at = 0
         self._station: StationName = "Bed"
         theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
         self.files = Files(document, self._asks, settings, self)
@@ -103,7 +110,10 @@ class MainWindow(QMainWindow):
         """Return this moment, as all parts are to show it."""
         project, picked = self.document.project, self.selection
         names = [bed.name for bed in project.beds]
-        name = picked.bed if picked.bed in names else next(iter(names), "")
+        if picked.bed in names:
+            self._bed_at = names.index(picked.bed)
+        # A bed that was renamed or removed leaves its place to the one that stands there now.
+        name = names[min(self._bed_at, len(names) - 1)] if names else ""
         return Now(project, self.document.plan, name, picked.rafts, picked.holes)
 
     def refresh(self) -> None:
@@ -217,6 +227,7 @@ class MainWindow(QMainWindow):
         middle.setStretchFactor(0, 1)
         middle.setCollapsible(0, False)
         middle.setCollapsible(1, False)
+        self._has_findings = False
         self._right = QSplitter(Qt.Orientation.Vertical)
         self._right.addWidget(self.fields)
         self._right.addWidget(self.findings)
@@ -293,6 +304,8 @@ class MainWindow(QMainWindow):
         place = self.make_view if self._station == "Make" else self.view
         self.stack.setCurrentWidget(place if has_bed else self.start)
         self.fields.setCurrentWidget(self.panels[self._station])
+        if self._right.isHidden() and has_bed and self._fields_open:
+            QTimer.singleShot(0, self, self._share_right)  # its height is known once it is shown
         self._right.setVisible(has_bed and self._fields_open)
         self.whatif.setVisible(has_bed and self._station != "Make")
 
@@ -342,8 +355,12 @@ class MainWindow(QMainWindow):
         self._middle.setSizes([max(self._middle.height() - drawer, 0), drawer])
 
     def _on_emptied(self, is_empty: bool) -> None:  # noqa: FBT001 - a signal's argument
+        self._has_findings = not is_empty
+        self._share_right()
+
+    def _share_right(self) -> None:
         height = self._right.height()
-        findings = _EMPTY if is_empty else height * 2 // 5
+        findings = height * 2 // 5 if self._has_findings else _EMPTY
         self._right.setSizes([height - findings, findings])
 
     def _on_failed(self, sentence: str) -> None:
