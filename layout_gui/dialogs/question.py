@@ -26,6 +26,7 @@ class Question(QDialog):
     ) -> None:
         super().__init__(parent)
         self._key = "cancel"
+        self.text = text
         self.setWindowTitle(title)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setMinimumWidth(440)

@@ -59,25 +59,25 @@ class BedPanel(Column):
         self._document = document
         self._selection = selection
         self._now: Now | None = None
-        self._beds = ItemList(
+        self.beds = ItemList(
             "Beds",
             (("Add", self._add_bed), ("Duplicate", self._double_bed), ("Remove", self._remove_bed)),
         )
-        self._beds.picked.connect(self._on_bed_picked)
+        self.beds.picked.connect(self._on_bed_picked)
         fields = [_NAME, *outline_fields(lambda now: _bed(now).outline, _set_outline), _CLEARANCE]
         self.form = Form(fields, document)
-        self._obstacles = ItemList(
+        self.obstacles = ItemList(
             "Obstacles",
             (("Add", self._add_obstacle), ("Remove", self._remove_obstacle)),
         )
-        self._obstacles.picked.connect(lambda _row: self._show_obstacle())
+        self.obstacles.picked.connect(lambda _row: self._show_obstacle())
         self.obstacle_form = Form(self._obstacle_fields(), document)
         self.add(self.form)
         self.add_heading("Obstacles")
-        self.add(self._obstacles)
+        self.add(self.obstacles)
         self.add(self.obstacle_form)
         self.add_heading("Beds in this project")
-        self.add(self._beds)
+        self.add(self.beds)
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
@@ -87,12 +87,12 @@ class BedPanel(Column):
         if bed is None:
             return
         names = [each.name for each in now.project.beds]
-        self._beds.show_items(names, names.index(bed.name))
-        self._beds.buttons["Remove"].setEnabled(len(names) > 1)
+        self.beds.show_items(names, names.index(bed.name))
+        self.beds.buttons["Remove"].setEnabled(len(names) > 1)
         self.form.show_now(now)
         texts = [_obstacle_words(obstacle, now) for obstacle in bed.obstacles]
-        self._obstacles.show_items(texts, max(self._obstacles.row, 0))
-        self._obstacles.buttons["Remove"].setEnabled(bool(texts))
+        self.obstacles.show_items(texts, max(self.obstacles.row, 0))
+        self.obstacles.buttons["Remove"].setEnabled(bool(texts))
         self._show_obstacle()
 
     def _show_obstacle(self) -> None:
@@ -139,7 +139,7 @@ class BedPanel(Column):
         name = free_name("obstacle", [obstacle.name for obstacle in bed.obstacles])
         made = Obstacle(name, Disc(Length.of(40)), Spot(sizes[0], sizes[-1]), None, Length.of(25))
         self._apply_obstacles(f"Add {name}", (*bed.obstacles, made))
-        self._obstacles.list.setCurrentRow(len(bed.obstacles))
+        self.obstacles.list.setCurrentRow(len(bed.obstacles))
 
     def _remove_obstacle(self) -> None:
         obstacle = self._obstacle(self._now) if self._now else None
@@ -154,7 +154,7 @@ class BedPanel(Column):
             self._document.apply(text, edits.set_bed(self._now.project, bed, obstacles=obstacles))
 
     def _obstacle(self, now: Now) -> Obstacle | None:
-        row = self._obstacles.row
+        row = self.obstacles.row
         obstacles = now.bed.obstacles if now.bed else ()
         return obstacles[row] if 0 <= row < len(obstacles) else None
 

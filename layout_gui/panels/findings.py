@@ -59,9 +59,13 @@ class FindingCard(QFrame):
         self.leave = button("Leave it, with a note…", lambda: self.left.emit(self.finding), "link")
         box.addWidget(self.leave, 0, Qt.AlignmentFlag.AlignLeft)
 
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Take the press, so that the release comes here too."""
+        event.accept()
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Show the place of the finding."""
-        super().mouseReleaseEvent(event)
+        event.accept()
         self.shown.emit(self.finding)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -89,6 +93,7 @@ class FindingsPanel(Column):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("Findings", parent)
         self.cards: list[FindingCard] = []
+        self.reopeners: dict[str, QPushButton] = {}
         self._shown: object = None
         self._is_empty: bool | None = None
         self._inside = QWidget()
@@ -129,13 +134,14 @@ class FindingsPanel(Column):
     def _add_left(self, key: str, note: str) -> None:
         row = QHBoxLayout()
         row.addWidget(label(f"Left as it is: {note}", "quiet"), 1)
-        row.addWidget(button("Look again", partial(self.reopen_wanted.emit, key), "link"))
+        self.reopeners[key] = button("Look again", partial(self.reopen_wanted.emit, key), "link")
+        row.addWidget(self.reopeners[key])
         line = QWidget()
         line.setLayout(row)
         self._list.addWidget(line)
 
     def _empty(self) -> None:
-        self.cards = []
+        self.cards, self.reopeners = [], {}
         while self._list.count():
             item = self._list.takeAt(0)
             widget = item.widget() if item else None

@@ -34,29 +34,40 @@ class GrowPanel(Column):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__("Grow", parent)
         self._figure = label("", "figure")
+        self.facts: list[tuple[str, str]] = []
         self._facts = QFormLayout()
         self._facts.setHorizontalSpacing(14)
         self._facts.setVerticalSpacing(10)
         self._facts_box = QWidget()
         self._facts_box.setLayout(self._facts)
-        self._leaves_label = QLabel("Leaves on the bed")
-        self._leaves = ChoiceField()
-        self._leaves.setObjectName("leaves")
-        self._leaves.setAccessibleName("Leaves on the bed")
-        self._leaves_label.setBuddy(self._leaves)
-        self._leaves.committed.connect(self.canopy_chosen)
+        self._leaves_name = QLabel("Leaves on the bed")
+        self.leaves = ChoiceField()
+        self.leaves.setObjectName("leaves")
+        self.leaves.setAccessibleName("Leaves on the bed")
+        self._leaves_name.setBuddy(self.leaves)
+        self.leaves.committed.connect(self.canopy_chosen)
         self._touch = label("", "quiet")
         self._source = label("", "quiet")
         for part in (
-            self._figure, self._facts_box, self._leaves_label, self._leaves, self._touch,
+            self._figure, self._facts_box, self._leaves_name, self.leaves, self._touch,
             self._source,
         ):  # fmt: skip
             self.add(part)
 
     @property
+    def source(self) -> str:
+        """Where the facts were published."""
+        return self._source.text()
+
+    @property
+    def touch(self) -> str:
+        """Whether grown leaves reach into each other."""
+        return self._touch.text()
+
+    @property
     def canopy_mm(self) -> float | None:
         """The width of the leaves that are to be drawn; None for none."""
-        value = self._leaves.value()
+        value = self.leaves.value()
         return value if isinstance(value, float) else None
 
     def show_now(self, now: Now) -> None:
@@ -66,7 +77,8 @@ class GrowPanel(Column):
         self._figure.setVisible(crop is not None)
         while self._facts.rowCount():
             self._facts.removeRow(0)
-        for name, value in _facts(now, crop):
+        self.facts = _facts(now, crop)
+        for name, value in self.facts:
             self._facts.addRow(label(name, "quiet"), label(value))
         self._show_leaves(now, crop)
         self._source.setVisible(crop is not None)
@@ -81,19 +93,19 @@ class GrowPanel(Column):
 
     def _show_leaves(self, now: Now, crop: Crop | None) -> None:
         widths = crop.mature_width if crop else None
-        for part in (self._leaves_label, self._leaves, self._touch):
+        for part in (self._leaves_name, self.leaves, self._touch):
             part.setVisible(widths is not None)
         if widths is None:
-            self._leaves.set_options(((None, "not drawn"),))
+            self.leaves.set_options(((None, "not drawn"),))
             return
-        shown = self._leaves.value() if self._leaves.count() > 1 else widths[0].mm
+        shown = self.leaves.value() if self.leaves.count() > 1 else widths[0].mm
         options: dict[float | None, str] = {None: "not drawn"}
         for words, width in zip(("least", "most"), widths, strict=True):
             options.setdefault(
                 width.mm, f"grown, {words} {format_length(width.exact, now.project.units)}"
             )
-        self._leaves.set_options(tuple(options.items()))
-        self._leaves.show_value(shown if shown in options else widths[0].mm)
+        self.leaves.set_options(tuple(options.items()))
+        self.leaves.show_value(shown if shown in options else widths[0].mm)
         self._touch.setText(_touch_line(now, widths[0].mm))
 
 

@@ -195,25 +195,39 @@ class HolesPanel(Column):
         self._now: Now | None = None
         self._picked_title = label("", "heading")
         self.picked_form = Form(self._place_fields(), document)
-        self._pin = button("", self._toggle_pin, "link")
-        self._leave = button("Leave out", self._leave_out, "link")
+        self.pin_button = button("", self._toggle_pin, "link")
+        self.leave_button = button("Leave out", self._leave_out, "link")
         self._picked = stack(
-            self._picked_title, self.picked_form, side_by_side(self._pin, self._leave), rule()
+            self._picked_title,
+            self.picked_form,
+            side_by_side(self.pin_button, self.leave_button),
+            rule(),
         )
-        self._plant = button("Plant this bed", self._plant_bed, "primary")
-        self._spacing = button("", self._use_spacing, "link")
+        self.plant_button = button("Plant this bed", self._plant_bed, "primary")
+        self.spacing_button = button("", self._use_spacing, "link")
         self._source = label("", "quiet")
         self.form = Form(_RULES, document)
         for part in (
-            self._picked, self._plant, self.form, side_by_side(self._spacing), self._source
+            self._picked, self.plant_button, self.form, side_by_side(self.spacing_button),
+            self._source,
         ):  # fmt: skip
             self.add(part)
+
+    @property
+    def picked_title(self) -> str:
+        """Which holes are selected, in words."""
+        return self._picked_title.text()
+
+    @property
+    def source(self) -> str:
+        """Where the crop's spacing was published."""
+        return self._source.text()
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
         self._now = now
         planting = now.planting
-        self._plant.setVisible(planting is None and now.bed is not None)
+        self.plant_button.setVisible(planting is None and now.bed is not None)
         self.form.setVisible(planting is not None)
         self._show_picked(now)
         self._show_crop(now)
@@ -233,7 +247,7 @@ class HolesPanel(Column):
         one = f"Hole {picked[0].name} on raft {picked[0].raft}"
         self._picked_title.setText(one if len(picked) == 1 else counted(len(picked), "hole"))
         is_pinned = all(hole.is_pinned for hole in picked)
-        self._pin.setText("Unpin" if is_pinned else "Pin here")
+        self.pin_button.setText("Unpin" if is_pinned else "Pin here")
         self.picked_form.show_now(now)
 
     def _show_crop(self, now: Now) -> None:
@@ -241,11 +255,11 @@ class HolesPanel(Column):
         differs = (
             crop is not None and now.planting is not None and crop.spacing != now.planting.spacing
         )
-        self._spacing.setVisible(differs)
+        self.spacing_button.setVisible(differs)
         self._source.setVisible(crop is not None)
         if crop is not None:
             spacing = exact_text(crop.spacing, now.project.units)
-            self._spacing.setText(f"Use its spacing, {spacing}")
+            self.spacing_button.setText(f"Use its spacing, {spacing}")
             self._source.setText(_source_words(crop, spacing))
 
     def _place_fields(self) -> list[Field]:

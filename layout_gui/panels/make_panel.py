@@ -75,6 +75,7 @@ class MakePanel(Column):
         self.paper = ChoiceField()
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
         self._where = label("", "quiet")
+        self.folder_button = button("Choose another folder\u2026", self._ask_folder, "link")
         self.export_button = button("", self.start, "primary")
         self.progress = QProgressBar()
         self.progress.setAccessibleName("Export")
@@ -82,7 +83,7 @@ class MakePanel(Column):
         self.cancel_button = button("Cancel", self.cancel)
         self._running = stack(self.progress, side_by_side(self.cancel_button))
         self.result = label("")
-        self._open = button("Open the folder", self._open_folder, "link")
+        self.open_button = button("Open the folder", self._open_folder, "link")
         self._fill()
 
     @property
@@ -151,8 +152,13 @@ class MakePanel(Column):
             self.add(switch)
         self.add_heading("Into the folder")
         self.add(self._where)
-        self.add(side_by_side(button("Choose another folder\u2026", self._ask_folder, "link")))
-        for part in (self.export_button, self._running, self.result, side_by_side(self._open)):
+        self.add(side_by_side(self.folder_button))
+        for part in (
+            self.export_button,
+            self._running,
+            self.result,
+            side_by_side(self.open_button),
+        ):
             self.add(part)
         self.set_folder(self._folder)
         self._end("", was_written=False)
@@ -174,7 +180,7 @@ class MakePanel(Column):
             return
         self._writing = plan.project
         self.result.setText("")
-        self._open.hide()
+        self.open_button.hide()
         self.export_button.hide()
         self._running.show()
         self._on_told(0.0, names[0])
@@ -208,7 +214,7 @@ class MakePanel(Column):
         self.export_button.show()
         self.result.setText(words)
         self.result.setVisible(bool(words))
-        self._open.setVisible(was_written)
+        self.open_button.setVisible(was_written)
         self._show_button()
         self.finished.emit()
 

@@ -10,6 +10,7 @@ from PySide6.QtCore import (
     QRectF,
     QSize,
     Qt,
+    Signal,
 )
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
@@ -168,6 +169,9 @@ class _Thumb(QStyledItemDelegate):
 class MakeView(QWidget):
     """The pages of one document: a list of them and the one that is looked at."""
 
+    shown = Signal()
+    """Other pages are shown."""
+
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
@@ -202,6 +206,11 @@ class MakeView(QWidget):
         self._scroll.setWidgetResizable(True)
         self._lay_out()
 
+    @property
+    def count(self) -> str:
+        """How many pages there are and how large, in words."""
+        return self._count.text()
+
     def set_plan(self, plan: Plan | None) -> None:
         """Show the pages of this plan as soon as they are drawn; None when nobody looks."""
         if plan is not None and plan is not self._plan:
@@ -222,6 +231,7 @@ class MakeView(QWidget):
     def _on_composed(self, documents: Documents | None) -> None:
         if documents is not None:
             self.show_pages(documents)
+            self.shown.emit()
 
     def show_pages(self, documents: Documents) -> None:
         """Show the pages of these documents, by name; the one looked at stays if it can."""

@@ -106,6 +106,11 @@ class Column(QScrollArea):
         self._column.addStretch(1)
         self.setWidget(inside)
 
+    @property
+    def subtitle(self) -> str:
+        """The line beneath the title."""
+        return self._subtitle.text()
+
     def set_title(self, title: str, subtitle: str) -> None:
         """Say what the column is about."""
         self._title.setText(title)

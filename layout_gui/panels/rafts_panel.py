@@ -121,22 +121,32 @@ class RaftsPanel(Column):
         self._now: Now | None = None
         self.form = Form(_SPLIT, document)
         self._result = label("", "quiet")
-        self._sheets = ItemList(
+        self.sheets = ItemList(
             "Sheets",
             (("Add", self._add), ("Duplicate", self._double), ("Remove", self._remove)),
         )
-        self._sheets.picked.connect(lambda _row: self._show_sheet())
+        self.sheets.picked.connect(lambda _row: self._show_sheet())
         self.sheet_form = Form(self._sheet_fields(), document)
         self.cutting_form = Form(_CUTTING, document)
         self._cut = label("", "quiet")
         self.add(self.form)
         self.add(self._result)
         self.add_heading("Sheets of foam")
-        self.add(self._sheets)
+        self.add(self.sheets)
         self.add(self.sheet_form)
         self.add(self._cut)
         self.add_heading("Cutting")
         self.add(self.cutting_form)
+
+    @property
+    def result(self) -> str:
+        """What the split comes to, in words."""
+        return self._result.text()
+
+    @property
+    def cut(self) -> str:
+        """What the cutting comes to, in words."""
+        return self._cut.text()
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
@@ -151,9 +161,9 @@ class RaftsPanel(Column):
             f"{sheet.name}, {size_words((sheet.length.exact, sheet.width.exact), unit)}"
             for sheet in now.project.sheets
         ]
-        self._sheets.show_items(texts, max(self._sheets.row, 0))
+        self.sheets.show_items(texts, max(self.sheets.row, 0))
         for name in ("Duplicate", "Remove"):
-            self._sheets.buttons[name].setEnabled(bool(texts))
+            self.sheets.buttons[name].setEnabled(bool(texts))
         self._cut.setText(_cut_line(now))
         self._show_sheet()
         self.cutting_form.show_now(now)
@@ -167,7 +177,7 @@ class RaftsPanel(Column):
             self.sheet_form.show_now(self._now)
 
     def _sheet(self, now: Now) -> Sheet | None:
-        row = self._sheets.row
+        row = self.sheets.row
         return now.project.sheets[row] if 0 <= row < len(now.project.sheets) else None
 
     def _given(self, now: Now) -> Sheet:
@@ -224,7 +234,7 @@ class RaftsPanel(Column):
         made = replace(sheet, name=free_name(sheet.name, [each.name for each in sheets]))
         project = edits.set_sheets(self._now.project, (*sheets, made))
         self._document.apply(f"{verb} {sheet.name}", project)
-        self._sheets.list.setCurrentRow(len(sheets))
+        self.sheets.list.setCurrentRow(len(sheets))
 
     def _remove(self) -> None:
         if self._now is None:

@@ -114,7 +114,7 @@ class StartPage(QScrollArea):
         self.setWidgetResizable(True)
         self.setAccessibleName("Start")
         self._samples = samples
-        self._length, self._width = LengthField(), LengthField()
+        self.length, self.width_field = LengthField(), LengthField()
         self._unit, self._crop = ChoiceField(), ChoiceField()
         self._reading = label("", "quiet")
         self._go = button("Fill this bed", self._start, "primary")
@@ -129,9 +129,19 @@ class StartPage(QScrollArea):
         outer.addStretch(1)
         self.setWidget(inside)
 
+    @property
+    def reading(self) -> str:
+        """How the last typed length was understood, or what is still missing."""
+        return self._reading.text()
+
+    def choose_unit(self, unit: Unit) -> None:
+        """Measure in another unit."""
+        self._unit.show_value(unit)
+        self._on_unit(unit)
+
     def begin(self) -> None:
         """Put the keyboard where the first number goes."""
-        self._length.setFocus()
+        self.length.setFocus()
 
     def show_recent(self, paths: Sequence[Path]) -> None:
         """Offer the files opened last."""
@@ -153,7 +163,7 @@ class StartPage(QScrollArea):
         self._crop.show_value(CROPS[0].name)
         self._unit.committed.connect(self._on_unit)
         self._on_unit(usual_unit())
-        for field in (self._length, self._width):
+        for field in (self.length, self.width_field):
             field.refused.connect(partial(self._on_refused, field))
             field.tried.connect(self._on_tried)
             field.committed.connect(partial(self._on_typed, field))
@@ -186,8 +196,8 @@ class StartPage(QScrollArea):
         grid.setHorizontalSpacing(16)
         grid.setVerticalSpacing(4)
         fields = (
-            ("Length inside", self._length),
-            ("Width inside", self._width),
+            ("Length inside", self.length),
+            ("Width inside", self.width_field),
             ("Measured in", self._unit),
             ("Crop", self._crop),
         )
@@ -232,14 +242,14 @@ class StartPage(QScrollArea):
 
     def _on_unit(self, _unit: object) -> None:
         unit = self.unit
-        for field in (self._length, self._width):
+        for field in (self.length, self.width_field):
             field.set_unit(unit)
         inch = unit == "in"
-        for field, words in ((self._length, "93"), (self._width, "23")):
+        for field, words in ((self.length, "93"), (self.width_field, "23")):
             field.lineEdit().setPlaceholderText(f"such as {words} in" if inch else "")
         if not inch:
-            self._length.lineEdit().setPlaceholderText("such as 2360 mm")
-            self._width.lineEdit().setPlaceholderText("such as 580 mm")
+            self.length.lineEdit().setPlaceholderText("such as 2360 mm")
+            self.width_field.lineEdit().setPlaceholderText("such as 580 mm")
 
     def _on_tried(self, value: object) -> None:
         self._reading.setText(both_units(value) if isinstance(value, Length) else "")
@@ -254,8 +264,8 @@ class StartPage(QScrollArea):
         self._reading.setText(f"! {first}" if first else "")
 
     def _start(self) -> None:
-        sizes = [self._read(field) for field in (self._length, self._width)]
-        length, width = sizes
+        length = self._read(self.length)
+        width = self._read(self.width_field) if length is not None else None
         if length is None or width is None:
             return
         crop = str(self._crop.value() or "")

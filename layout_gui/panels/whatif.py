@@ -242,6 +242,11 @@ class ChoiceDesk(QWidget):
         self._lay_out()
         self._show_buttons()
 
+    @property
+    def is_complete(self) -> bool:
+        """Whether all that was asked for is compared and shown."""
+        return self._comparison is not None and self._comparison.is_complete
+
     def show_now(self, now: Now) -> None:
         """Take over the units and the bed of this moment."""
         self._now = now
@@ -253,7 +258,9 @@ class ChoiceDesk(QWidget):
 
     def show_busy(self) -> None:
         """Say that the comparison is being worked out."""
+        self._comparison = None
         self.sentence.setText(WORKING)
+        self._show_buttons()
 
     def show_reason(self, reason: str) -> None:
         """Say why there is nothing to compare."""

@@ -1,0 +1,74 @@
+"""Dialogs that only say something can be copied out of."""
+
+from pathlib import Path
+
+from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QTreeWidget
+from pytestqt.qtbot import QtBot
+
+from layout_gui.dialogs.question import Question
+from layout_gui.dialogs.reading import (
+    about_dialog,
+    problem_dialog,
+    shortcut_dialog,
+    system_report,
+    version,
+)
+from tests.layout_gui.panels.desk import OFFSCREEN
+
+pytestmark = OFFSCREEN
+
+
+def copied(dialog: Question) -> str:
+    next(b for b in dialog.findChildren(QPushButton) if b.text() == "Copy the report").click()
+    return QGuiApplication.clipboard().text()
+
+
+def test_the_system_report_names_versions_and_nothing_of_the_person() -> None:
+    report = system_report()
+
+    assert f"Raftwright {version()}" in report
+    assert "Qt 6" in report
+    assert str(Path.home()) not in report
+
+
+def test_about_lists_licences_and_copies_the_report(qtbot: QtBot) -> None:
+    dialog = about_dialog(None)
+    qtbot.addWidget(dialog)
+    edit = dialog.findChild(QPlainTextEdit)
+
+    assert edit is not None
+    assert "LGPL" in edit.toPlainText()
+    assert edit.isReadOnly()
+    assert copied(dialog) == system_report()
+
+
+def test_a_problem_says_where_the_work_is_and_gives_the_report(qtbot: QtBot) -> None:
+    dialog = problem_dialog("Traceback: it broke", Path("/state/copy.raft.json"), None)
+    qtbot.addWidget(dialog)
+
+    assert "/state/copy.raft.json" in dialog.text
+    assert copied(dialog) == f"{system_report()}\n\nTraceback: it broke"
+    unharmed = problem_dialog("Traceback", None, None)
+    qtbot.addWidget(unharmed)
+    assert "nothing unsaved" in unharmed.text
+
+
+def test_the_keys_stand_under_their_places(qtbot: QtBot) -> None:
+    rows = (("File", "Save", "Ctrl+S"), ("On the bed", "Move", "Arrows"), ("File", "Open", "O"))
+    dialog = shortcut_dialog(rows, None)
+    qtbot.addWidget(dialog)
+    tree = dialog.findChild(QTreeWidget)
+    assert tree is not None
+
+    listed = {}
+    for at in range(tree.topLevelItemCount()):
+        top = tree.topLevelItem(at)
+        assert top is not None
+        inside = [top.child(row) for row in range(top.childCount())]
+        listed[top.text(0)] = [(item.text(0), item.text(1)) for item in inside if item]
+
+    assert listed == {
+        "File": [("Save", "Ctrl+S"), ("Open", "O")],
+        "On the bed": [("Move", "Arrows")],
+    }

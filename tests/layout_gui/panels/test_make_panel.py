@@ -1,0 +1,185 @@
+"""Writing files from the window: chosen, asked about, cancelled, failed."""
+
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from geometry.plan import Plan
+from layout_gui.output.export import Progress
+from layout_gui.panels.make_panel import MakePanel
+from layout_gui.project import edits
+from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project, now_of
+
+pytestmark = OFFSCREEN
+
+
+class Asks:
+    """Answers at once; keeps what it was asked."""
+
+    def __init__(self, folder: Path, *, agrees: bool = True) -> None:
+        self._folder = folder
+        self._agrees = agrees
+        self.questions: list[str] = []
+
+    def folder(self, start: Path, answer: Callable[[Path], object]) -> None:
+        self.questions.append(str(start))
+        answer(self._folder)
+
+    def confirm(self, title: str, text: str, verb: str, answer: Callable[[], object]) -> None:
+        self.questions.append(f"{title} {text} {verb}")
+        if self._agrees:
+            answer()
+
+
+class Memory:
+    def __init__(self, folder: Path) -> None:
+        self.export_folder = folder
+
+
+def make_panel(qtbot: QtBot, folder: Path, *, agrees: bool = True) -> tuple[MakePanel, Asks]:
+    document, asks = make_document(make_project()), Asks(folder, agrees=agrees)
+    panel = MakePanel(document, asks, Memory(folder))
+    qtbot.addWidget(panel)
+    panel.show_now(now_of(document))
+    panel.show()
+    return panel, asks
+
+
+def choose(panel: MakePanel, *kinds: str) -> None:
+    for kind, switch in panel.switches.items():
+        if switch.isChecked() is not (kind in kinds):
+            switch.click()
+
+
+def write(qtbot: QtBot, panel: MakePanel) -> None:
+    with qtbot.waitSignal(panel.finished, timeout=20_000):
+        panel.export_button.click()
+
+
+def test_the_chosen_files_are_written_and_the_folder_can_be_opened(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    panel, asks = make_panel(qtbot, tmp_path)
+    choose(panel, "holes.csv", "summary.json", ".svg")
+    names = ["holes.csv", "summary.json", "bench-1.svg", "bench-2.svg"]
+    assert panel.export_button.text() == "Export 4 files"
+
+    write(qtbot, panel)
+
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted(names)
+    assert panel.result.text() == f"Written: {', '.join(names)}."
+    assert panel.open_button.isVisible()
+    assert asks.questions == []
+    assert len((tmp_path / "holes.csv").read_text("utf-8").splitlines()) == 1 + 18
+
+
+def test_what_was_exported_is_remembered_as_this_very_project(qtbot: QtBot, tmp_path: Path) -> None:
+    panel, _ = make_panel(qtbot, tmp_path)
+    document = make_document(make_project())
+    panel.show_now(now_of(document))
+    choose(panel, "summary.json")
+
+    assert panel.exported is None
+    write(qtbot, panel)
+
+    assert panel.exported is document.project
+    document.apply("Units", edits.set_units(document.project, "in"))
+    assert panel.exported is not document.project
+
+
+@pytest.mark.parametrize("agrees", [True, False])
+def test_nothing_is_replaced_without_asking(qtbot: QtBot, tmp_path: Path, *, agrees: bool) -> None:
+    panel, asks = make_panel(qtbot, tmp_path, agrees=agrees)
+    choose(panel, "holes.csv")
+    (tmp_path / "holes.csv").write_text("mine", "utf-8")
+
+    if agrees:
+        write(qtbot, panel)
+    else:
+        panel.export_button.click()
+
+    assert "holes.csv" in asks.questions[0]
+    assert ((tmp_path / "holes.csv").read_text("utf-8") == "mine") is not agrees
+
+
+def test_with_nothing_chosen_there_is_nothing_to_export(qtbot: QtBot, tmp_path: Path) -> None:
+    panel, _ = make_panel(qtbot, tmp_path)
+
+    choose(panel)
+
+    assert panel.names() == ()
+    assert not panel.export_button.isEnabled()
+
+
+def test_a_folder_that_cannot_be_written_is_told_in_a_sentence(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    (tmp_path / "a file").write_text("", "utf-8")
+    panel, _ = make_panel(qtbot, tmp_path / "a file")
+    choose(panel, "summary.json")
+
+    write(qtbot, panel)
+
+    assert panel.result.text().startswith("! Not written: ")
+    assert panel.exported is None
+    assert panel.export_button.isVisible()
+    assert not panel.open_button.isVisible()
+
+
+def test_another_folder_is_remembered(qtbot: QtBot, tmp_path: Path) -> None:
+    document, memory = make_document(make_project()), Memory(Path("/before"))
+    panel = MakePanel(document, Asks(tmp_path), memory)
+    qtbot.addWidget(panel)
+
+    panel.folder_button.click()
+
+    assert memory.export_folder == tmp_path
+
+
+def test_a_cancelled_export_leaves_everything_as_it_was(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    running, told, answers = threading.Event(), threading.Event(), []
+
+    def slow(
+        _plan: Plan, out: Path, only: frozenset[str], *, paper: object, progress: Progress
+    ) -> tuple[Path, ...]:
+        answers.append(progress(0.5, "holes.csv"))
+        running.set()
+        while progress(0.6, "holes.csv"):
+            pass
+        told.set()
+        return ()
+
+    monkeypatch.setattr("layout_gui.panels.make_panel.export", slow)
+    panel, _ = make_panel(qtbot, tmp_path)
+    choose(panel, "holes.csv")
+    panel.export_button.click()
+    assert running.wait(10)
+    qtbot.waitUntil(lambda: panel.progress.value() >= 500)
+    assert panel.progress.isVisible()
+    assert not panel.export_button.isVisible()
+
+    panel.cancel_button.click()
+
+    assert told.wait(10)
+    assert answers == [True]
+    assert panel.result.text() == "Nothing was written."
+    assert panel.export_button.isVisible()
+    assert panel.exported is None
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_another_paper_is_announced(qtbot: QtBot, tmp_path: Path) -> None:
+    panel, _ = make_panel(qtbot, tmp_path)
+    assert panel.chosen_paper.name.startswith("A4 or Letter")
+
+    with qtbot.waitSignal(panel.paper_chosen) as heard:
+        panel.paper.setCurrentIndex(1)
+        panel.paper.activated.emit(1)
+
+    assert heard.args == [panel.chosen_paper]
+    assert panel.chosen_paper.name == "A4"

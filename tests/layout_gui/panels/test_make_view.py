@@ -1,0 +1,131 @@
+"""The pages on the screen are the pages of the files."""
+
+import pytest
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QImage, QPainter
+from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from geometry.drawing.cut_sheet import compose_cut_sheet
+from geometry.drawing.marks import Circle, Drawing, Group
+from geometry.drawing.paper import COMMON, PAPERS, Page, Picture
+from geometry.drawing.styles import Style
+from geometry.drawing.template import compose_template
+from geometry.model.curves import Point
+from geometry.plan import make_plan
+from layout_gui.panels.make_view import MakeView, compose, fitted, paint_page
+from layout_gui.screen.theme import DARK, LIGHT
+from tests.layout_gui.panels.desk import OFFSCREEN, make_project
+
+pytestmark = OFFSCREEN
+
+PLAN = make_plan(make_project())
+
+
+def make_view(qtbot: QtBot) -> MakeView:
+    view = MakeView(LIGHT)
+    qtbot.addWidget(view)
+    view.resize(800, 700)
+    view.show()
+    return view
+
+
+def show_plan(qtbot: QtBot, view: MakeView) -> None:
+    with qtbot.waitSignal(view.shown, timeout=20_000):
+        view.set_plan(PLAN)
+
+
+def click(view: MakeView, words: str) -> None:
+    next(b for b in view.findChildren(QPushButton) if b.text() == words).click()
+
+
+def test_the_window_composes_what_the_files_compose() -> None:
+    documents = compose(PLAN, COMMON, lambda: True)
+
+    assert documents is not None
+    assert documents["Templates"] == compose_template(PLAN, COMMON)
+    assert documents["Cut sheets"] == compose_cut_sheet(PLAN, COMMON)
+
+
+def test_composing_stops_when_nobody_looks_any_more() -> None:
+    asked: list[bool] = []
+
+    def is_wanted() -> bool:
+        asked.append(True)
+        return len(asked) < 2
+
+    assert compose(PLAN, COMMON, is_wanted) is None
+    assert len(asked) == 2
+
+
+def test_pages_are_listed_and_counted(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+    templates = compose_template(PLAN, COMMON)
+
+    assert view.pages.count() == len(templates)
+    assert view.count.startswith(f"{len(templates)} pages of 210")
+    assert view.sheet.accessibleDescription() == templates[0].name
+    view.pages.setCurrentRow(1)
+    assert view.sheet.accessibleDescription() == templates[1].name
+    click(view, "Cut sheets")
+    assert view.pages.count() == len(compose_cut_sheet(PLAN, COMMON))
+
+
+def test_another_paper_lays_the_pages_out_anew(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+    click(view, "Cut sheets")
+
+    with qtbot.waitSignal(view.shown, timeout=20_000):
+        view.set_paper(PAPERS["A3"])
+
+    assert "297" in view.count
+    assert view.pages.count() == len(compose_cut_sheet(PLAN, PAPERS["A3"]))
+
+
+def test_the_same_plan_is_not_composed_twice(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+
+    with qtbot.assertNotEmitted(view.shown, wait=50):
+        view.set_plan(PLAN)
+        view.set_plan(None)
+
+
+@pytest.mark.parametrize("theme", [LIGHT, DARK])
+def test_paper_is_white_and_ink_black_by_day_and_by_night(qtbot: QtBot, theme: object) -> None:
+    circle = Circle(Point(50, 50), 20, Style.HOLE)
+    page = Page(100, 100, "one", (Picture(Drawing((Group("a", (circle,)),))),))
+    image = QImage(100, 100, QImage.Format.Format_RGB32)
+    image.fill(QColor("red"))
+    painter = QPainter(image)
+
+    paint_page(painter, page, QRectF(0, 0, 100, 100))
+    painter.end()
+
+    assert image.pixelColor(2, 2) == QColor("white")
+    assert image.pixelColor(50, 50) == QColor("white")
+    assert image.pixelColor(30, 50).lightness() < 130
+
+
+def test_a_page_is_fitted_without_being_stretched() -> None:
+    page = Page(210, 279.4, "one", ())
+
+    for room in (QRectF(0, 0, 500, 300), QRectF(10, 20, 200, 900)):
+        into = fitted(page, room)
+        assert into.width() / into.height() == pytest.approx(210 / 279.4)
+        assert room.contains(into.adjusted(1e-9, 1e-9, -1e-9, -1e-9))
+        assert into.center() == room.center()
+
+
+def test_true_size_is_as_large_as_the_screen_tells(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+
+    click(view, "True size")
+
+    per_mm = view.screen().physicalDotsPerInch() / 25.4
+    assert view.sheet.height() >= round(279.4 * per_mm)
+    click(view, "True size")
+    assert view.sheet.height() < 700

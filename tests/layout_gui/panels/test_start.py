@@ -1,0 +1,103 @@
+"""The first bed: from two inside measurements to a bed full of holes."""
+
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QPushButton
+from pytestqt.qtbot import QtBot
+
+from geometry.crops.table import CROPS
+from geometry.model.outlines import Rectangle
+from geometry.model.project import Project
+from geometry.plan import make_plan
+from geometry.units import Length, Unit
+from layout_gui.panels.start import StartPage, first_project
+from layout_gui.project.bounds import project_faults
+from tests.layout_gui.panels.desk import OFFSCREEN
+
+pytestmark = OFFSCREEN
+
+
+def make_page(qtbot: QtBot) -> StartPage:
+    page = StartPage([("School bench", Path("/samples/school.raft.json"))])
+    qtbot.addWidget(page)
+    with qtbot.waitActive(page):
+        page.show()
+        page.activateWindow()
+    page.begin()
+    return page
+
+
+def click(page: StartPage, words: str) -> None:
+    next(b for b in page.findChildren(QPushButton) if b.text() == words).click()
+
+
+@pytest.mark.parametrize("unit", ["mm", "cm", "in"])
+@pytest.mark.parametrize("crop", ["", *(crop.name for crop in CROPS)])
+def test_any_first_bed_has_plants_and_nothing_to_settle(unit: Unit, crop: str) -> None:
+    project = first_project(Length.of(2360), Length.of(1180), crop, unit)
+
+    plan = make_plan(project)
+
+    assert plan.plants > 0
+    assert [finding for finding in plan.findings if finding.severity == "problem"] == []
+    assert list(project_faults(project)) == []
+
+
+def test_two_numbers_and_a_button_are_enough(qtbot: QtBot) -> None:
+    page = make_page(qtbot)
+    started: list[Project] = []
+    page.started.connect(started.append)
+    page.choose_unit("mm")
+
+    QTest.keyClicks(page.length, "2360")
+    page.width_field.setFocus()
+    QTest.keyClicks(page.width_field, "58 cm")
+    QTest.keyClick(page.width_field, Qt.Key.Key_Return)
+    click(page, "Fill this bed")
+
+    (project,) = started
+    assert project.units == "mm"
+    assert project.beds[0].outline == Rectangle(Length.of(2360), Length.of(580))
+
+
+def test_a_missing_or_unreadable_length_is_asked_for_in_words(qtbot: QtBot) -> None:
+    page = make_page(qtbot)
+    started: list[Project] = []
+    page.started.connect(started.append)
+
+    click(page, "Fill this bed")
+    assert page.reading == "! Length inside is needed: a length above zero."
+    QTest.keyClicks(page.length, "long")
+    QTest.keyClick(page.length, Qt.Key.Key_Return)
+    assert page.reading.startswith("! “long” is no length")
+    click(page, "Fill this bed")
+
+    assert started == []
+
+
+def test_a_bare_number_is_read_in_the_unit_that_was_chosen(qtbot: QtBot) -> None:
+    page = make_page(qtbot)
+    page.choose_unit("in")
+
+    QTest.keyClicks(page.length, "93")
+    assert page.reading == "2362.2 mm = 93 in"
+    QTest.keyClick(page.length, Qt.Key.Key_Return)
+
+    assert page.length.value() == Length.of("93 in")
+
+
+def test_projects_and_samples_are_doors_too(qtbot: QtBot) -> None:
+    page = make_page(qtbot)
+    went: list[object] = []
+    page.open_wanted.connect(lambda: went.append("open"))
+    page.sample_wanted.connect(went.append)
+    page.file_wanted.connect(went.append)
+
+    page.show_recent([Path("/old/bench.raft.json")])
+    for words in ("Open a project…", "School bench", "bench"):
+        click(page, words)
+
+    assert went == ["open", Path("/samples/school.raft.json"), Path("/old/bench.raft.json")]
