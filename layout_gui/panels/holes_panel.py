@@ -195,7 +195,7 @@ class HolesPanel(Column):
         self._now: Now | None = None
         self._picked_title = label("", "heading")
         self.picked_form = Form(self._place_fields(), document)
-        self.pin_button = button("", self._toggle_pin, "link")
+        self.pin_button = button("Pin here", self._toggle_pin, "link")
         self.leave_button = button("Leave out", self._leave_out, "link")
         self._picked = stack(
             self._picked_title,
@@ -204,7 +204,7 @@ class HolesPanel(Column):
             rule(),
         )
         self.plant_button = button("Plant this bed", self._plant_bed, "primary")
-        self.spacing_button = button("", self._use_spacing, "link")
+        self.spacing_button = button("Use its spacing", self._use_spacing, "link")
         self._source = label("", "quiet")
         self.form = Form(_RULES, document)
         for part in (
@@ -252,9 +252,8 @@ class HolesPanel(Column):
 
     def _show_crop(self, now: Now) -> None:
         crop = find_crop(now.planting.crop) if now.planting else None
-        differs = (
-            crop is not None and now.planting is not None and crop.spacing != now.planting.spacing
-        )
+        own = now.planting.spacing if now.planting else None
+        differs = crop is not None and crop.spacing != own
         self.spacing_button.setVisible(differs)
         self._source.setVisible(crop is not None)
         if crop is not None:

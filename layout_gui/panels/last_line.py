@@ -49,6 +49,11 @@ class LastLine(QFrame):
         row.addWidget(self._hint, 3)
         row.addWidget(self.truth)
 
+    @property
+    def place(self) -> str:
+        """Where the pointer is, in full."""
+        return self._place.full
+
     def show_place(self, text: str) -> None:
         """Show where the pointer is; an empty text when it is elsewhere."""
         self._place.show_text(text)
@@ -69,13 +74,13 @@ class _Elided(QLabel):
     def __init__(self, name: str) -> None:
         super().__init__()
         self._name = name
-        self._text = ""
+        self.full = ""
         self.setProperty("role", "quiet")
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
 
     def show_text(self, text: str) -> None:
-        self._text = text
+        self.full = text
         self.setToolTip(text)
         self.setAccessibleName(f"{self._name}: {text}")
         self._elide()
@@ -86,4 +91,4 @@ class _Elided(QLabel):
 
     def _elide(self) -> None:
         metrics = QFontMetrics(self.font())
-        self.setText(metrics.elidedText(self._text, Qt.TextElideMode.ElideRight, self.width()))
+        self.setText(metrics.elidedText(self.full, Qt.TextElideMode.ElideRight, self.width()))

@@ -76,7 +76,7 @@ class MakePanel(Column):
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
         self._where = label("", "quiet")
         self.folder_button = button("Choose another folder\u2026", self._ask_folder, "link")
-        self.export_button = button("", self.start, "primary")
+        self.export_button = button("Export", self.start, "primary")
         self.progress = QProgressBar()
         self.progress.setAccessibleName("Export")
         self.progress.setRange(0, 1000)

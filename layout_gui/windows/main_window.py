@@ -81,6 +81,8 @@ class MainWindow(QMainWindow):
         self._station: StationName = "Bed"
         theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
         self.files = Files(document, self._asks, settings, self)
+        # Before the canvas hears of the plan: a bed that is gone leaves its place to another.
+        document.plan_changed.connect(self._keep_bed)
         self.view = BedView(document, selection, theme)
         self.road = Road(theme)
         self.start = StartPage([(_sample_name(path), path) for path in sample_files()])
@@ -108,20 +110,13 @@ class MainWindow(QMainWindow):
 
     def now(self) -> Now:
         """Return this moment, as all parts are to show it."""
-        project, picked = self.document.project, self.selection
-        names = [bed.name for bed in project.beds]
-        if picked.bed in names:
-            self._bed_at = names.index(picked.bed)
-        # A bed that was renamed or removed leaves its place to the one that stands there now.
-        name = names[min(self._bed_at, len(names) - 1)] if names else ""
-        return Now(project, self.document.plan, name, picked.rafts, picked.holes)
+        picked = self.selection
+        document = self.document
+        return Now(document.project, document.plan, picked.bed, picked.rafts, picked.holes)
 
     def refresh(self) -> None:
         """Let every part that is in sight show this moment."""
         now = self.now()
-        if now.bed_name != self.selection.bed:
-            self.selection.set_bed(now.bed_name)
-            return
         self._show_place(now)
         made = self.make_panel.exported is now.project
         self.road.show_stations(stations(now, made=made, grow=grow_words(now)))
@@ -328,6 +323,9 @@ class MainWindow(QMainWindow):
         self.view.set_canopy(self.grow_panel.canopy_mm if station == "Grow" else None)
 
     def _on_selection(self) -> None:
+        names = [bed.name for bed in self.document.project.beds]
+        if self.selection.bed in names:
+            self._bed_at = names.index(self.selection.bed)
         if self.selection.holes and self._station not in {"Holes", "Make"}:
             self.road.go_to("Holes")
         else:
@@ -342,6 +340,11 @@ class MainWindow(QMainWindow):
         else:
             words = place_words(pointer.raft_x, pointer.raft_y, pointer.raft, unit)
         self.last_line.show_place(words)
+
+    def _keep_bed(self, _plan: Plan) -> None:
+        names = [bed.name for bed in self.document.project.beds]
+        if self.selection.bed not in names:
+            self.selection.set_bed(names[min(self._bed_at, len(names) - 1)] if names else "")
 
     def _on_plan(self, _plan: Plan) -> None:
         self.refresh()
@@ -369,7 +372,8 @@ class MainWindow(QMainWindow):
 
     def _close_now(self) -> None:
         self._may_close = True
-        self.close()
+        # Not from within closeEvent, where closing again would be ignored.
+        QTimer.singleShot(0, self.close)
 
 
 def _sample_name(path: Path) -> str:

@@ -1,0 +1,330 @@
+"""The window as a whole: every part shows the same moment."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
+from PySide6.QtGui import QDropEvent
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from geometry.model.bed import Split
+from geometry.model.project import Project
+from geometry.units import Length
+from layout_gui.canvas.view import Pointer
+from layout_gui.dialogs.question import Question
+from layout_gui.panels.fields import LengthField
+from layout_gui.panels.stations import STATIONS
+from layout_gui.project import edits
+from layout_gui.windows.main_window import MainWindow
+from tests.layout_gui.panels.desk import OFFSCREEN, make_bench, make_project
+from tests.layout_gui.windows.open_window import Answers, discard, make_settings, make_window
+
+pytestmark = OFFSCREEN
+
+
+@pytest.fixture
+def asks() -> Answers:
+    return Answers()
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    return tmp_path / "bench.raft.json"
+
+
+@pytest.fixture
+def window(qapp: QApplication, tmp_path: Path, bench: Path, asks: Answers) -> Iterator[MainWindow]:
+    made = make_window(tmp_path, disk={bench: make_project()}, asks=asks)
+    made.whatif.set_open(is_open=False)
+    yield made
+    discard(made)
+
+
+def show(qtbot: QtBot, window: MainWindow) -> None:
+    with qtbot.waitActive(window):
+        window.show()
+        window.activateWindow()
+
+
+def test_an_empty_window_asks_for_the_first_bed(window: MainWindow) -> None:
+    assert window.stack.currentWidget() is window.start
+    assert not window.fields.isVisibleTo(window)
+    assert not window.whatif.isVisibleTo(window)
+    assert window.last_line.truth.text() == ""
+
+
+def test_a_first_bed_fills_every_part(window: MainWindow) -> None:
+    window.start.started.emit(make_project())
+
+    plan = window.document.plan
+    assert window.document.is_modified
+    assert window.stack.currentWidget() is window.view
+    assert window.road.buttons["Holes"].station.figure == f"{plan.plants} plants"
+    assert window.last_line.truth.text().startswith(f"{plan.plants} plants · ")
+
+
+def test_one_change_is_seen_in_every_part_at_once(window: MainWindow) -> None:
+    window.document.start(make_project())
+    before = window.last_line.truth.text()
+
+    window.document.apply(
+        "Split", edits.set_bed(window.document.project, "Bench", rafts=Split(4, 1))
+    )
+
+    plants = window.document.plan.plants
+    assert window.last_line.truth.text() != before
+    assert window.road.buttons["Holes"].station.figure == f"{plants} plants"
+    assert window.road.buttons["Rafts"].station.figure.startswith("4 of ")
+
+
+def test_each_station_has_its_fields_and_make_has_the_pages(window: MainWindow) -> None:
+    window.document.start(make_project())
+
+    for name in STATIONS:
+        window.go_to(name)
+        assert window.fields.currentWidget() is window.panels[name]
+        on_stage = window.make_view if name == "Make" else window.view
+        assert window.stack.currentWidget() is on_stage
+
+
+def test_leaves_are_drawn_at_the_last_station_only(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn: list[object] = []
+    monkeypatch.setattr(window.view, "set_canopy", drawn.append)
+    window.document.start(make_project())
+
+    window.go_to("Grow")
+    window.go_to("Bed")
+
+    assert drawn == [250, None]
+
+
+def test_selecting_a_hole_goes_where_its_fields_are(window: MainWindow) -> None:
+    window.document.start(make_project())
+
+    window.selection.set_holes([("R1", "A1")])
+
+    assert window.road.buttons["Holes"].isChecked()
+    assert window.panels["Holes"].picked_title == "Hole A1 on raft R1"  # type: ignore[union-attr]
+
+
+def test_a_bed_keeps_being_shown_when_it_is_renamed_and_back(window: MainWindow) -> None:
+    window.document.start(make_project(make_bench(), make_bench(name="Other")))
+    window.selection.set_bed("Other")
+
+    window.document.apply("Rename", edits.rename_bed(window.document.project, "Other", "South"))
+    assert window.selection.bed == "South"
+    window.document.undo_stack.undo()
+    assert window.selection.bed == "Other"
+    window.document.apply("Remove", edits.remove_bed(window.document.project, "Other"))
+    assert window.selection.bed == "Bench"
+    window.document.start(Project(""))
+    assert window.selection.bed == ""
+
+
+def test_units_switch_at_any_time_and_move_nothing(window: MainWindow) -> None:
+    window.document.start(make_project())
+    beds = window.document.project.beds
+
+    window.set_units("in")
+
+    assert window.document.project.beds is beds
+    assert window.road.buttons["Bed"].station.figure.endswith(" in")
+    window.document.undo_stack.undo()
+    assert window.document.project.units == "mm"
+
+
+def test_the_title_tells_name_and_changes(window: MainWindow, bench: Path) -> None:
+    window.files.open_path(bench)
+    assert window.windowTitle() == "Bench test[*] \N{EN DASH} Raftwright"
+    assert not window.isWindowModified()
+
+    window.set_units("cm")
+    assert window.isWindowModified()
+    window.document.undo_stack.undo()
+    assert not window.isWindowModified()
+
+
+def test_a_failure_is_said_above_the_bed_until_something_succeeds(window: MainWindow) -> None:
+    window.document.start(make_project())
+    window.document.failed.emit("The disk is full; choose another folder.")
+    assert window.notice.isVisibleTo(window)
+    assert "The disk is full" in window.notice.text.text()
+
+    window.set_units("cm")
+
+    assert not window.notice.isVisibleTo(window)
+
+
+@pytest.mark.parametrize("answer", ["save", "discard", "cancel"])
+def test_closing_asks_about_unsaved_changes(
+    qtbot: QtBot, window: MainWindow, bench: Path, asks: Answers, answer: str
+) -> None:
+    window.files.open_path(bench)
+    window.show()
+    window.set_units("cm")
+    asks.unsaved_answer = answer
+
+    window.close()
+
+    assert asks.asked == ["unsaved Bench test"]
+    if answer == "cancel":
+        QApplication.processEvents()
+        assert window.isVisible()
+    else:
+        qtbot.waitUntil(lambda: not window.isVisible())
+
+
+def test_closing_without_changes_asks_nothing(
+    window: MainWindow, bench: Path, asks: Answers
+) -> None:
+    window.files.open_path(bench)
+    window.show()
+
+    assert window.close()
+    assert asks.asked == []
+
+
+def test_size_and_columns_are_remembered(
+    qapp: QApplication, tmp_path: Path, window: MainWindow
+) -> None:
+    window.show()
+    window.resize(900, 700)
+    window.close()
+
+    later = make_window(tmp_path, settings=make_settings(tmp_path))
+
+    # The screen of the tests is 800 wide: only the height can be kept.
+    assert later.height() == 700
+    discard(later)
+
+
+def drop(path: str) -> QDropEvent:
+    data = QMimeData()
+    data.setUrls([QUrl.fromLocalFile(path)])
+    drop.data = data  # type: ignore[attr-defined]  # the event does not own it
+    return QDropEvent(
+        QPointF(5, 5),
+        Qt.DropAction.CopyAction,
+        data,
+        Qt.MouseButton.LeftButton,
+        Qt.KeyboardModifier.NoModifier,
+    )
+
+
+def test_a_dropped_project_is_opened_and_another_file_is_not(
+    window: MainWindow, bench: Path
+) -> None:
+    window.dropEvent(drop("/pictures/pond.png"))
+    assert window.document.path is None
+
+    window.dropEvent(drop(str(bench)))
+
+    assert window.document.path == bench
+
+
+def test_a_narrow_window_folds_the_drawer_and_draws_the_columns_in(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.resize(1440, 900)
+    window.show()
+    window.document.start(make_project())
+    window.whatif.set_open(is_open=True)
+
+    window.resize(1024, 700)
+
+    assert window.width() == 1024
+    assert not window.whatif.is_open
+    assert window.road.width() < 240
+    window.fold("fields")
+    assert not window.fields.isVisibleTo(window)
+    window.fold("fields")
+    assert window.fields.isVisibleTo(window)
+
+
+def test_everything_is_reached_with_the_keyboard(qtbot: QtBot, window: MainWindow) -> None:
+    window.document.start(make_project())
+    window.go_to("Holes")
+    show(qtbot, window)
+    window.road.buttons["Bed"].setFocus()
+    seen: list[QWidget] = []
+
+    for _ in range(5):
+        window.next_pane()
+        seen.append(QApplication.focusWidget())
+
+    panes = (window.stack, window.whatif, window.fields, window.road)
+    assert [pane.isAncestorOf(widget) for pane, widget in zip(panes, seen, strict=False)] == [
+        True
+    ] * 4
+
+
+def test_every_control_has_a_name_for_a_screen_reader(window: MainWindow) -> None:
+    window.document.start(make_project())
+    for name in STATIONS:
+        window.go_to(name)
+    nameless = [
+        widget
+        for widget in window.findChildren(QWidget)
+        if widget.window() is window
+        and widget.focusPolicy() & Qt.FocusPolicy.TabFocus
+        and not widget.objectName().startswith("qt_")
+        and not (widget.accessibleName() or (isinstance(widget, QAbstractButton) and widget.text()))
+    ]
+
+    assert nameless == []
+
+
+def test_typing_in_a_field_of_the_window_is_one_undo_step(qtbot: QtBot, window: MainWindow) -> None:
+    window.document.start(make_project())
+    window.go_to("Holes")
+    show(qtbot, window)
+    field = window.panels["Holes"].form.editor("spacing")  # type: ignore[union-attr]
+    assert isinstance(field, LengthField)
+    field.setFocus()
+
+    QTest.keyClicks(field, "170")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+
+    planting = window.document.project.beds[0].planting
+    assert planting is not None
+    assert planting.spacing == Length.of(170)
+    assert window.actions_.by_id["undo"].text() == "Undo Spacing 170 mm"
+
+
+def test_colours_change_at_once_and_are_remembered(window: MainWindow, tmp_path: Path) -> None:
+    window.document.start(make_project())
+    window.set_theme("dark")
+    dark = window.road.grab().toImage()
+
+    window.set_theme("light")
+
+    assert window.road.grab().toImage() != dark
+    assert make_settings(tmp_path).theme == "light"
+    application = QApplication.instance()
+    assert isinstance(application, QApplication)
+    application.setStyleSheet("")
+
+
+def test_help_opens_without_stopping_the_window(qtbot: QtBot, window: MainWindow) -> None:
+    window.show_keys()
+    window.show_about()
+
+    dialogs = window.findChildren(Question)
+    assert len(dialogs) == 2
+    assert all(dialog.isVisible() for dialog in dialogs)
+
+
+def test_the_pointer_is_told_from_the_raft_it_is_on(window: MainWindow) -> None:
+    window.document.start(make_project())
+
+    window.view.pointer_moved.emit(Pointer(300, 310, "R1", 290, 300))
+    assert window.last_line.place == "x 290 mm  y 300 mm from raft R1"
+    window.view.pointer_moved.emit(Pointer(5, 6))
+    assert window.last_line.place == "x 5 mm  y 6 mm from the bed's corner"
+    window.view.pointer_moved.emit(None)
+    assert window.last_line.place == ""
