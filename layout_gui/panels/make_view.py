@@ -202,6 +202,7 @@ class MakeView(QWidget):
         self.sheet = PageSheet(theme)
         self._scroll = QScrollArea()
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setAccessibleName("Page, to scroll")
         self._scroll.setWidget(self.sheet)
         self._scroll.setWidgetResizable(True)
         self._lay_out()

@@ -271,6 +271,7 @@ def test_every_control_has_a_name_for_a_screen_reader(window: MainWindow) -> Non
         widget
         for widget in window.findChildren(QWidget)
         if widget.window() is window
+        and widget.focusProxy() is None
         and widget.focusPolicy() & Qt.FocusPolicy.TabFocus
         and not widget.objectName().startswith("qt_")
         and not (widget.accessibleName() or (isinstance(widget, QAbstractButton) and widget.text()))
