@@ -1,8 +1,6 @@
 """Dialogs that only say something: what went wrong, what this program is, which keys there are."""
 
-import platform
 from collections.abc import Sequence
-from importlib import metadata
 from pathlib import Path
 from typing import Final
 
@@ -27,6 +25,8 @@ _LICENCES: Final = (
 
 def system_report() -> str:
     """Return what a person who is to help wants to know first."""
+    import platform  # noqa: PLC0415 - loaded when first used
+
     return "\n".join(
         (
             f"{NAME} {version()}",
@@ -39,6 +39,8 @@ def system_report() -> str:
 
 def version() -> str:
     """Return the version of the program."""
+    from importlib import metadata  # noqa: PLC0415 - loaded when first used
+
     try:
         return metadata.version("raftwright")
     except metadata.PackageNotFoundError:

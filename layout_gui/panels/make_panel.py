@@ -1,8 +1,7 @@
 """The fields of the station Make: paper, what to write, where to, and the writing itself."""
 
-from collections.abc import Callable
 from pathlib import Path
-from typing import Final, Protocol
+from typing import Final
 
 from PySide6.QtCore import QUrl, Signal
 from PySide6.QtGui import QDesktopServices
@@ -15,6 +14,7 @@ from layout_gui.document.document import Document
 from layout_gui.output.export import CUT_SHEET, HOLES, SUMMARY, TEMPLATE, export, file_names
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField, SwitchField
+from layout_gui.panels.make_asks import AsksForFolder, RemembersFolder
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.words import counted
@@ -28,22 +28,6 @@ _KINDS: Final = (
     (".dxf", "Drawings for machines, DXF"),
 )
 _MOST_NAMES: Final = 6
-
-
-class AsksForFolder(Protocol):
-    """The two things this panel asks the grower."""
-
-    def folder(self, start: Path, answer: Callable[[Path], object]) -> None:
-        """Ask for a folder."""
-
-    def confirm(self, title: str, text: str, verb: str, answer: Callable[[], object]) -> None:
-        """Ask before something that cannot be undone."""
-
-
-class RemembersFolder(Protocol):
-    """Where the folder exported to last is kept."""
-
-    export_folder: Path
 
 
 class MakePanel(Column):

@@ -17,6 +17,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from layout_gui.panels.now import Now
+
 
 def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
     """Make a line of text; the role ("title", "quiet", "heading" …) decides its looks."""
@@ -105,6 +107,10 @@ class Column(QScrollArea):
         self._column.addSpacing(8)
         self._column.addStretch(1)
         self.setWidget(inside)
+
+    def show_now(self, now: Now) -> None:
+        """Show this moment; every kind of column knows how."""
+        raise NotImplementedError
 
     @property
     def subtitle(self) -> str:

@@ -20,20 +20,17 @@ from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
 from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
-from layout_gui.panels.bed_panel import BedPanel
 from layout_gui.panels.findings import FindingsPanel
-from layout_gui.panels.grow_panel import GrowPanel, grow_words
+from layout_gui.panels.grow_panel import grow_words
 from layout_gui.panels.head import Head
-from layout_gui.panels.holes_panel import HolesPanel
 from layout_gui.panels.last_line import LastLine, place_words
-from layout_gui.panels.make_panel import MakePanel
 from layout_gui.panels.make_view import MakeView
 from layout_gui.panels.notice import Notice
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import focus_into, stacked
-from layout_gui.panels.rafts_panel import RaftsPanel
 from layout_gui.panels.road import Road
 from layout_gui.panels.start import StartPage
+from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.stations import StationName, stations
 from layout_gui.panels.whatif import WhatIf
 from layout_gui.project import edits
@@ -43,8 +40,6 @@ from layout_gui.windows.files import Files, sample_files
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
 from layout_gui.windows.settling import Settling
-
-Panel = BedPanel | RaftsPanel | HolesPanel | MakePanel | GrowPanel
 
 _TITLE_BAR: Final = 40
 """Room left above and below for the frame that the desktop puts around the window."""
@@ -87,16 +82,8 @@ class MainWindow(QMainWindow):
         self.road = Road(theme)
         self.start = StartPage([(_sample_name(path), path) for path in sample_files()])
         self.make_view = MakeView(theme)
-        self.make_panel = MakePanel(document, self._asks, settings)
-        self.grow_panel = GrowPanel()
         self.whatif = WhatIf(document, theme)
-        self.panels: dict[StationName, Panel] = {
-            "Bed": BedPanel(document, selection),
-            "Rafts": RaftsPanel(document),
-            "Holes": HolesPanel(document),
-            "Make": self.make_panel,
-            "Grow": self.grow_panel,
-        }
+        self.fields = StationPanels(document, selection, self._asks, settings)
         self.findings = FindingsPanel()
         self._settling = Settling(self.findings, document, selection, self.view, self._asks, self)
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
@@ -118,12 +105,12 @@ class MainWindow(QMainWindow):
         """Let every part that is in sight show this moment."""
         now = self.now()
         self._show_place(now)
-        made = self.make_panel.exported is now.project
+        made = self.fields.exported is now.project
         self.road.show_stations(stations(now, made=made, grow=grow_words(now)))
         self.last_line.show_now(now)
         self._show_file()
         if now.bed is not None:
-            self.panels[self._station].show_now(now)
+            self.fields.show_now(self._station, now)
             self.findings.show_now(now)
             self.whatif.show_now(now)
             self.make_view.set_plan(now.plan if self._station == "Make" else None)
@@ -215,7 +202,6 @@ class MainWindow(QMainWindow):
         self.resize(min(1440, room.width()), min(900, room.height() - _TITLE_BAR))
         self.setAcceptDrops(True)
         self.stack = stacked(self.start, self.view, self.make_view)
-        self.fields = stacked(*self.panels.values())
         self._middle = middle = QSplitter(Qt.Orientation.Vertical)
         middle.addWidget(self.stack)
         middle.addWidget(self.whatif)
@@ -261,9 +247,9 @@ class MainWindow(QMainWindow):
         self.road.went_to.connect(self._on_went_to)
         self.view.pointer_moved.connect(self._on_pointer)
         self.view.hint_changed.connect(self.last_line.show_hint)
-        self.grow_panel.canopy_chosen.connect(self.view.set_canopy)
-        self.make_panel.paper_chosen.connect(self.make_view.set_paper)
-        self.make_panel.finished.connect(self.refresh)
+        self.fields.canopy_chosen.connect(self.view.set_canopy)
+        self.fields.paper_chosen.connect(self.make_view.set_paper)
+        self.fields.finished.connect(self.refresh)
         self._settling.went_to.connect(self.road.go_to)
         self.start.started.connect(lambda project: document.start(project, modified=True))
         self.start.open_wanted.connect(files.open)
@@ -298,7 +284,6 @@ class MainWindow(QMainWindow):
         has_bed = now.bed is not None
         place = self.make_view if self._station == "Make" else self.view
         self.stack.setCurrentWidget(place if has_bed else self.start)
-        self.fields.setCurrentWidget(self.panels[self._station])
         if self._right.isHidden() and has_bed and self._fields_open:
             QTimer.singleShot(0, self, self._share_right)  # its height is known once it is shown
         self._right.setVisible(has_bed and self._fields_open)
@@ -320,7 +305,7 @@ class MainWindow(QMainWindow):
     def _on_went_to(self, station: StationName) -> None:
         self._station = station
         self.refresh()
-        self.view.set_canopy(self.grow_panel.canopy_mm if station == "Grow" else None)
+        self.view.set_canopy(self.fields.canopy_mm)
 
     def _on_selection(self) -> None:
         names = [bed.name for bed in self.document.project.beds]

@@ -85,7 +85,7 @@ def test_each_station_has_its_fields_and_make_has_the_pages(window: MainWindow) 
 
     for name in STATIONS:
         window.go_to(name)
-        assert window.fields.currentWidget() is window.panels[name]
+        assert window.fields.currentWidget() is window.fields.panel(name)
         on_stage = window.make_view if name == "Make" else window.view
         assert window.stack.currentWidget() is on_stage
 
@@ -109,7 +109,7 @@ def test_selecting_a_hole_goes_where_its_fields_are(window: MainWindow) -> None:
     window.selection.set_holes([("R1", "A1")])
 
     assert window.road.buttons["Holes"].isChecked()
-    assert window.panels["Holes"].picked_title == "Hole A1 on raft R1"  # type: ignore[union-attr]
+    assert window.fields.panel("Holes").picked_title == "Hole A1 on raft R1"  # type: ignore[attr-defined]
 
 
 def test_a_bed_keeps_being_shown_when_it_is_renamed_and_back(window: MainWindow) -> None:
@@ -284,7 +284,7 @@ def test_typing_in_a_field_of_the_window_is_one_undo_step(qtbot: QtBot, window: 
     window.document.start(make_project())
     window.go_to("Holes")
     show(qtbot, window)
-    field = window.panels["Holes"].form.editor("spacing")  # type: ignore[union-attr]
+    field = window.fields.panel("Holes").form.editor("spacing")  # type: ignore[attr-defined]
     assert isinstance(field, LengthField)
     field.setFocus()
 

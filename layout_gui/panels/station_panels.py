@@ -1,0 +1,82 @@
+"""The fields of the stations, in one place; each panel is made when its station is first seen."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QStackedWidget, QWidget
+
+from geometry.model.project import Project
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
+from layout_gui.panels.bed_panel import BedPanel
+from layout_gui.panels.grow_panel import GrowPanel
+from layout_gui.panels.holes_panel import HolesPanel
+from layout_gui.panels.make_asks import AsksForFolder, RemembersFolder
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import Column
+from layout_gui.panels.rafts_panel import RaftsPanel
+from layout_gui.panels.stations import StationName
+
+
+class StationPanels(QStackedWidget):
+    """One panel a station. ``exported`` is the project whose files were written last."""
+
+    canopy_chosen = Signal(object)
+    paper_chosen = Signal(object)
+    finished = Signal()
+
+    def __init__(
+        self,
+        document: Document,
+        selection: Selection,
+        asks: AsksForFolder,
+        memory: RemembersFolder,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._document = document
+        self._selection = selection
+        self._asks = asks
+        self._memory = memory
+        self._panels: dict[StationName, Column] = {}
+        self.exported: Project | None = None
+        self.canopy_mm: float | None = None
+
+    def panel(self, name: StationName) -> Column:
+        """Return the panel of a station; it is made now if it was not seen before."""
+        if name not in self._panels:
+            self._panels[name] = self._make(name)
+            self.addWidget(self._panels[name])
+        return self._panels[name]
+
+    def show_now(self, name: StationName, now: Now) -> None:
+        """Bring a station's panel into sight and let it show this moment."""
+        panel = self.panel(name)
+        self.setCurrentWidget(panel)
+        panel.show_now(now)
+        self.canopy_mm = panel.canopy_mm if isinstance(panel, GrowPanel) else None
+
+    def _make(self, name: StationName) -> Column:
+        match name:
+            case "Bed":
+                return BedPanel(self._document, self._selection)
+            case "Rafts":
+                return RaftsPanel(self._document)
+            case "Holes":
+                return HolesPanel(self._document)
+            case "Make":
+                return self._make_make()
+            case "Grow":
+                grow = GrowPanel()
+                grow.canopy_chosen.connect(self.canopy_chosen)
+                return grow
+
+    def _make_make(self) -> Column:
+        from layout_gui.panels.make_panel import MakePanel  # noqa: PLC0415 - loaded when first used
+
+        panel = MakePanel(self._document, self._asks, self._memory)
+        panel.paper_chosen.connect(self.paper_chosen)
+        panel.finished.connect(lambda: self._on_finished(panel.exported))
+        return panel
+
+    def _on_finished(self, exported: Project | None) -> None:
+        self.exported = exported
+        self.finished.emit()
