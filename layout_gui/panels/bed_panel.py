@@ -12,6 +12,7 @@ from geometry.model.project import Project
 from geometry.units import Length, format_area
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.panels.corners import Corners
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlines import KIND_WORDS, outline_fields
@@ -24,6 +25,10 @@ def _bed(now: Now) -> Bed:
     if now.bed is None:
         raise GeometryError("There is no bed yet.")
     return now.bed
+
+
+def _outline(now: Now) -> Outline | None:
+    return now.bed.outline if now.bed else None
 
 
 def _set_outline(now: Now, outline: Outline) -> Project:
@@ -41,6 +46,14 @@ _NAME = Field(
     write=lambda now, name: edits.rename_bed(now.project, _bed(now).name, name),
     follows=_area_line,
 )  # fmt: skip
+_PROJECT = Field(
+    "project-name",
+    "Name",
+    "text",
+    read=lambda now: now.project.name,
+    write=lambda now, name: edits.rename_project(now.project, name),
+    empty_means="as its file",
+)
 _CLEARANCE = Field(
     "clearance", "Gap at walls", "length",
     read=lambda now: _bed(now).clearance,
@@ -64,19 +77,26 @@ class BedPanel(Column):
             (("Add", self._add_bed), ("Duplicate", self._double_bed), ("Remove", self._remove_bed)),
         )
         self.beds.picked.connect(self._on_bed_picked)
-        fields = [_NAME, *outline_fields(lambda now: _bed(now).outline, _set_outline), _CLEARANCE]
-        self.form = Form(fields, document)
+        self.form = Form([_NAME, *outline_fields(_outline, _set_outline)], document)
+        self.corners = Corners(_outline, _set_outline, document, "bed")
+        self.gap_form = Form([_CLEARANCE], document)
+        self.project_form = Form([_PROJECT], document)
         self.obstacles = ItemList(
             "Obstacles",
             (("Add", self._add_obstacle), ("Remove", self._remove_obstacle)),
         )
         self.obstacles.picked.connect(lambda _row: self._show_obstacle())
         self.obstacle_form = Form(self._obstacle_fields(), document)
-        self.add(self.form)
+        self.obstacle_corners = Corners(
+            self._shape, self._reshape, document, "obstacle", "obstacle-"
+        )
+        for part in (self.form, self.corners, self.gap_form):
+            self.add(part)
         self.add_heading("Obstacles")
-        self.add(self.obstacles)
-        self.add(self.obstacle_form)
-        self.add_heading("Beds in this project")
+        for part in (self.obstacles, self.obstacle_form, self.obstacle_corners):
+            self.add(part)
+        self.add_heading("The project")
+        self.add(self.project_form)
         self.add(self.beds)
 
     def show_now(self, now: Now) -> None:
@@ -89,7 +109,8 @@ class BedPanel(Column):
         names = [each.name for each in now.project.beds]
         self.beds.show_items(names, names.index(bed.name))
         self.beds.buttons["Remove"].setEnabled(len(names) > 1)
-        self.form.show_now(now)
+        for form in (self.form, self.corners, self.gap_form, self.project_form):
+            form.show_now(now)
         texts = [_obstacle_words(obstacle, now) for obstacle in bed.obstacles]
         self.obstacles.show_items(texts, max(self.obstacles.row, 0))
         self.obstacles.buttons["Remove"].setEnabled(bool(texts))
@@ -99,6 +120,7 @@ class BedPanel(Column):
         if self._now is None:
             return
         self.obstacle_form.setVisible(self._obstacle(self._now) is not None)
+        self.obstacle_corners.show_now(self._now)
         if self._obstacle(self._now) is not None:
             self.obstacle_form.show_now(self._now)
 
@@ -170,21 +192,21 @@ class BedPanel(Column):
         obstacles = tuple(made if each is old else each for each in _bed(now).obstacles)
         return edits.set_bed(now.project, _bed(now).name, obstacles=obstacles)
 
+    def _shape(self, now: Now) -> Outline | None:
+        obstacle = self._obstacle(now)
+        return obstacle.shape if obstacle else None
+
+    def _reshape(self, now: Now, made: Outline) -> Project:
+        return self._write_obstacle(now, shape=made)
+
     def _obstacle_fields(self) -> list[Field]:
-        def shape(now: Now) -> Outline | None:
-            obstacle = self._obstacle(now)
-            return obstacle.shape if obstacle else None
-
-        def reshape(now: Now, made: Outline) -> Project:
-            return self._write_obstacle(now, shape=made)
-
         return [
             Field(
                 "obstacle-name", "Name", "text",
                 read=lambda now: self._given(now).name,
                 write=lambda now, name: self._write_obstacle(now, name=name),
             ),
-            *outline_fields(shape, reshape, "obstacle-"),
+            *outline_fields(self._shape, self._reshape, "obstacle-"),
             Field(
                 "obstacle-at", "Placed by", "choice",
                 read=lambda now: self._given(now).centre is not None,

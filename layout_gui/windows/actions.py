@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Final, Literal, Protocol
 
@@ -37,6 +38,12 @@ class Desk(Protocol):
     def set_theme(self, choice: ThemeChoice) -> None:
         """Change the colours of the window."""
 
+    def give_back(self) -> None:
+        """Forget the hand edits of the bed that is shown."""
+
+    def next_bed(self, step: int) -> None:
+        """Turn to the bed so many places further on."""
+
     def fold(self, part: Part) -> None:
         """Fold a part of the window away, or unfold it."""
 
@@ -70,6 +77,15 @@ def _has_holes(desk: Desk) -> bool:
 
 def _has_planting(desk: Desk) -> bool:
     return any(bed.planting is not None for bed in desk.document.project.beds)
+
+
+def _has_hand_edits(desk: Desk) -> bool:
+    beds = [bed for bed in desk.document.project.beds if bed.name == desk.selection.bed]
+    return any(bed.planting and (bed.planting.pins or bed.planting.blanks) for bed in beds)
+
+
+def _has_several_beds(desk: Desk) -> bool:
+    return len(desk.document.project.beds) > 1
 
 
 def _has_saved_file(desk: Desk) -> bool:
@@ -188,6 +204,14 @@ ROWS: Final[tuple[Row, ...]] = (
         _has_holes,
     ),
     Row(
+        "give-back",
+        "Edit",
+        "&Give all holes of the bed back to the pattern",
+        lambda desk: desk.give_back(),
+        enabled=_has_hand_edits,
+        tip="Forgets every pinned hole and every site left out by hand",
+    ),
+    Row(
         "select-all",
         "Edit",
         "Select &all holes",
@@ -208,6 +232,23 @@ ROWS: Final[tuple[Row, ...]] = (
     Row("nearer", "Bed", "&Nearer", lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),
     Row("farther", "Bed", "&Farther", lambda desk: desk.view.zoom_out(), "Ctrl+-", _has_bed),
     Row("true-size", "Bed", "&True size", lambda desk: desk.view.zoom_100(), "Ctrl+0", _has_bed),
+    Row(
+        "bed-next",
+        "Bed",
+        "Ne&xt bed",
+        lambda desk: desk.next_bed(1),
+        "Ctrl+PgDown",
+        _has_several_beds,
+        line=True,
+    ),
+    Row(
+        "bed-before",
+        "Bed",
+        "&Bed before",
+        lambda desk: desk.next_bed(-1),
+        "Ctrl+PgUp",
+        _has_several_beds,
+    ),
     _unit_row("mm", "In &millimetres"),
     _unit_row("cm", "In &centimetres"),
     _unit_row("in", "In &inches"),
@@ -244,6 +285,7 @@ class Actions:
         self._desk = desk
         self.by_id: dict[str, QAction] = {}
         self.recent_menu = QMenu("Open &recent", window)
+        self.sample_menu = QMenu("Look at a sa&mple", window)
         for row in ROWS:
             self.by_id[row.id] = self._make(row, window)
         stack = desk.document.undo_stack
@@ -274,6 +316,16 @@ class Actions:
             menus[row.menu].addAction(self.by_id[row.id])
             if row.id == "open":
                 menus[row.menu].addMenu(self.recent_menu)
+                menus[row.menu].addMenu(self.sample_menu)
+
+    def offer_samples(self, samples: Sequence[tuple[str, Path]]) -> None:
+        """Offer the projects that came with the program."""
+        for name, path in samples:
+            action = self.sample_menu.addAction(name)
+            action.triggered.connect(partial(self._open_sample, path))
+
+    def _open_sample(self, path: Path) -> None:
+        self._desk.files.open_sample(path)
 
     def show_recent(self, paths: Sequence[Path]) -> None:
         """Offer the files opened last; those that are gone are greyed."""
@@ -300,9 +352,8 @@ class Actions:
         action.setCheckable(row.checked is not None)
         if row.keys:
             action.setShortcut(QKeySequence(row.keys))
-        if row.tip:
-            action.setToolTip(row.tip)
-            action.setStatusTip(row.tip)
+        keys = f" ({row.keys})" if row.keys else ""
+        action.setToolTip(f"{row.tip or _plain(row.text)}{keys}")
         action.triggered.connect(lambda: self._do(row))
         window.addAction(action)
         return action

@@ -80,7 +80,8 @@ class MainWindow(QMainWindow):
         document.plan_changed.connect(self._keep_bed)
         self.view = BedView(document, selection, theme)
         self.road = Road(theme)
-        self.start = StartPage([(_sample_name(path), path) for path in sample_files()])
+        samples = [(_sample_name(path), path) for path in sample_files()]
+        self.start = StartPage(samples)
         self.make_view = MakeView(theme)
         self.whatif = WhatIf(document, theme)
         self.fields = StationPanels(document, selection, self._asks, settings)
@@ -88,6 +89,7 @@ class MainWindow(QMainWindow):
         self._settling = Settling(self.findings, document, selection, self.view, self._asks, self)
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
         self.actions_ = Actions(self, self)
+        self.actions_.offer_samples(samples)
         self._lay_out()
         self._connect()
         self._restore()
@@ -123,6 +125,17 @@ class MainWindow(QMainWindow):
         """Show lengths in another unit; an undoable step that moves nothing."""
         project = edits.set_units(self.document.project, unit)
         self.document.apply(f"Lengths in {unit}", project)
+
+    def give_back(self) -> None:
+        """Forget the hand edits of the bed that is shown; undo brings them back."""
+        project = edits.clear_hand_edits(self.document.project, self.selection.bed)
+        self.document.apply("Give all holes back", project)
+
+    def next_bed(self, step: int) -> None:
+        """Turn to the bed so many places further on, past the last one to the first."""
+        beds = self.document.project.beds
+        if beds:
+            self.selection.set_bed(beds[(self._bed_at + step) % len(beds)].name)
 
     def set_theme(self, choice: ThemeChoice) -> None:
         """Change the colours of the window and remember them."""

@@ -50,7 +50,7 @@ def test_measures_and_clearance_are_written_to_the_bed(qtbot: QtBot) -> None:
     panel, document, _ = make_panel(qtbot)
 
     panel.form.editor("length").committed.emit(Length.of("47 5/8 in"))
-    panel.form.editor("clearance").committed.emit(Length.of(12))
+    panel.gap_form.editor("clearance").committed.emit(Length.of(12))
 
     bed = document.project.beds[0]
     assert isinstance(bed.outline, Rectangle)

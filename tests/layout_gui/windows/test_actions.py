@@ -138,3 +138,37 @@ def test_no_action_fails_on_a_bed_of_its_own(window: MainWindow) -> None:
         window.actions_.by_id[row.id].trigger()
 
         assert window.document.plan.project is window.document.project
+
+
+def test_hand_edits_are_given_back_to_the_pattern(window: MainWindow) -> None:
+    window.document.start(make_project())
+    give_back = window.actions_.by_id["give-back"]
+    assert not give_back.isEnabled()
+    window.selection.set_holes([("R1", "A1")])
+    window.actions_.by_id["leave-out"].trigger()
+    plants = window.document.plan.plants
+
+    assert give_back.isEnabled()
+    give_back.trigger()
+
+    assert window.document.plan.plants == plants + 1
+    assert not give_back.isEnabled()
+
+
+def test_beds_are_walked_through_by_keys(window: MainWindow) -> None:
+    window.document.start(make_project(make_bench(), make_bench(name="B"), make_bench(name="C")))
+    step, back = window.actions_.by_id["bed-next"], window.actions_.by_id["bed-before"]
+
+    seen = []
+    for action in (step, step, step, back):
+        action.trigger()
+        seen.append(window.selection.bed)
+
+    assert seen == ["B", "C", "Bench", "C"]
+
+
+def test_samples_stand_in_the_file_menu(window: MainWindow) -> None:
+    first = window.actions_.sample_menu.actions()[0]
+
+    assert len(window.actions_.sample_menu.actions()) >= 3
+    assert first.text()[0].isupper()
