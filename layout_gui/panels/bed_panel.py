@@ -90,11 +90,13 @@ class BedPanel(Column):
         self.obstacle_corners = Corners(
             self._shape, self._reshape, document, "obstacle", "obstacle-"
         )
-        for part in (self.form, self.corners, self.gap_form):
-            self.add(part)
+        self.add(self.form)
+        self.add(self.corners)
+        self.add(self.gap_form)
         self.add_heading("Obstacles")
-        for part in (self.obstacles, self.obstacle_form, self.obstacle_corners):
-            self.add(part)
+        self.add(self.obstacles)
+        self.add(self.obstacle_form)
+        self.add(self.obstacle_corners)
         self.add_heading("The project")
         self.add(self.project_form)
         self.add(self.beds)
