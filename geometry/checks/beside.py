@@ -5,8 +5,8 @@ from typing import Final
 
 import numpy as np
 
-from geometry.checks.pairs import Floats, Indices
 from geometry.checks.raft_in_bed import RaftInBed
+from geometry.holes.pairs import Floats, Indices
 from geometry.holes.sites import Coordinates
 
 _SIDES: Final = np.array([(x, y) for x in (-1, 0, 1) for y in (-1, 0, 1) if x or y], dtype=float)

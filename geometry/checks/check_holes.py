@@ -12,9 +12,9 @@ from geometry.checks.ground import Ground
 from geometry.checks.joints import close_across
 from geometry.checks.measures import Measures, measure
 from geometry.checks.obstacle import check_obstacles
-from geometry.checks.pairs import Floats
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules
+from geometry.holes.pairs import Floats
 
 _FEW: Final = 32
 """Up to so many changed rafts are looked at one by one; more are quicker all together."""

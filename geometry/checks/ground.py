@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from geometry.checks.beside import images, shifts
 from geometry.checks.finding import Cure, LeaveOut, MoveHole
 from geometry.checks.nearest import SLACK_MM, circles, places_on
-from geometry.checks.pairs import Floats, Indices, near_between
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules
+from geometry.holes.pairs import Floats, Indices, near_between
 from geometry.holes.sites import Coordinates
 from geometry.model.edges import Edges, edges_of
 from geometry.model.measure import Gauge

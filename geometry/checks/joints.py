@@ -7,8 +7,8 @@ import numpy as np
 from geometry.checks.beside import images
 from geometry.checks.finding import Finding
 from geometry.checks.ground import Ground
-from geometry.checks.pairs import Floats, near_between, near_pairs
 from geometry.checks.raft_in_bed import RaftInBed
+from geometry.holes.pairs import Floats, near_between, near_pairs
 from geometry.holes.sites import Coordinates
 from geometry.units import TOLERANCE_MM
 

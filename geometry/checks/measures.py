@@ -4,8 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.checks.pairs import Floats, Indices, near_pairs
 from geometry.checks.rules import Rules
+from geometry.holes.pairs import Floats, Indices, near_pairs
 from geometry.holes.sites import Holes
 from geometry.model.measure import Gauge
 from geometry.rafts.layout import RaftShape

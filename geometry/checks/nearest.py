@@ -4,7 +4,7 @@ from typing import Final
 
 import numpy as np
 
-from geometry.checks.pairs import Floats
+from geometry.holes.pairs import Floats
 from geometry.holes.sites import Coordinates
 from geometry.model.edges import Edges, arcs_meet, line_meets_arc, lines_meet
 

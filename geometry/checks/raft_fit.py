@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from geometry.checks.finding import Finding, SetLength
-from geometry.checks.pairs import Floats
+from geometry.holes.pairs import Floats
 from geometry.model.bed import Bed
 from geometry.model.curves import Loop
 from geometry.model.edges import middle_of, start_of

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.checks.pairs import Floats
+from geometry.holes.pairs import Floats
 from geometry.holes.sites import Coordinates, Holes
 from geometry.rafts.layout import RaftShape
 

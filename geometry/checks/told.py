@@ -6,7 +6,7 @@ import numpy as np
 
 from geometry.checks.finding import Code, Cure, Finding
 from geometry.checks.ground import Ground
-from geometry.checks.pairs import Floats, Indices
+from geometry.holes.pairs import Floats, Indices
 
 
 def tell_pairs(

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.checks.pairs import near_between, near_pairs
 from geometry.errors import TooManyError
+from geometry.holes.pairs import near_between, near_pairs
 
 _places = st.lists(st.tuples(st.integers(-60, 60), st.integers(-60, 60)), max_size=40)
 
