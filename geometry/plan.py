@@ -259,7 +259,15 @@ def _checked(
     known = dict(zip(map(id, then), old.rafts if old else (), strict=True))
     lying = [
         known.get(id(raft))
-        or RaftInBed(bed.name, raft.name, raft.design.shape, raft.design.holes, raft.x, raft.y)
+        or RaftInBed(
+            bed.name,
+            raft.name,
+            raft.design.shape,
+            raft.design.holes,
+            raft.x,
+            raft.y,
+            raft.turned,
+        )
         for raft in rafts
     ]
     rules = Rules.of(bed, bed.planting)
@@ -402,5 +410,6 @@ def _designs(
         if then is not None and then.design is design:
             placed.append(then)
         else:
-            placed.append(PlacedRaft(raft.name, design, float(raft.x), float(raft.y)))
+            x, y = float(raft.x), float(raft.y)
+            placed.append(PlacedRaft(raft.name, design, x, y, raft.turned))
     return tuple(found.values()), tuple(placed)

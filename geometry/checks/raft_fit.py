@@ -121,7 +121,7 @@ _Distances = tuple[np.ndarray[tuple[int], np.dtype[np.int64]], Floats, Floats]
 def _from_rafts(layout: RaftLayout) -> _Distances:
     """From places on the edges of the rafts to the outline; negative outside of it."""
     on_shape = {id(raft.shape): _places(raft.shape.loop) for raft in layout.rafts}
-    parts = [on_shape[id(raft.shape)] + _origin(raft) for raft in layout.rafts]
+    parts = [_in_bed(raft, on_shape[id(raft.shape)]) for raft in layout.rafts]
     owners = np.repeat(np.arange(len(parts)), [len(part) for part in parts])
     places = np.concatenate(parts)
     return owners, places, Gauge.of(layout.outline).signed_distance(places)
@@ -140,7 +140,7 @@ def _from_outline(layout: RaftLayout, reach: float) -> _Distances:
     tree = shapely.STRtree([shapely.box(*box) for box in boxes])
     corner, owner = tree.query(shapely.points(corners), predicate="dwithin", distance=reach)
     away = [
-        -Gauge.of(raft.shape.loop).signed_distance((corners[c] - _origin(raft))[None])[0]
+        -Gauge.of(raft.loop_in_bed).signed_distance(corners[c][None])[0]
         for c, raft in zip(corner.tolist(), (layout.rafts[k] for k in owner), strict=True)
     ]
     return owner, corners[corner], np.array(away)
@@ -150,5 +150,9 @@ def _places(loop: Loop) -> Floats:
     return np.array([at(curve) for curve in loop.curves for at in (start_of, middle_of)])
 
 
-def _origin(raft: RaftPlace) -> Floats:
-    return np.array([float(raft.x), float(raft.y)])
+def _in_bed(raft: RaftPlace, places: Floats) -> Floats:
+    corner = np.array([float(raft.x), float(raft.y)])
+    if raft.turned:
+        corner += (float(raft.shape.length), float(raft.shape.width))
+        return corner - places
+    return corner + places

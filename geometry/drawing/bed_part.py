@@ -25,7 +25,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
             f"Gap to the wall {length_text(clearance, unit)}, between rafts "
             f"{length_text(joint, unit)}. Figures run from the bed's datum corner, lower left, "
             "to the sides of the rafts. Lay each raft with its top face up; a raft marked ½ lies "
-            "turned half round.",
+            "turned half round, its datum corner where the heavy angle is.",
             room,
         ),
         gap(2),

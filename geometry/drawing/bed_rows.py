@@ -24,6 +24,7 @@ from geometry.plan import BedPlan, PlacedRaft
 from geometry.units import Unit
 
 _NAME_MM = 4.0
+_DATUM_LEG_MM = 4.0
 _SMALLEST_NAME_MM = 1.6
 _CLEAR_NAME_MM = 2.4
 _LEAST_RIM_MM = 0.25
@@ -165,6 +166,9 @@ def _raft_marks(
     for (x, y), radius in zip(centres.tolist(), radii.tolist(), strict=True):
         if radius >= _LEAST_RIM_MM:
             yield Circle(Point(x, y), radius, Style.CENTRE)
+    if raft.turned:
+        leg = min(_DATUM_LEG_MM / shift.scale, min(length, width) / 5)
+        yield shift.mark(lies.mark(datum_corner(Point(0, 0), leg)))
     low = shift.point(raft.x, raft.y)
     high = shift.point(raft.x + length, raft.y + width)
     yield from _name(raft, Box(*low, *high), Room(centres, radii, keep_off))

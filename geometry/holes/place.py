@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geometry.beds.outline import obstacle_loop
 from geometry.errors import TooManyError
@@ -20,7 +21,7 @@ from geometry.holes.joints import (
 from geometry.holes.rectangle import place_on_rectangle
 from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.rows import MOST_SITES
-from geometry.holes.sites import Placement, Sites
+from geometry.holes.sites import Coordinates, Placement, Sites
 from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
 from geometry.model.planting import Planting
@@ -256,10 +257,7 @@ class _Work:
         if not 0 < most <= _BED_WIDE_SITES or len(self.layout.rafts) > _BED_WIDE_RAFTS:
             return
         region = Region(
-            tuple(
-                Part(shifted(raft.shape.loop, float(raft.x), float(raft.y)), self._margins(()))
-                for raft in self.layout.rafts
-            ),
+            tuple(Part(raft.loop_in_bed, self._margins(())) for raft in self.layout.rafts),
             self.keep_outs,
         )
         for placement in self._on_region(region):
@@ -274,16 +272,14 @@ class _Work:
         made: list[Sites] = []
         left = np.ones(len(xy), dtype=np.bool_)
         for raft in self.layout.rafts:
-            origin = np.array([float(raft.x), float(raft.y)])
-            part = Part(raft.shape.loop, self._margins(()))
-            mine = left & Region((part,), ()).allows(xy - origin)
+            part = Part(raft.loop_in_bed, self._margins(()))
+            mine = left & Region((part,), ()).allows(xy)
             left &= ~mine
-            _, ranks = np.unique(rows[mine], return_inverse=True)
-            made.append(Sites(xy[mine] - origin, ranks.astype(np.int64)))
+            made.append(_on_raft(raft, xy[mine], rows[mine]))
         return tuple(made)
 
     def _group(self, raft: RaftPlace) -> _Group:
-        joints = raft.joints
+        joints = raft.own_joints
         if self.planting.joints == "separate":
             joints = frozenset()
         elif self.planting.joints == "interchangeable" and len(self.layout.rafts) > 1:
@@ -315,7 +311,7 @@ class _Work:
         length, width = float(raft.shape.length), float(raft.shape.width)
         near: list[KeepOut] = []
         for keep_out in self.keep_outs:
-            loop = shifted(keep_out.loop, -float(raft.x), -float(raft.y))
+            loop = raft.on_raft(keep_out.loop)
             x0, y0, x1, y1 = bounds(loop)
             reach = keep_out.distance
             if x1 > -reach and x0 < length + reach and y1 > -reach and y0 < width + reach:
@@ -404,6 +400,16 @@ def _kept(placement: Placement, region: Region) -> Placement:
     return Placement(
         sites, placement.pattern, placement.direction, placement.pitch_mm, placement.row_gap_mm
     )
+
+
+def _on_raft(raft: RaftPlace, xy: Coordinates, rows: NDArray[np.int64]) -> Sites:
+    """Sites of a bed as the sites of one raft, in its own coordinates, rows counted from 0."""
+    own = xy - np.array([float(raft.x), float(raft.y)])
+    if raft.turned:
+        own = np.array([float(raft.shape.length), float(raft.shape.width)]) - own
+        own, rows = own[::-1], -rows[::-1]
+    _, ranks = np.unique(rows, return_inverse=True)
+    return Sites(own, ranks.astype(np.int64))
 
 
 def _best_first(placements: Iterable[Placement]) -> tuple[Placement, ...]:

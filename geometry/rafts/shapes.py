@@ -8,7 +8,7 @@ from math import floor, hypot
 from geometry.beds.outline import rectangle_loop
 from geometry.model.curves import Curve, Line, Loop
 from geometry.model.edges import end_of, middle_of, start_of
-from geometry.model.measure import bounds, shifted
+from geometry.model.measure import bounds, shifted, turned_half
 from geometry.rafts.inset import is_box
 from geometry.rafts.layout import RaftShape
 from geometry.units import TOLERANCE_MM
@@ -16,8 +16,8 @@ from geometry.units import TOLERANCE_MM
 Span = tuple[Fraction, Fraction]
 """Where a stretch starts, and how long it is."""
 
-Placed = tuple[RaftShape, Fraction, Fraction]
-"""A shape and where its datum corner lies in the bed."""
+Placed = tuple[RaftShape, Fraction, Fraction, bool]
+"""A shape, the lower left corner of its box in the bed, and whether it lies turned half round."""
 
 
 def rectangle_shape(length: Fraction, width: Fraction) -> RaftShape:
@@ -44,18 +44,34 @@ class Shapes:
         self._known: defaultdict[tuple[int, int, int], list[RaftShape]] = defaultdict(list)
 
     def placed(self, loop: Loop, along: Span, across: Span) -> Placed:
-        """The shape of a loop that lies in the given cell of a bed, and its datum corner."""
+        """The shape of a loop that lies in the given cell of a bed, where it lies, and how.
+
+        A loop that equals a known shape turned half round is that shape, turned.
+        """
         left, bottom, right, top = bounds(loop)
         x, y = snapped(left, along[0]), snapped(bottom, across[0])
         length = snapped(right, along[0] + along[1]) - x
         width = snapped(top, across[0] + across[1]) - y
         if is_box(loop):
-            return self.shared(rectangle_shape(length, width)), x, y
+            return self.shared(rectangle_shape(length, width)), x, y, False
         own = shifted(loop, -float(x), -float(y))
-        return self.shared(RaftShape(own, length, width, is_rectangle=False)), x, y
+        shape = RaftShape(own, length, width, is_rectangle=False)
+        if (known := self._found(shape)) is not None:
+            return known, x, y, False
+        half_round = RaftShape(turned_half(own), length, width, is_rectangle=False)
+        if (known := self._found(half_round)) is not None:
+            return known, x, y, True
+        return self.shared(shape), x, y, False
 
     def shared(self, shape: RaftShape) -> RaftShape:
         """The known shape that equals this one, or this one, known from now on."""
+        if (known := self._found(shape)) is not None:
+            return known
+        count, size = len(shape.loop.curves), (float(shape.length), float(shape.width))
+        self._known[count, floor(size[0]), floor(size[1])].append(shape)
+        return shape
+
+    def _found(self, shape: RaftShape) -> RaftShape | None:
         count, size = len(shape.loop.curves), (float(shape.length), float(shape.width))
         nearby = {
             (count, floor(size[0] + dx), floor(size[1] + dy))
@@ -65,8 +81,7 @@ class Shapes:
             for known in self._known[key]:
                 if _alike(known.loop, shape.loop):
                     return known
-        self._known[count, floor(size[0]), floor(size[1])].append(shape)
-        return shape
+        return None
 
 
 def _alike(first: Loop, second: Loop) -> bool:

@@ -148,7 +148,7 @@ def _cut_to(region: Sequence[Loop], columns: Cells, rows: Cells) -> tuple[RaftPl
         row, column = divmod(k, columns.count)
         x, y = columns.starts[column], rows.starts[row]
         if full[k]:
-            found[column, row] = [(whole, x, y)]
+            found[column, row] = [(whole, x, y, False)]
             continue
         left, bottom, right, top = boxes[k].tolist()
         pieces = _pieces(region, (left, bottom, right, top))
@@ -169,8 +169,9 @@ def _cut_to(region: Sequence[Loop], columns: Cells, rows: Cells) -> tuple[RaftPl
                 (column, row - 1) in found,
                 (column, row + 1) in found,
             ),
+            turned,
         )
-        for number, ((column, row), (shape, x, y)) in enumerate(rafts, start=1)
+        for number, ((column, row), (shape, x, y, turned)) in enumerate(rafts, start=1)
     )
 
 

@@ -161,7 +161,56 @@ def test_the_straight_middle_of_a_round_ended_bed_shares_one_shape() -> None:
     layout = lay_rafts(bed(RoundEnded(mm(20_000), mm(1200)), Split(10), clearance=10, gap=5))
     shapes = [id(raft.shape) for raft in layout.rafts]
     assert len(set(shapes[1:-1])) == 1
-    assert len(set(shapes)) == 3
+    assert len(set(shapes)) == 2  # the far end is the near one turned half round
+    assert [raft.turned for raft in layout.rafts] == [*[False] * 9, True]
+
+
+outlines = st.sampled_from(
+    [
+        Disc(mm(1500)),
+        RoundEnded(mm(1800), mm(600)),
+        LShape(mm(1200), mm(1000), mm(500), mm(400)),
+        Tapered(mm(1500), mm(700), mm(560)),
+        Rectangle(mm(1150), mm(950), mm(100)),
+    ]
+)
+
+
+def test_the_halves_of_a_disc_are_one_shape_used_turned() -> None:
+    layout = lay_rafts(bed(Disc(mm(1220)), Split(2), clearance=10, gap=6))
+    left, right = layout.rafts
+    assert left.shape is right.shape
+    assert (left.turned, right.turned) == (False, True)
+    assert left.own_joints == right.own_joints == {"right"}
+    middle = np.array([610.0, 610.0])
+    ends = np.array([start_of(curve) for curve in left.loop_in_bed.curves])
+    far = np.array([start_of(curve) for curve in right.loop_in_bed.curves])
+    turned = 2 * middle - ends
+    gaps = np.hypot(*(turned[:, None] - far[None]).transpose(2, 0, 1))
+    assert gaps.min(axis=1).max() < 1e-6
+
+
+def test_quarters_of_a_disc_are_two_shapes_each_used_turned() -> None:
+    """Left and right halves mirror each other: only across the middle is one the other turned."""
+    layout = lay_rafts(bed(Disc(mm(1500)), Split(2, 2), gap=5))
+    first, second, third, fourth = layout.rafts
+    assert first.shape is fourth.shape
+    assert second.shape is third.shape
+    assert first.shape is not second.shape
+    assert [raft.turned for raft in layout.rafts] == [False, False, True, True]
+
+
+@settings(deadline=None, max_examples=30)
+@given(outlines, st.integers(1, 4), st.integers(1, 4))
+def test_what_lies_in_the_bed_and_what_lies_on_the_raft_are_one(
+    outline: Outline, along: int, across: int
+) -> None:
+    for raft in lay_rafts(bed(outline, Split(along, across), clearance=10, gap=5)).rafts:
+        back = raft.on_raft(raft.loop_in_bed)
+        ends = np.array([start_of(curve) for curve in back.curves])
+        own = np.array([start_of(curve) for curve in raft.shape.loop.curves])
+        assert np.allclose(ends, own, atol=1e-6)
+        assert bounds(raft.loop_in_bed)[:2] == pytest.approx((float(raft.x), float(raft.y)))
 
 
 def test_like_bays_share_one_shape_wherever_they_lie() -> None:
@@ -187,17 +236,6 @@ def test_cells_that_fall_apart_give_a_raft_for_each_part() -> None:
     assert layout.rafts[1].joints == {"bottom", "top"}
 
 
-outlines = st.sampled_from(
-    [
-        Disc(mm(1500)),
-        RoundEnded(mm(1800), mm(600)),
-        LShape(mm(1200), mm(1000), mm(500), mm(400)),
-        Tapered(mm(1500), mm(700), mm(560)),
-        Rectangle(mm(1150), mm(950), mm(100)),
-    ]
-)
-
-
 @settings(deadline=None, max_examples=40)
 @given(outlines, st.integers(1, 5), st.integers(1, 5), st.integers(0, 40), st.integers(0, 20))
 def test_rafts_keep_to_the_region_and_lose_only_the_gaps(
@@ -214,5 +252,6 @@ def test_rafts_keep_to_the_region_and_lose_only_the_gaps(
             (0, 0, float(raft.shape.length), float(raft.shape.width)), abs=1e-6
         )
         ends = [start_of(curve) for curve in raft.shape.loop.curves]
-        xy = np.array(ends) + np.array([float(raft.x), float(raft.y)])
+        xy = np.array([start_of(curve) for curve in raft.loop_in_bed.curves])
+        assert len(xy) == len(ends)
         assert np.any([inside(xy, loop) for loop in layout.region], axis=0).all()
