@@ -14,6 +14,7 @@ from geometry.checks.check_holes import CheckedHoles, check_holes
 from geometry.checks.finding import Finding
 from geometry.checks.raft_fit import check_raft_fit
 from geometry.checks.raft_in_bed import RaftInBed
+from geometry.checks.rounding import check_rounding
 from geometry.checks.rules import Hazard, Rules, hazards_of
 from geometry.cutting.plain import plain_cut_plan
 from geometry.cutting.plan import CutPlan
@@ -21,6 +22,7 @@ from geometry.errors import TooManyError
 from geometry.holes.bed_ceiling import bed_ceiling
 from geometry.holes.hand_edits import apply_hand_edits
 from geometry.holes.place import BedPattern, Tried, limits_of, place_holes
+from geometry.holes.rounding import rounded
 from geometry.holes.sites import Holes
 from geometry.model.bed import Bed
 from geometry.model.curves import Loop
@@ -225,7 +227,7 @@ def _bed_plan(
     idle = tuple(
         blank for own in {id(o): o for o in drilled.values()}.values() for blank in own.idle
     )
-    whole = check_bed(bed, lying, idle)
+    whole = (*check_bed(bed, lying, idle), *check_rounding(bed, lying, pattern))
     steps = _Steps(slug, pattern, drilled, hazards, checked, fit)
     return BedPlan(
         bed=bed,
@@ -295,7 +297,7 @@ def _laid_out(
         if _frame(before.bed) == _frame(bed):
             layout = before.layout
     layout = layout or lay_rafts(bed)
-    twins[wanted] = layout, place_holes(bed, layout)
+    twins[wanted] = layout, rounded(bed, layout, place_holes(bed, layout))
     return twins[wanted]
 
 

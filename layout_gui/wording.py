@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from fractions import Fraction
 
 from geometry.checks.finding import (
     Cure,
@@ -13,7 +14,7 @@ from geometry.checks.finding import (
 )
 from geometry.holes.place import Tried
 from geometry.plan import BedPlan, Plan
-from geometry.units import MM_PER, Unit, format_length
+from geometry.units import MM_PER, Length, Unit, exact_text, format_length
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _FIELDS = {
@@ -28,6 +29,7 @@ _FIELDS = {
     "planting.hole_diameter": "the hole diameter",
     "planting.edge_margin": "the edge margin",
     "planting.web": "the web",
+    "planting.round_to": "the step of the places",
     "cutting.kerf": "the kerf",
     "cutting.trim": "the trim",
 }
@@ -70,6 +72,10 @@ def finding_title(finding: Finding, unit: Unit) -> str:
             return f"A site left out on raft {finding.raft} is there no more"
         case "pin-idle":
             return f"A hole placed by hand lies on raft {finding.raft}, which is no more"
+        case "rounding" if finding.subject == "1":
+            return f"{one} keeps its exact place"
+        case "rounding":
+            return f"{finding.subject} holes on raft {finding.raft} keep their exact places"
         case "sheet-fit" if finding.severity == "problem":
             return f"Raft {finding.raft} is larger than every sheet"
         case "sheet-fit":
@@ -89,6 +95,8 @@ def cure_label(cure: Cure, unit: Unit) -> str:
             return f"Move {raft} {hole} to {place}"
         case LeaveOut(raft, hole):
             return f"Leave {raft} {hole} out"
+        case SetLength("planting.round_to", mm):
+            return f"Round places to {step_words(mm)}"
         case SetLength(field, mm):
             return f"Set {field_words(field)} to {format_length(mm, unit, decimals=3)}"
         case DropHandEdit():
@@ -168,8 +176,26 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
             yield "The rafts are planned for the smallest rectangle that is safe."
         case "blank-idle":
             yield f"The pattern has no site near {_subject_place(finding, unit)} any more."
+        case "rounding":
+            yield _too_near_on_steps(finding)
         case "pin-idle":
             yield f"It was at {_subject_place(finding, unit)} there."
+
+
+def step_words(mm: float) -> str:
+    """Write a step of the tape, or a length on its steps, in the unit it is whole in."""
+    inches = Fraction(repr(mm)) / MM_PER["in"]
+    return exact_text(Length.of(mm), "in" if (inches * 64).denominator == 1 else "mm")
+
+
+def _too_near_on_steps(finding: Finding) -> str:
+    """Say what rounding would break; so small a length is read in millimetres by everyone."""
+    start = f"Rounded to {step_words(finding.limit_mm or 0.0)},"
+    amount = _length(finding.amount_mm, "mm")
+    if len(finding.holes) > 1:
+        first, second = finding.holes
+        return f"{start} {first} and {second} would come {amount} too near each other."
+    return f"{start} {finding.holes[0]} would come {amount} too near an edge or an obstacle."
 
 
 def _room(finding: Finding, unit: Unit) -> Iterator[str]:
@@ -207,6 +233,10 @@ def _remedy(finding: Finding, unit: Unit, plan: Plan | None) -> Iterator[str]:
         case LeaveOut(raft, hole):
             it = "it" if len(finding.holes) == 1 else f"{raft} {hole}"
             yield f"No small move clears it; leaving {it} out does."
+        case SetLength("planting.round_to", mm) if finding.code == "rounding":
+            yield f"Steps of {step_words(mm)} leave none."
+        case SetLength(_, mm) if finding.code == "rounding":
+            yield f"A spacing of {step_words(mm)} leaves none."
         case SetLength(_, mm) if finding.code == "unit-slip":
             yield f"Was {_length(mm, unit)} meant?"
         case _:

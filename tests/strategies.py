@@ -63,6 +63,7 @@ spots = st.builds(Spot, places, places)
 obstacles = st.builds(Obstacle, names, outlines, spots, st.none(), gaps) | st.builds(
     Obstacle, names, outlines, st.none(), spots, gaps
 )
+steps = st.sampled_from(["1 mm", "5 mm", "1/16 in", "0.1 mm", "50 mm"]).map(Length.of)
 plantings = st.builds(
     Planting,
     spacing=sizes,
@@ -75,6 +76,7 @@ plantings = st.builds(
     web=gaps,
     joints=st.sampled_from(JOINT_RULES),
     spread=st.booleans(),
+    round_to=st.none() | steps,
     pins=st.lists(
         st.builds(Pin, names, places, places, st.none() | st.tuples(places, places)), max_size=3
     ).map(tuple),

@@ -19,6 +19,7 @@ Code = Literal[
     "skew",  # a measured bed whose diagonals or sides differ
     "blank-idle",  # a blank with no site near it any more
     "pin-idle",  # a pin whose raft is no more
+    "rounding",  # holes without a place on the steps of the tape
     "sheet-fit",  # a raft larger than every sheet, or not enough sheets on hand
 ]
 

@@ -74,7 +74,8 @@ def judge(project: Project, bed: Bed, choice: Choice) -> ChoiceResult:
         msg = f'The bed "{bed.name}" has no planting to compare.'
         raise ValueError(msg)
     planting = applied(bed.planting, choice)
-    alone = Project(project.name, beds=(replace(bed, planting=planting),))
+    # Places for the tape change no count.
+    alone = Project(project.name, beds=(replace(bed, planting=replace(planting, round_to=None)),))
     planned = make_plan(alone).beds[0]
     best = planned.tried[0] if planned.tried else None
     return ChoiceResult(

@@ -21,7 +21,7 @@ from geometry.holes.joints import (
 from geometry.holes.rectangle import place_on_rectangle
 from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.rows import MOST_SITES
-from geometry.holes.sites import Coordinates, Placement, Sites
+from geometry.holes.sites import Coordinates, KeptExact, Placement, Sites
 from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
 from geometry.model.planting import Planting
@@ -61,11 +61,15 @@ class Tried:
 class BedPattern:
     """The pattern of a bed: sites for each raft in the layout's order, and what was tried.
 
-    Rafts that are laid alike share one ``Sites`` value. ``tried`` has the winner first.
+    Rafts that are laid alike share one ``Sites`` value. ``tried`` has the winner first. ``kept``
+    are the sites that rounding left in their exact places, ``remedy`` the field of the bed and its
+    length in mm with which it would leave none.
     """
 
     sites: tuple[Sites, ...]
     tried: tuple[Tried, ...]
+    kept: tuple[KeptExact, ...] = ()
+    remedy: tuple[str, float] | None = None
 
 
 def limits_of(planting: Planting) -> Limits:
@@ -303,7 +307,9 @@ class _Work:
                 for keep_out in self._near(other):
                     found[keep_out] = None
                     if raft.shape.is_rectangle:
-                        turned = shifted(turned_half(keep_out.loop), length, width)
+                        x0, y0, x1, y1 = bounds(keep_out.loop)
+                        half = turned_half(keep_out.loop)
+                        turned = shifted(half, length - x0 - x1, width - y0 - y1)
                         found[KeepOut(turned, keep_out.distance)] = None
         return tuple(found)
 

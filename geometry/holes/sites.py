@@ -42,6 +42,22 @@ class Placement:
         return len(self.sites)
 
 
+@dataclass(frozen=True, slots=True)
+class KeptExact:
+    """Sites of one raft design that have no legal place on whole steps.
+
+    ``raft`` is the first raft, by its place in the layout, that carries them, ``count`` their
+    number. ``worst`` are the one or two sites (raft, site; places in the layout and on the raft)
+    that would come ``short_mm`` too near each other, or one of them too near an edge or an
+    obstacle, if they were rounded like the others.
+    """
+
+    raft: int
+    count: int
+    worst: tuple[tuple[int, int], ...]
+    short_mm: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Holes:
     """The holes of one raft design in raft coordinates; equal when all arrays are equal.

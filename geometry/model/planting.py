@@ -1,7 +1,8 @@
 """What is planted in a bed: crop, pattern, rules, and the holes that were placed by hand."""
 
 from dataclasses import dataclass
-from typing import Literal, get_args
+from fractions import Fraction
+from typing import Final, Literal, get_args
 
 from geometry.units import ZERO, Length
 
@@ -14,6 +15,11 @@ JointRule = Literal["bed-wide", "interchangeable", "separate"]
 PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
 DIRECTIONS: tuple[Direction, ...] = get_args(Direction)
 JOINT_RULES: tuple[JointRule, ...] = get_args(JointRule)
+
+
+FINEST_STEP_MM: Final = Fraction(1, 10)
+COARSEST_STEP_MM: Final = Fraction(50)
+"""The steps that sites may be rounded to: no tape shows finer ones, no raft needs coarser ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +48,11 @@ class Blank:
 
 @dataclass(frozen=True, slots=True)
 class Planting:
-    """The rules for the holes of one bed. ``row_spacing`` None means the spacing."""
+    """The rules for the holes of one bed. ``row_spacing`` None means the spacing.
+
+    ``round_to`` is the step of the tape that sites are placed on, measured from the datum corner of
+    their raft; None keeps them exact.
+    """
 
     spacing: Length
     hole_diameter: Length
@@ -54,5 +64,6 @@ class Planting:
     web: Length = ZERO
     joints: JointRule = "bed-wide"
     spread: bool = True
+    round_to: Length | None = None
     pins: tuple[Pin, ...] = ()
     blanks: tuple[Blank, ...] = ()

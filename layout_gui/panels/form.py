@@ -121,7 +121,8 @@ class FieldRow:
             self.editor.set_options(self.field.options(now))
         self.editor.set_unit(now.project.units)
         self.editor.show_value(value)
-        self._follows = _beneath(value, self.field.follows(now), now.project.units)
+        measured = value if self.field.kind == "length" else None
+        self._follows = _beneath(measured, self.field.follows(now), now.project.units)
         if not self.note.property("refused"):
             self._set_note(self._follows)
 

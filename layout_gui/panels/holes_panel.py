@@ -32,7 +32,7 @@ from layout_gui.panels.words import (
     pattern_options,
 )
 from layout_gui.project import edits
-from layout_gui.wording import winner_sentence
+from layout_gui.wording import step_words, winner_sentence
 
 SAWS = tuple(Length(Fraction(n, 8) * MM_PER["in"]) for n in range(8, 33))
 """Hole saws come in steps of 1/8 in; common practice, no source."""
@@ -96,6 +96,27 @@ def _web_line(now: Now) -> str:
     return f"left now: {left}" if plan.least_web_mm >= 0 else f"rims overlap by {left}"
 
 
+def step_options(now: Now) -> Options:
+    """Offer exact places, whole millimetres and sixteenths, the usual one of the units first."""
+    steps = [Length.of("1 mm"), Length.of("1/16 in")]
+    if now.project.units == "in":
+        steps.reverse()
+    own = _planted(now).round_to
+    if own is not None and own not in steps:
+        steps.append(own)
+    return ((None, "exact"), *((step, step_words(step.mm)) for step in steps))
+
+
+def _rounding_line(now: Now) -> str:
+    """Say how many holes of the bed keep their exact places all the same."""
+    plan = now.bed_plan
+    if plan is None or _planted(now).round_to is None:
+        return ""
+    told = [finding for finding in plan.findings if finding.code == "rounding"]
+    kept = sum(int(finding.subject) for finding in told)
+    return f"exact all the same: {counted(kept, 'hole')}" if kept else ""
+
+
 def _saw_line(now: Now) -> str:
     wanted = _planted(now).hole_diameter
     saw = min(SAWS, key=lambda size: abs(size.exact - wanted.exact))
@@ -144,6 +165,12 @@ _RULES: tuple[Field, ...] = (
     Field(
         "spread", "Spread out", "switch", _read("spread"), _write("spread"),
         hint="Open the pattern up as wide as the same count allows",
+    ),
+    Field(
+        "round_to", "Positions", "choice", _read("round_to"), _write("round_to"),
+        follows=_rounding_line, options=step_options,
+        empty_means="exact",
+        hint="Places on whole steps of the tape, counted from the raft's datum corner",
     ),
 )  # fmt: skip
 

@@ -13,6 +13,7 @@ from typing import Any, Final
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Split
 from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangle
+from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.project import Project
 from geometry.units import LONGEST_MM, Length, finite_decimal
 from layout_gui.project.faults import Fault
@@ -27,16 +28,19 @@ EXAMPLE: Final = 'write a length such as 200 or "8 in"'
 
 @dataclass(frozen=True, slots=True)
 class Bound:
-    """The least value of a length in mm; with ``above`` the least itself is too small."""
+    """The least and the most of a length in mm; with ``above`` the least itself is too small."""
 
     least: Fraction
     above: bool = False
+    most: Fraction = Fraction(LONGEST_MM)
 
     def fault(self, mm: Fraction) -> tuple[str, str] | None:
         """Say what is wrong with a length and what to write instead; None when it is within."""
         above, below = mm.as_integer_ratio()
         if above > LONGEST_MM * below:
             return "must be at most 1000 m", EXAMPLE
+        if mm > self.most:
+            return f"must be at most {finite_decimal(self.most)} mm", EXAMPLE
         over = above * self.least.denominator - self.least.numerator * below
         if over < 0 or (self.above and over == 0):
             match self.least:
@@ -54,6 +58,7 @@ class Bound:
 SIZE: Final = Bound(Fraction(0), above=True)
 GAP: Final = Bound(Fraction(0))
 FINE: Final = Bound(Fraction(1, 100))
+STEP: Final = Bound(FINEST_STEP_MM, most=COARSEST_STEP_MM)
 PLACE: Final = Bound(Fraction(-LONGEST_MM))
 
 BOUNDS: Final[dict[str, Bound]] = {
@@ -63,6 +68,7 @@ BOUNDS: Final[dict[str, Bound]] = {
     **dict.fromkeys(("corner_radius", "clearance", "joint_gap"), GAP),
     **dict.fromkeys(("edge_margin", "web", "kerf", "trim"), GAP),
     **dict.fromkeys(("spacing", "row_spacing", "hole_diameter"), FINE),
+    "round_to": STEP,
     **dict.fromkeys(("x", "y", "points", "home"), PLACE),
 }
 """The bound of each length, by its name in the model and in the file alike."""

@@ -208,6 +208,8 @@ def _planting(planting: Planting) -> dict[str, Node]:
         "joints": _text(planting.joints),
         "spread": _flag(planting.spread),
     }
+    if planting.round_to:
+        node["round_to"] = _length(planting.round_to)
     if planting.pins:
         node["pins"] = [
             {"raft": _text(pin.raft), "x": _length(pin.x), "y": _length(pin.y)}

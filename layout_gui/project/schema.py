@@ -23,7 +23,7 @@ from pydantic_core import PydanticCustomError
 from geometry.crops.table import find_crop
 from geometry.errors import LengthError
 from geometry.model import bed, outlines, planting, project, sheet
-from geometry.units import LONGEST_MM, MOST_DIGITS, ZERO, Length, Unit, parse_length
+from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
 from layout_gui.project import bounds
 
 MOST_KEYS = 100
@@ -91,7 +91,7 @@ def _length_schema(bound: bounds.Bound, words: str) -> WithJsonSchema:
             "description": f"{words} A number is millimetres; text carries its unit, exactly: "
             '"47 5/8 in", "1.2 m".',
             "anyOf": [
-                {"type": "number", least: float(bound.least), "maximum": LONGEST_MM},
+                {"type": "number", least: float(bound.least), "maximum": float(bound.most)},
                 {"type": "string", "minLength": 2, "maxLength": 100},
             ],
         }
@@ -114,6 +114,7 @@ def _text(longest: int, *, least: int = 0) -> PlainValidator:
 Size = Annotated[Length, _bounded(bounds.SIZE), _length_schema(bounds.SIZE, "Above 0.")]
 Gap = Annotated[Length, _bounded(bounds.GAP), _length_schema(bounds.GAP, "0 or more.")]
 Fine = Annotated[Length, _bounded(bounds.FINE), _length_schema(bounds.FINE, "At least 0.01 mm.")]
+Step = Annotated[Length, _bounded(bounds.STEP), _length_schema(bounds.STEP, "0.1 mm to 50 mm.")]
 Place = Annotated[Length, _bounded(bounds.PLACE), _length_schema(bounds.PLACE, "A coordinate.")]
 Name = Annotated[
     str,
@@ -419,6 +420,7 @@ class Planting(Model):
     hole_diameter: Fine
     joints: planting.JointRule = "bed-wide"
     spread: bool = True
+    round_to: Step | None = None
     pins: Annotated[list[Pin], Field(max_length=bounds.MOST_SITES), FailFast()] = Field(
         default_factory=list
     )
@@ -453,6 +455,7 @@ class Planting(Model):
             web=self.web,
             joints=self.joints,
             spread=self.spread,
+            round_to=self.round_to,
             pins=tuple(pin.build() for pin in self.pins),
             blanks=tuple(blank.build() for blank in self.blanks),
         )

@@ -163,6 +163,17 @@ def test_equal_rafts_are_one_design_and_the_wall_makes_a_difference() -> None:
     assert [raft.design.name for raft in separate.rafts] == ["bench-1", "bench-1"]
 
 
+def test_interchangeable_rafts_keep_off_an_obstacle_turned_half_round_as_well() -> None:
+    pipe = Obstacle("pipe", Disc(mm(60)), centre=Spot(mm(120), mm(130)), clearance=mm(60))
+    plan = plan_of(replace(two_rafts(joints="interchangeable"), obstacles=(pipe,)))
+
+    raft = plan.rafts[0]
+    size = [float(raft.design.shape.length), float(raft.design.shape.width)]
+    for places in (raft.design.holes.xy, size - raft.design.holes.xy):
+        away = np.hypot(*(places - np.array([120 - raft.x, 130 - raft.y])).T)
+        assert away.min() >= 30 + 60 + 25 - 1e-6
+
+
 def test_interchangeable_rafts_share_every_hand_edit() -> None:
     bed = two_rafts(joints="interchangeable", blanks=(Blank("R2", mm(100), mm(100)),))
     plan = plan_of(bed)

@@ -38,6 +38,13 @@ SLIP = Finding(
     "unit-slip", "question", "Bench bed", subject="planting.spacing", amount_mm=8, limit_mm=20,
     cure=SetLength("planting.spacing", 203.2),
 )  # fmt: skip
+ROUNDED = Finding(
+    "rounding", "note", "Bench bed", "R1", ("A3", "A4"), "12", (1, 1), 0.4, 1.0,
+    SetLength("planting.spacing", 186.0),
+)  # fmt: skip
+ON_STEPS = "Rounded to 1 mm, A3 and A4 would come 0.4 mm too near"
+AT_EDGE = "Rounded to 1/16 in, A4 would come 0.4 mm too near an edge or an obstacle."
+FINER = SetLength("planting.round_to", 0.79375)
 JOINT = replace(TWO, code="joint", holes=("R1 A1", "R2 A2"))
 
 
@@ -109,6 +116,11 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
      "That is more than beds usually are; measure once more."),
     (IDLE, "mm", "A hole placed by hand lies on raft R9, which is no more",
      "It was at x 12.5 mm, y 40 mm there."),
+    (ROUNDED, "mm", "12 holes on raft R1 keep their exact places",
+     f"{ON_STEPS} each other. A spacing of 186 mm leaves none."),
+    (replace(ROUNDED, holes=("A4",), subject="1", limit_mm=1.5875, cure=FINER), "in",
+     "Hole R1 A4 keeps its exact place",
+     f"{AT_EDGE} Steps of 1/32 in leave none."),
     (replace(IDLE, code="blank-idle"), "mm",
      "A site left out on raft R9 is there no more",
      "The pattern has no site near x 12.5 mm, y 40 mm any more."),

@@ -1,5 +1,7 @@
 """The station Holes: the rules of the planting, and selected holes by typed places."""
 
+from dataclasses import replace
+
 import pytest
 from pytestqt.qtbot import QtBot
 
@@ -9,7 +11,7 @@ from geometry.plan import make_plan
 from geometry.units import Length
 from layout_gui.document.document import Document
 from layout_gui.panels.fields import MIXED, LengthField
-from layout_gui.panels.holes_panel import HolesPanel, crop_options, picked_holes
+from layout_gui.panels.holes_panel import HolesPanel, crop_options, picked_holes, step_options
 from layout_gui.panels.now import Hole
 from tests.layout_gui.panels.desk import (
     OFFSCREEN,
@@ -69,12 +71,39 @@ def test_every_rule_writes_its_own_value(shown: Shown) -> None:
         ("hole_diameter", Length.of("2 in")),
         ("joints", "interchangeable"),
         ("spread", False),
+        ("round_to", Length.of("1 mm")),
         ("crop", "basil"),
     ):
         form.editor(name).committed.emit(value)
         assert getattr(document.project.beds[0].planting, name) == value
 
-    assert document.undo_stack.count() == 9
+    assert document.undo_stack.count() == 10
+
+
+def test_positions_follow_the_units_and_can_be_taken_back(shown: Shown) -> None:
+    def offered() -> list[str]:
+        return [words for _, words in step_options(now_of(shown.document))]
+
+    assert offered() == ["exact", "1 mm", "1/16 in"]
+    shown.document.apply("Inches", replace(shown.document.project, units="in"))
+    assert offered() == ["exact", "1/16 in", "1 mm"]
+
+    shown.panel.form.editor("round_to").committed.emit(Length.of("1/16 in"))
+    xy = shown.document.plan.beds[0].designs[0].holes.xy / 1.5875
+    assert abs(xy - xy.round()).max() < 1e-6
+    assert shown.document.undo_stack.undoText() == "Positions 1/16 in"
+
+    shown.panel.form.editor("round_to").committed.emit(None)
+    assert shown.document.undo_stack.undoText() == "Positions exact"
+    shown.document.undo_stack.undo()
+    assert shown.document.project.beds[0].planting is not None
+    assert shown.document.project.beds[0].planting.round_to == Length.of("1/16 in")
+
+
+def test_a_step_of_the_file_that_is_not_usual_is_offered_too(shown: Shown) -> None:
+    shown.panel.form.editor("round_to").committed.emit(Length.of("5 mm"))
+
+    assert [words for _, words in step_options(now_of(shown.document))][-1] == "5 mm"
 
 
 def test_choosing_a_crop_moves_no_value_and_offers_its_spacing(shown: Shown) -> None:

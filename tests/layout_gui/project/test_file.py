@@ -197,6 +197,14 @@ NAME = ("beds", 0, "name")
     [
         (bench_with(0, *SPACING), "/beds/0/planting/spacing: must be above 0; ", '200 or "8 in".'),
         (bench_with(-1, *SPACING), "/beds/0/planting/spacing: must be above 0; ", '"8 in".'),
+        (
+            bench_with(0.05, *PLANTING, "round_to"),
+            "/beds/0/planting/round_to: must be at least 0.1 mm; ", "",
+        ),
+        (
+            bench_with("3 in", *PLANTING, "round_to"),
+            "/beds/0/planting/round_to: must be at most 50 mm; ", "",
+        ),
         (bench_with(0.001, *SPACING), "/beds/0/planting/spacing: must be at least 0.01 mm; ", ""),
         (bench_with("200", *SPACING), "/beds/0/planting/spacing: “200” has no unit; ", 'mm".'),
         (bench_with("1 200 mm", *SPACING), "/beds/0/planting/spacing: “1 200 mm”: two num", ""),
