@@ -38,7 +38,7 @@ def clearance_line(loop: Loop, by: float, style: Style) -> tuple[Path, ...]:
 def _outside(loop: Loop, by: float) -> Iterator[Curve]:
     """Move every curve outwards and round the corners that stick out."""
     for curve, following in pairwise([*loop.curves, loop.curves[0]]):
-        heading = _heading(curve, at_end=True)
+        heading = bearing(curve, at_end=True)
         match curve:
             case Line(start, end):
                 aside = Point(by * sin(heading), -by * cos(heading))
@@ -70,11 +70,12 @@ def _has_hollow(loop: Loop) -> bool:
 
 def _turn(curve: Curve, following: Curve) -> float:
     """How far the outline turns to the left from one curve to the next, in radians."""
-    turn = _heading(following, at_end=False) - _heading(curve, at_end=True)
+    turn = bearing(following, at_end=False) - bearing(curve, at_end=True)
     return (turn + pi) % (2 * pi) - pi
 
 
-def _heading(curve: Curve, *, at_end: bool) -> float:
+def bearing(curve: Curve, *, at_end: bool) -> float:
+    """Return the direction, in radians, in which a curve begins or ends."""
     match curve:
         case Line(start, end):
             return atan2(end.y - start.y, end.x - start.x)

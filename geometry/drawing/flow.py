@@ -13,6 +13,9 @@ from geometry.model.curves import Point
 TEXT_MM = 3.2
 """Font size of running words."""
 
+SET_GAP_MM = 4.0
+"""Between two sets of columns that stand beside each other."""
+
 _TITLE_MM = 7.0
 _TASK_MM = 4.2
 _HEAD_MM = 4.2
@@ -148,6 +151,25 @@ def table(
     header = _table_row(columns, [column.head for column in columns], height, style=Style.TITLE)
     rows = tuple(_table_row(columns, row, height, header=header) for row in cells)
     return (header, *rows) if rows else ()
+
+
+def side_by_side(
+    columns: Sequence[Column], cells: Sequence[tuple[str, ...]], sets: int
+) -> tuple[Row, ...]:
+    """Make a table whose rows hold several entries; reading runs across."""
+    empty = ("",) * len(columns)
+    spacer = Column("", SET_GAP_MM)
+    wide: list[Column] = []
+    for number in range(sets):
+        wide.extend([*([spacer] if number else []), *columns])
+    rows: list[list[str]] = []
+    for first in range(0, len(cells), sets):
+        chosen = [*cells[first : first + sets], *[empty] * sets][:sets]
+        row: list[str] = []
+        for number, cell in enumerate(chosen):
+            row.extend([*([""] if number else []), *cell])
+        rows.append(row)
+    return table(wide, rows)
 
 
 def _table_row(

@@ -10,6 +10,7 @@ import numpy as np
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
 from geometry.drawing.figures import UNIT_WORDS, diameter_text, figure, length_text, size_text
 from geometry.drawing.flow import (
+    SET_GAP_MM,
     Column,
     Part,
     Row,
@@ -17,6 +18,7 @@ from geometry.drawing.flow import (
     gap,
     heading,
     row_room,
+    side_by_side,
     table,
     words,
 )
@@ -24,6 +26,7 @@ from geometry.drawing.lettering import clipped, line, listed, name_list, plural
 from geometry.drawing.marks import Circle, Mark, Path, polyline
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
+from geometry.drawing.shaping import shaping_marks, shaping_rows
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.drawing.tiles import BORDER_MM
@@ -43,7 +46,7 @@ _SMALLEST_NAME_MM = 1.7
 _DATUM_LEG_MM = 8.0
 _ABOVE_MM = 9.0
 _LEAST_DRAWING_MM = 110.0
-_SET_GAP_MM = 4.0
+_SHARE_OF_DRAWING = 0.66
 _MOST_SETS = 4
 
 
@@ -53,16 +56,14 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     unit = plan.project.units
     room = paper.width_mm - 2 * BORDER_MM
     facts = _facts(design, thickness_of(plan, design), unit)
-    proofs = tuple(_proofs(design, unit, room))
+    proofs = (*shaping_rows(design.shape, unit, room), *_proofs(design, unit, room))
     left = row_room(paper) - facts.height
-    beside = _drawing_beside_table(design, unit, room, left - _height(proofs) - 1)
+    beside = _drawing_beside_table(design, unit, room, _drawing_height(left, proofs))
     if beside is not None:
         rows: tuple[Row, ...] = (facts, beside, *proofs)
     else:
         below = (*proofs, *_hole_table(design, unit, room))
-        height = left - _height(below) - 1
-        height = height if height >= _LEAST_DRAWING_MM else left * 0.66
-        rows = (facts, _drawing(design, unit, room, height), *below)
+        rows = (facts, _drawing(design, unit, room, _drawing_height(left, below)), *below)
     times = "once" if len(rafts) == 1 else f"{len(rafts)} times"
     return Part(
         f"Cut sheet {design.name}",
@@ -113,6 +114,12 @@ def _diameters(design: RaftDesign) -> list[tuple[float, int]]:
     return list(zip(found.tolist(), counts.tolist(), strict=True))
 
 
+def _drawing_height(left: float, below: Sequence[Row]) -> float:
+    """What a page leaves for the drawing; where that is too little, the rest begins a page."""
+    height = left - _height(below) - 1
+    return height if height >= _LEAST_DRAWING_MM else left * _SHARE_OF_DRAWING
+
+
 def _height(rows: Iterable[Row]) -> float:
     return sum(row.height for row in rows)
 
@@ -123,7 +130,7 @@ def _drawing_beside_table(design: RaftDesign, unit: Unit, room: float, height: f
         return None
     columns = _hole_columns(design, unit)
     table_width = sum(column.width for column in columns)
-    drawing = _drawing(design, unit, room - table_width - _SET_GAP_MM, height)
+    drawing = _drawing(design, unit, room - table_width - SET_GAP_MM, height)
     rows = table(columns, _hole_cells(design, unit))
     if _height(rows) > drawing.height:
         return None
@@ -176,6 +183,7 @@ def _raft_marks(
     width = float(design.shape.width)
     shift = Shift(left + layout.beside, top - 7 - width * scale, scale)
     yield shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True))
+    yield from shaping_marks(design.shape, shift)
     yield datum_corner(Point(shift.x, shift.y), _DATUM_LEG_MM)
     yield line(shift.x, top - 4.6, "This side up (top face)", 3.2, style=Style.TITLE)
     yield _up_arrow(shift.x + 47, top - 5)
@@ -224,9 +232,9 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     """Measures that prove the finished raft: what a tape must find across it."""
     shape = design.shape
     yield heading("Proof by tape, before the next raft is made")
-    if shape.is_rectangle:
-        across = hypot(float(shape.length), float(shape.width))
-        yield words(f"Both diagonals of the raft: {length_text(across, unit)}", room)
+    across = hypot(float(shape.length), float(shape.width))
+    what = "raft" if shape.is_rectangle else "rectangle, before it is cut to shape"
+    yield words(f"Both diagonals of the {what}: {length_text(across, unit)}", room)
     holes = design.holes
     if not len(holes):
         return
@@ -254,11 +262,11 @@ def _hole_table(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
         return
     columns = _hole_columns(design, unit)
     cells = _hole_cells(design, unit)
-    one = sum(column.width for column in columns) + _SET_GAP_MM
-    sets = min(_MOST_SETS, int((room + _SET_GAP_MM) / one), ceil(len(cells) / 4))
+    one = sum(column.width for column in columns) + SET_GAP_MM
+    sets = min(_MOST_SETS, int((room + SET_GAP_MM) / one), ceil(len(cells) / 4))
     yield gap()
     yield heading(f"Hole centres from the datum corner, in {UNIT_WORDS[unit]}")
-    yield from _side_by_side(columns, cells, sets)
+    yield from side_by_side(columns, cells, sets)
 
 
 def _hole_columns(design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
@@ -283,22 +291,3 @@ def _hole_cells(design: RaftDesign, unit: Unit) -> list[tuple[str, ...]]:
             holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
         )
     ]
-
-
-def _side_by_side(
-    columns: Sequence[Column], cells: Sequence[tuple[str, ...]], sets: int
-) -> tuple[Row, ...]:
-    """Make a table whose rows hold several holes; reading runs across."""
-    empty = ("",) * len(columns)
-    spacer = Column("", _SET_GAP_MM)
-    wide: list[Column] = []
-    for number in range(sets):
-        wide.extend([*([spacer] if number else []), *columns])
-    rows: list[list[str]] = []
-    for first in range(0, len(cells), sets):
-        chosen = [*cells[first : first + sets], *[empty] * sets][:sets]
-        row: list[str] = []
-        for number, cell in enumerate(chosen):
-            row.extend([*([""] if number else []), *cell])
-        rows.append(row)
-    return table(wide, rows)

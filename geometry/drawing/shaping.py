@@ -1,0 +1,285 @@
+"""How a raft of odd shape is cut out of its rectangle: corners from the datum, arcs by offsets."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor, hypot, pi, sqrt
+from typing import Final
+
+import numpy as np
+
+from geometry.drawing.clearance import bearing
+from geometry.drawing.figures import by_text, figure
+from geometry.drawing.flow import Column, Row, gap, heading, side_by_side, table, words
+from geometry.drawing.lettering import line
+from geometry.drawing.marks import Box, Mark, frame
+from geometry.drawing.styles import Style
+from geometry.drawing.text_width import CAP_HEIGHT
+from geometry.drawing.transforms import Shift
+from geometry.model.curves import Arc, Curve, Line
+from geometry.model.edges import start_of
+from geometry.model.measure import bounds_of, distance
+from geometry.rafts.layout import RaftShape, Side
+from geometry.units import MM_PER, TOLERANCE_MM, Unit
+
+SIDE_WORDS: Final[dict[Side, str]] = {
+    "left": "left", "right": "right", "bottom": "lower", "top": "upper",
+}  # fmt: skip
+
+_OUTWARDS: Final[tuple[Side, ...]] = ("right", "top", "left", "bottom")
+"""The side that a quarter of a circle faces, counted from the positive x axis."""
+
+_INWARDS: Final[tuple[Side, ...]] = ("left", "bottom", "right", "top")
+_NUMBER_MM = 2.8
+_NUMBER_IN_MM = 3.4
+_MOST_SETS = 4
+_BESIDE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Offsets:
+    """How far an arc lies in from one side of the rectangle.
+
+    ``stations`` are pairs in mm: along the side, from its lower or left end, and in from the side.
+    """
+
+    arc: int
+    side: Side
+    stations: tuple[tuple[float, float], ...]
+
+
+def station_step(unit: Unit) -> Fraction:
+    """Return the distance of two stations along a side: 50 mm or 2 in."""
+    return 2 * MM_PER["in"] if unit == "in" else Fraction(50)
+
+
+def arcs_of(shape: RaftShape) -> tuple[Arc, ...]:
+    """Return the arcs of an outline in its order; those that run on along one circle are one."""
+    joined: list[Arc] = []
+    for curve in _in_order(shape):
+        last = joined[-1] if joined else None
+        if isinstance(curve, Arc):
+            if last is not None and _runs_on(last, curve):
+                joined[-1] = Arc(last.centre, last.radius, last.angle, last.sweep + curve.sweep)
+            else:
+                joined.append(curve)
+    return tuple(joined)
+
+
+def arc_offsets(shape: RaftShape, step: Fraction) -> tuple[Offsets, ...]:
+    """Return where every arc lies, station by station, in from the side that it faces most.
+
+    Stations are whole steps from the lower or left end of the side, and both ends of the stretch.
+    An arc within less than a step is left out: its centre and radius say all.
+    """
+    found: list[Offsets] = []
+    for number, arc in enumerate(arcs_of(shape), start=1):
+        left, bottom, right, top = bounds_of((arc,))
+        if max(right - left, top - bottom) < float(step):
+            continue
+        found += [
+            Offsets(number, side, _stations(arc, quarter, side, span, shape, step))
+            for quarter, side, span in _quarters(arc)
+        ]
+    return tuple(found)
+
+
+def shaping_rows(shape: RaftShape, unit: Unit, room: float) -> tuple[Row, ...]:
+    """Say how to cut a raft to its shape; nothing for a rectangle."""
+    if shape.is_rectangle:
+        return ()
+    arcs = arcs_of(shape)
+    rows = [
+        gap(),
+        heading(
+            f"Cut to shape out of a rectangle of {by_text(shape.length, shape.width, unit)} {unit}"
+        ),
+        words(_order_of_work(shape), room),
+        *_corner_table(shape, unit),
+    ]
+    if arcs:
+        rows += [gap(2), *_arc_table(arcs, unit)]
+    if offsets := arc_offsets(shape, station_step(unit)):
+        rows += [
+            gap(),
+            heading(f"Arcs by offsets, every {figure(station_step(unit), unit)} {unit}"),
+            words(
+                "Measure along a side of the rectangle, from its left or lower end, to the "
+                "station, then straight in from that side by the offset. Join the points with a "
+                "bent lath, or swing the radius where the centre lies on the rectangle.",
+                room,
+            ),
+            *_offset_tables(offsets, unit),
+        ]
+    return tuple(rows)
+
+
+def shaping_marks(shape: RaftShape, shift: Shift) -> Iterator[Mark]:
+    """Draw the rectangle that a raft of odd shape is cut from, and number its corners."""
+    if shape.is_rectangle:
+        return
+    far = shift.point(float(shape.length), float(shape.width))
+    yield frame(Box(*shift.point(0, 0), *far), Style.HINT)
+    curves = _in_order(shape)
+    for number, curve in enumerate(curves, start=1):
+        corner = shift.point(*start_of(curve))
+        before, after = bearing(curves[number - 2], at_end=True), bearing(curve, at_end=False)
+        middle = before + ((after - before + pi) % (2 * pi) - pi) / 2 + pi / 2
+        x = corner.x + _NUMBER_IN_MM * np.cos(middle)
+        y = corner.y + _NUMBER_IN_MM * np.sin(middle) - _NUMBER_MM * CAP_HEIGHT / 2
+        yield line(float(x), float(y), f"{number}", _NUMBER_MM, style=Style.TITLE, anchor="middle")
+
+
+def _in_order(shape: RaftShape) -> tuple[Curve, ...]:
+    """The curves of an outline, the one that begins nearest to the datum corner first.
+
+    An outline that is one circle begins at its own first curve.
+    """
+    curves = shape.loop.curves
+    nearest = min(range(len(curves)), key=lambda k: round(sum(start_of(curves[k])), 6))
+    return (*curves[nearest:], *curves[:nearest])
+
+
+def _runs_on(arc: Arc, following: Curve) -> bool:
+    if not isinstance(following, Arc) or (arc.sweep > 0) != (following.sweep > 0):
+        return False
+    away = hypot(arc.centre.x - following.centre.x, arc.centre.y - following.centre.y)
+    turn = (following.angle - arc.angle - arc.sweep + pi) % (2 * pi) - pi
+    return (
+        away <= TOLERANCE_MM
+        and abs(arc.radius - following.radius) <= TOLERANCE_MM
+        and abs(turn) * arc.radius <= TOLERANCE_MM
+    )
+
+
+def _quarters(arc: Arc) -> Iterator[tuple[int, Side, tuple[float, float]]]:
+    """Cut an arc where it faces two sides alike; give the quarter, the side and the angles."""
+    low, high = sorted((arc.angle, arc.angle + arc.sweep))
+    sides = _OUTWARDS if arc.sweep > 0 else _INWARDS
+    spans: dict[int, list[tuple[float, float]]] = {}
+    first = floor((low + pi / 4) / (pi / 2))
+    for quarter in range(first, ceil((high + pi / 4) / (pi / 2))):
+        start, end = (max(low, quarter * pi / 2 - pi / 4), min(high, quarter * pi / 2 + pi / 4))
+        if (end - start) * arc.radius > TOLERANCE_MM:
+            turn = 2 * pi * (quarter // 4)
+            spans.setdefault(quarter % 4, []).append((start - turn, end - turn))
+    for quarter, parts in spans.items():
+        # A full circle that begins within a quarter comes back to it at its end.
+        parts.sort()
+        whole = len(parts) > 1 and abs(parts[0][1] - parts[1][0]) < 1e-9
+        for span in [(parts[0][0], parts[1][1])] if whole else parts:
+            yield quarter, sides[quarter], span
+
+
+def _stations(
+    arc: Arc, quarter: int, side: Side, span: tuple[float, float], shape: RaftShape, step: Fraction
+) -> tuple[tuple[float, float], ...]:
+    upright = quarter % 2 == 0  # it faces left or right, so the stations run up the side
+    along_centre, in_centre = (arc.centre.y, arc.centre.x) if upright else arc.centre
+    ends = sorted(
+        along_centre + arc.radius * float(np.sin(at) if upright else np.cos(at)) for at in span
+    )
+    apart = float(step)
+    first, last = floor(ends[0] / apart + 0.01) + 1, ceil(ends[1] / apart - 0.01)
+    places = [ends[0], *(number * apart for number in range(first, last)), ends[1]]
+    far = float(shape.length if upright else shape.width)
+    bulge = 1 if quarter < 2 else -1
+    stations = []
+    for place in places:
+        reach = sqrt(max(0.0, arc.radius**2 - (place - along_centre) ** 2))
+        from_datum = in_centre + bulge * reach
+        inwards = far - from_datum if side in {"right", "top"} else from_datum
+        stations.append((place, inwards))
+    return tuple(stations)
+
+
+def _order_of_work(shape: RaftShape) -> str:
+    lost = distance(np.zeros((1, 2)), shape.loop)[0] > TOLERANCE_MM
+    gone = ", for the datum corner goes with the waste" if lost else ""
+    return (
+        "Cut the rectangle first; its lower left corner is the datum corner. Mark all holes and "
+        f"the corners below before anything is cut off{gone}. Then cut from corner to corner."
+    )
+
+
+def _corner_table(shape: RaftShape, unit: Unit) -> tuple[Row, ...]:
+    columns = (
+        Column("corner", 16),
+        Column(f"x ({unit})", 20, "right"),
+        Column(f"y ({unit})", 20, "right"),
+        Column("to the next", 36),
+    )
+    return side_by_side(columns, list(_corner_cells(shape, unit)), _BESIDE)
+
+
+def _corner_cells(shape: RaftShape, unit: Unit) -> Iterator[tuple[str, ...]]:
+    arcs, number = arcs_of(shape), 0
+    left_over = 0.0
+    for corner, curve in enumerate(_in_order(shape), start=1):
+        x, y = start_of(curve)
+        if isinstance(curve, Arc):
+            # An arc in several pieces is still one arc.
+            if left_over <= TOLERANCE_MM:
+                left_over = abs(arcs[number].sweep) * arcs[number].radius
+                number += 1
+            left_over -= abs(curve.sweep) * curve.radius
+            way = f"arc {number}"
+        else:
+            way = "rectangle's side" if _on_box(curve, shape) else "straight cut"
+        yield f"{corner}", figure(x, unit), figure(y, unit), way
+
+
+def _on_box(curve: Line, shape: RaftShape) -> bool:
+    (x0, y0), (x1, y1) = curve.start, curve.end
+    return any(
+        abs(first - side) <= TOLERANCE_MM and abs(last - side) <= TOLERANCE_MM
+        for first, last, sides in (
+            (x0, x1, (0.0, float(shape.length))),
+            (y0, y1, (0.0, float(shape.width))),
+        )
+        for side in sides
+    )
+
+
+def _arc_table(arcs: Sequence[Arc], unit: Unit) -> tuple[Row, ...]:
+    cells = [
+        (
+            f"{number}",
+            figure(arc.radius, unit),
+            figure(arc.centre.x, unit),
+            figure(arc.centre.y, unit),
+            "bulges out" if arc.sweep > 0 else "hollow",
+        )
+        for number, arc in enumerate(arcs, start=1)
+    ]
+    columns = (
+        Column("arc", 10),
+        Column(f"radius ({unit})", 24, "right"),
+        Column("centre x", 19, "right"),
+        Column("centre y", 19, "right"),
+        Column("", 20),
+    )
+    return side_by_side(columns, cells, min(_BESIDE, len(cells)))
+
+
+def _offset_tables(offsets: Sequence[Offsets], unit: Unit) -> Iterator[Row]:
+    """Set the offsets of several sides beside each other."""
+    for first in range(0, len(offsets), _MOST_SETS):
+        some = offsets[first : first + _MOST_SETS]
+        columns: list[Column] = []
+        for number, one in enumerate(some):
+            columns += [Column("", 4)] if number else []
+            columns += [
+                Column(f"arc {one.arc}, {SIDE_WORDS[one.side]}", 28, "right"),
+                Column("offset", 16, "right"),
+            ]
+        rows: list[list[str]] = []
+        for row in range(max(len(one.stations) for one in some)):
+            cells: list[str] = []
+            for number, one in enumerate(some):
+                pair = one.stations[row] if row < len(one.stations) else None
+                cells += [""] if number else []
+                cells += [figure(mm, unit) for mm in pair] if pair else ["", ""]
+            rows.append(cells)
+        yield from table(columns, rows)
+        yield gap(2)
