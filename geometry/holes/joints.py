@@ -10,10 +10,9 @@ from itertools import product
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.holes.chessboard import Chains, midway
 from geometry.holes.sites import Coordinates
 from geometry.units import TOLERANCE_MM
-
-_HALVINGS = 60
 
 
 def seam_margin(spacing: Fraction, joint_gap: Fraction) -> Fraction:
@@ -78,53 +77,28 @@ def line_through_cells(
     return tuple(placed)
 
 
-def evened_line(
-    cells: Sequence[tuple[Fraction, Fraction]], counts: Sequence[int], spacing: Fraction
-) -> tuple[tuple[float, ...], ...]:
-    """Open a line of points through cells until its least distance is as large as it can be.
+def widest_pitch(
+    cells: Sequence[tuple[Fraction, Fraction]],
+    placed: Sequence[Sequence[Fraction]],
+    spacing: Fraction,
+) -> float:
+    """The least distance of a line of points when it is as large as it can be.
 
-    ``counts`` says how many points each cell holds, as ``line_through_cells`` found for
-    ``spacing``. The result lies midway between packing from the start and from the end, so a
-    symmetrical bed comes out symmetrical.
+    ``placed`` says how many points each cell holds, as ``line_through_cells`` found for
+    ``spacing``. A single point has no distance to open: then it is ``spacing``.
     """
-    low, high = (
-        float(spacing),
-        2.0 * max([float(spacing)] + [float(end - start) for start, end in cells]),
-    )
     ends = [(float(start), float(end)) for start, end in cells]
-    mirror = [(-end, -start) for start, end in reversed(ends)]
-    best = None
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        forward = _packed(ends, counts, middle)
-        backward = _packed(mirror, counts[::-1], middle)
-        if forward is None or backward is None:
-            high = middle
-        else:
-            low, best = middle, (forward, backward)
-    if best is None:  # the exact fit lies within rounding of ``spacing``
-        return tuple(
-            tuple(float(point) for point in points) for points in line_through_cells(cells, spacing)
-        )
-    forward, backward = best
-    return tuple(
-        tuple((one - other) / 2 for one, other in zip(here, reversed(there), strict=True))
-        for here, there in zip(forward, reversed(backward), strict=True)
-    )
+    widest = Chains.of(ends, list(map(len, placed))).widest
+    return float(spacing) if widest == np.inf else max(float(spacing), widest)
 
 
-def _packed(
-    cells: Sequence[tuple[float, float]], counts: Sequence[int], pitch: float
-) -> list[list[float]] | None:
-    """Pack ``counts`` points into the cells from the start, or return None if they do not fit."""
-    placed: list[list[float]] = []
-    free_from = -np.inf
-    for (start, end), count in zip(cells, counts, strict=True):
-        first = max(start, free_from)
-        points = [first + index * pitch for index in range(count)]
-        if points:
-            if points[-1] > end + TOLERANCE_MM / 4:
-                return None
-            free_from = points[-1] + pitch
-        placed.append(points)
-    return placed
+def evened_line(
+    cells: Sequence[tuple[Fraction, Fraction]], counts: Sequence[int], pitch: float
+) -> tuple[tuple[float, ...], ...]:
+    """Stand so many points in each cell, at least ``pitch`` apart.
+
+    The result lies midway between packing from the start and from the end, so a symmetrical bed
+    comes out symmetrical.
+    """
+    ends = [(float(start), float(end)) for start, end in cells]
+    return tuple(tuple(cell.tolist()) for cell in midway(ends, counts, pitch))

@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 from typing import Final
 
 import numpy as np
@@ -12,16 +13,12 @@ from numpy.typing import NDArray
 from geometry.beds.outline import obstacle_loop
 from geometry.errors import TooManyError
 from geometry.holes.any_outline import place_on_any_outline
-from geometry.holes.joints import (
-    evened_line,
-    lies_beside_any_neighbour,
-    line_through_cells,
-    seam_margin,
-)
+from geometry.holes.joints import lies_beside_any_neighbour, seam_margin
 from geometry.holes.rectangle import place_on_rectangle
 from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.rows import MOST_SITES
 from geometry.holes.sites import Coordinates, KeptExact, Placement, Sites
+from geometry.holes.through_joints import PlainSplit, patterns_through_joints
 from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
 from geometry.model.planting import Planting
@@ -105,7 +102,8 @@ def place_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
     work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
     candidates = list(work.raft_by_raft())
     if bed.planting.joints == "bed-wide" and len(layout.rafts) > 1:
-        candidates += [*work.grid_through_joints(), *work.lattice_through_joints(candidates)]
+        candidates += work.through_joints()
+        candidates += work.lattice_through_joints(candidates)
     candidates.sort(key=lambda candidate: -candidate.tried.plants)
     best: dict[tuple[str, str], Tried] = {}
     for candidate in candidates:
@@ -185,75 +183,46 @@ class _Work:
                 ),
             )
 
-    def grid_through_joints(self) -> Iterable[_Candidate]:
-        """Columns and rows that run through all cells of a plain split, each as many as fit."""
-        rafts = self.layout.rafts
-        if self.planting.pattern not in {"square", "rectangular", "mixed", "best"}:
+    def through_joints(self) -> Iterable[_Candidate]:
+        """Patterns through the joints of a plain split, less what obstacles take away."""
+        split = PlainSplit.of(self.layout.rafts, self.limits.margin)
+        if split is None:
             return
-        if self.keep_outs or any(raft.shape is not rafts[0].shape for raft in rafts):
-            return
-        if not rafts[0].shape.is_rectangle:
-            return
-        shape, margin, spacing = rafts[0].shape, self.limits.margin, self.limits.spacing
-        lefts = {raft.column: raft.x for raft in rafts}
-        bottoms = {raft.row: raft.y for raft in rafts}
-        if len(rafts) != len(lefts) * len(bottoms):
-            return
-        across = [(x + margin, x + shape.length - margin) for _, x in sorted(lefts.items())]
-        up = [(y + margin, y + shape.width - margin) for _, y in sorted(bottoms.items())]
-        for direction, gap_x, gap_y in (
-            ("along", spacing, self.limits.row_spacing or spacing),
-            ("across", self.limits.row_spacing or spacing, spacing),
+        for through in patterns_through_joints(
+            split,
+            spacing=self.limits.spacing,
+            row_spacing=self.limits.row_spacing,
+            pattern=self.planting.pattern,
+            direction=self.planting.rows,
+            spread=self.planting.spread,
         ):
-            if self.planting.rows not in {direction, "best"}:
-                continue
-            if direction == "across" and gap_x == gap_y:
-                continue
-            columns = line_through_cells(across, gap_x)
-            rows = line_through_cells(up, gap_y)
-            plants = sum(map(len, columns)) * sum(map(len, rows))
+            plants, lay = through.plants, through.lay
+            if self.keep_outs:
+                sites = self._kept_of(lay())
+                plants, lay = sum(map(len, sites)), partial(_same, sites)
             yield _Candidate(
                 Tried(
-                    "square" if gap_x == gap_y else "rectangular",
-                    direction,
+                    through.pattern,
+                    through.direction,
                     plants,
-                    float(gap_x if direction == "along" else gap_y),
-                    float(gap_y if direction == "along" else gap_x),
+                    through.pitch_mm,
+                    through.row_gap_mm,
                 ),
-                lambda columns=columns, rows=rows, gap_x=gap_x, gap_y=gap_y: (  # type: ignore[misc]
-                    self._grid_sites(across, up, columns, rows, gap_x, gap_y)
-                ),
+                lay,
             )
 
-    def _grid_sites(
-        self,
-        across: Sequence[tuple[Fraction, Fraction]],
-        up: Sequence[tuple[Fraction, Fraction]],
-        columns: Sequence[Sequence[Fraction]],
-        rows: Sequence[Sequence[Fraction]],
-        gap_x: Fraction,
-        gap_y: Fraction,
-    ) -> tuple[Sites, ...]:
-        if self.planting.spread:
-            xs = evened_line(across, [len(cell) for cell in columns], gap_x)
-            ys = evened_line(up, [len(cell) for cell in rows], gap_y)
-        else:
-            xs = tuple(tuple(map(float, cell)) for cell in columns)
-            ys = tuple(tuple(map(float, cell)) for cell in rows)
-        column_of = {c: i for i, c in enumerate(sorted({r.column for r in self.layout.rafts}))}
-        row_of = {r: i for i, r in enumerate(sorted({raft.row for raft in self.layout.rafts}))}
-        alike: dict[tuple[tuple[float, ...], tuple[float, ...]], Sites] = {}
-        made: list[Sites] = []
-        for raft in self.layout.rafts:
-            # Rounded, so that rafts that differ by nothing but rounding share one value.
-            x = tuple(round(at - float(raft.x), 9) for at in xs[column_of[raft.column]])
-            y = tuple(round(at - float(raft.y), 9) for at in ys[row_of[raft.row]])
-            if (x, y) not in alike:
-                grid_x, grid_y = np.meshgrid(x, y)
-                rows_of = np.repeat(np.arange(len(y), dtype=np.int64), len(x))
-                alike[x, y] = Sites(np.column_stack([grid_x.ravel(), grid_y.ravel()]), rows_of)
-            made.append(alike[x, y])
-        return tuple(made)
+    def _kept_of(self, sites: Sequence[Sites]) -> tuple[Sites, ...]:
+        """The sites of each raft that no obstacle forbids."""
+        kept: list[Sites] = []
+        for raft, own in zip(self.layout.rafts, sites, strict=True):
+            near = self._near(raft)
+            if near:
+                allowed = Region((Part(raft.shape.loop, self._margins(())),), near).allows(own.xy)
+                _, ranks = np.unique(own.rows[allowed], return_inverse=True)
+                kept.append(Sites(own.xy[allowed], ranks.astype(np.int64)))
+            else:
+                kept.append(own)
+        return tuple(kept)
 
     def lattice_through_joints(self, found: Sequence[_Candidate]) -> Iterable[_Candidate]:
         """One lattice over all rafts at once, shifted to lose the fewest holes at the joints."""
@@ -398,6 +367,10 @@ class _Work:
             direction=self.planting.rows,
             spread=self.planting.spread,
         )
+
+
+def _same(sites: tuple[Sites, ...]) -> tuple[Sites, ...]:
+    return sites
 
 
 def _kept(placement: Placement, region: Region) -> Placement:

@@ -1,0 +1,234 @@
+"""Grids and chessboards that run on across all joints of a plain split.
+
+A plain split is one of rectangles in full columns and rows. The places for centres are then the
+cells of its columns times the cells of its rows, and either axis can be filled by itself.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+from itertools import product
+from math import sqrt
+from typing import Final
+
+import numpy as np
+
+from geometry.holes.chessboard import (
+    Board,
+    Floats,
+    best_boards,
+    board,
+    opened,
+    opened_in_shape,
+    places,
+)
+from geometry.holes.joints import evened_line, line_through_cells, widest_pitch
+from geometry.holes.row_pattern import Way
+from geometry.holes.sites import Sites
+from geometry.model.planting import Direction, Pattern
+from geometry.rafts.layout import RaftPlace
+
+_GRIDS: Final[frozenset[Pattern]] = frozenset(
+    {"square", "rectangular", "staggered", "mixed", "rows", "best"}
+)
+_BOARDS: Final[frozenset[Pattern]] = frozenset({"staggered", "mixed", "best"})
+_HEXAGONAL: Final[frozenset[Pattern]] = frozenset({"hexagonal", *_BOARDS})
+_WAYS: Final[dict[Direction, tuple[Way, ...]]] = {
+    "along": ("along",),
+    "across": ("across",),
+    "best": ("along", "across"),
+}
+
+Cells = Sequence[tuple[Fraction, Fraction]]
+Lines = Sequence[Sequence[float] | Sequence[Fraction] | Floats]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Through:
+    """One pattern through the joints: its name, what it holds, and its sites when they are wanted.
+
+    ``lay`` gives the sites of every raft in the order of the layout; rafts laid alike share one.
+    """
+
+    pattern: str
+    direction: str
+    plants: int
+    pitch_mm: float
+    row_gap_mm: float
+    lay: Callable[[], tuple[Sites, ...]]
+
+
+@dataclass(frozen=True, eq=False)
+class PlainSplit:
+    """The rafts of a plain split and the cells that the edge margin leaves, by column and row."""
+
+    rafts: tuple[RaftPlace, ...]
+    across: Cells
+    up: Cells
+    margin: Fraction
+    column_of: dict[int, int]
+    row_of: dict[int, int]
+
+    @cached_property
+    def float_across(self) -> list[tuple[float, float]]:
+        """The cells of the columns in floats."""
+        return [(float(start), float(end)) for start, end in self.across]
+
+    @cached_property
+    def float_up(self) -> list[tuple[float, float]]:
+        """The cells of the rows in floats."""
+        return [(float(start), float(end)) for start, end in self.up]
+
+    @classmethod
+    def of(cls, rafts: Sequence[RaftPlace], margin: Fraction) -> "PlainSplit | None":
+        """The split of these rafts; None where a raft is no rectangle or its place is empty."""
+        columns: dict[int, tuple[Fraction, Fraction]] = {}
+        rows: dict[int, tuple[Fraction, Fraction]] = {}
+        for raft in rafts:
+            shape = raft.shape
+            if not shape.is_rectangle:
+                return None
+            along, across = (raft.x, shape.length), (raft.y, shape.width)
+            if columns.setdefault(raft.column, along) != along:
+                return None
+            if rows.setdefault(raft.row, across) != across:
+                return None
+        if len(rafts) != len(columns) * len(rows):
+            return None
+        cells = [
+            [(start + margin, start + size - margin) for _, (start, size) in sorted(each.items())]
+            for each in (columns, rows)
+        ]
+        numbers = ({key: k for k, key in enumerate(sorted(each))} for each in (columns, rows))
+        return cls(tuple(rafts), cells[0], cells[1], margin, *numbers)
+
+    def sites(
+        self, xs: Lines, ys: Lines, direction: str, *, chessboard: bool = False
+    ) -> tuple[Sites, ...]:
+        """Put a plant where columns and rows meet; on a chessboard on every other such place."""
+        first_x, first_y = _numbers(xs), _numbers(ys)
+        own_x = {k: _own(xs[k], start - self.margin) for k, (start, _) in enumerate(self.across)}
+        own_y = {k: _own(ys[k], start - self.margin) for k, (start, _) in enumerate(self.up)}
+        alike: dict[tuple[object, ...], Sites] = {}
+        by_cell: dict[tuple[int, int], Sites] = {}
+        for column, row in product(own_x, own_y):
+            odd = (first_x[column] + first_y[row]) % 2 if chessboard else None
+            key = own_x[column], own_y[row], odd
+            if key not in alike:
+                alike[key] = _crossings(*key, direction)
+            by_cell[column, row] = alike[key]
+        return tuple(by_cell[self.column_of[r.column], self.row_of[r.row]] for r in self.rafts)
+
+
+def _numbers(lines: Lines) -> list[int]:
+    """The number of the first line of each cell."""
+    return [0, *np.cumsum([len(cell) for cell in lines]).tolist()]
+
+
+def _own(line: Sequence[float] | Sequence[Fraction] | Floats, datum: Fraction) -> tuple[float, ...]:
+    """Places of a line on their raft; rounded, so that rafts alike but for rounding are equal."""
+    return tuple(round(float(at) - float(datum), 9) for at in line)
+
+
+def _crossings(x: Sequence[float], y: Sequence[float], odd: int | None, direction: str) -> Sites:
+    along, up = (x, y) if direction == "along" else (y, x)
+    place, row = (each.ravel() for each in np.meshgrid(np.arange(len(along)), np.arange(len(up))))
+    if odd is not None:
+        kept = (place + row) % 2 == odd
+        place, row = place[kept], row[kept]
+    xy = np.column_stack([np.array(along)[place], np.array(up)[row]]).reshape(-1, 2)
+    _, ranks = np.unique(row, return_inverse=True)
+    return Sites(xy if direction == "along" else xy[:, ::-1], ranks.astype(np.int64))
+
+
+def patterns_through_joints(
+    split: PlainSplit,
+    *,
+    spacing: Fraction,
+    row_spacing: Fraction | None,
+    pattern: Pattern,
+    direction: Direction,
+    spread: bool,
+) -> Iterator[Through]:
+    """The best grid, the best hexagonal rows and the best stagger through all joints.
+
+    A grid is exact: no straight columns and rows hold more. So are staggered rows among all
+    chessboards. Hexagonal rows are equilateral on every raft and may stand off at the joints.
+    """
+    if pattern in _GRIDS:
+        yield from _grids(split, spacing, row_spacing or spacing, direction, spread=spread)
+    if pattern in _HEXAGONAL:
+        yield from _hexagonal(split, float(spacing), direction, spread=spread)
+    if pattern in _BOARDS:
+        yield from _staggered(split, float(spacing), direction, spread=spread)
+
+
+def _grids(
+    split: PlainSplit, spacing: Fraction, gap: Fraction, direction: Direction, *, spread: bool
+) -> Iterator[Through]:
+    """Columns and rows that run through all cells, each as many as fit."""
+    ways = _WAYS[direction]
+    for way in ways[:1] if gap == spacing else ways:
+        gap_x, gap_y = (spacing, gap) if way == "along" else (gap, spacing)
+        columns = line_through_cells(split.across, gap_x)
+        rows = line_through_cells(split.up, gap_y)
+        plants = sum(map(len, columns)) * sum(map(len, rows))
+        if not plants:
+            continue
+        pitch_x = widest_pitch(split.across, columns, gap_x) if spread else float(gap_x)
+        pitch_y = widest_pitch(split.up, rows, gap_y) if spread else float(gap_y)
+
+        def lay(
+            columns: Sequence[Sequence[Fraction]] = columns,
+            rows: Sequence[Sequence[Fraction]] = rows,
+            pitch_x: float = pitch_x,
+            pitch_y: float = pitch_y,
+            way: str = way,
+        ) -> tuple[Sites, ...]:
+            xs: Lines = columns
+            ys: Lines = rows
+            if spread:
+                xs = evened_line(split.across, list(map(len, columns)), pitch_x)
+                ys = evened_line(split.up, list(map(len, rows)), pitch_y)
+            return split.sites(xs, ys, way)
+
+        name = "square" if gap == spacing else "rectangular"
+        pitch, row_gap = (pitch_x, pitch_y) if way == "along" else (pitch_y, pitch_x)
+        yield Through(name, way, plants, pitch, row_gap, lay)
+
+
+def _hexagonal(
+    split: PlainSplit, spacing: float, direction: Direction, *, spread: bool
+) -> Iterator[Through]:
+    steps = spacing / 2, spacing * sqrt(0.75)
+    for way in _WAYS[direction]:
+        step_x, step_y = steps if way == "along" else steps[::-1]
+        found = board(split.float_across, split.float_up, spacing, step_x, step_y)
+        if sum(found.columns) > 1 and sum(found.rows) > 1:
+            if spread:
+                found = opened_in_shape(split.float_across, split.float_up, found)
+            yield _through(split, found, "hexagonal", way)
+
+
+def _staggered(
+    split: PlainSplit, spacing: float, direction: Direction, *, spread: bool
+) -> Iterator[Through]:
+    found = list(best_boards(split.float_across, split.float_up, spacing))
+    if direction != "best":
+        found = sorted(found, key=lambda each: -each.plants)[:1]
+    for each in found:
+        way = "along" if each.step_y >= each.step_x else "across"
+        if direction != "best":
+            way = direction
+        wider = opened(split.float_across, split.float_up, each) if spread else each
+        yield _through(split, wider, "staggered", way)
+
+
+def _through(split: PlainSplit, found: Board, name: str, way: str) -> Through:
+    def lay() -> tuple[Sites, ...]:
+        xs, ys = places(split.float_across, split.float_up, found)
+        return split.sites(xs, ys, way, chessboard=True)
+
+    along, up = (found.step_x, found.step_y) if way == "along" else (found.step_y, found.step_x)
+    return Through(name, way, found.plants, max(2 * along, found.spacing), up, lay)
