@@ -80,6 +80,26 @@ class _Drilled:
     idle: tuple[Blank, ...]
 
 
+@dataclass(slots=True, eq=False)
+class _Twin:
+    """What beds share that differ in nothing but name, crop and hand edits, found when asked."""
+
+    layout: RaftLayout
+    pattern: BedPattern
+    _ceiling: tuple[int | None] | None = None
+    _fit: tuple[Finding, ...] | None = None
+
+    def ceiling_of(self, bed: Bed) -> int | None:
+        if self._ceiling is None:
+            self._ceiling = (bed_ceiling(bed, self.layout),)
+        return self._ceiling[0]
+
+    def fit_of(self, bed: Bed) -> tuple[Finding, ...]:
+        if self._fit is None:
+            self._fit = tuple(check_raft_fit(bed, self.layout))
+        return tuple(replace(finding, bed=bed.name) for finding in self._fit)
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Steps:
     """What the making of a bed's plan went through, kept so that the next one can reuse it.
@@ -151,7 +171,7 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     cannot be built is a finding.
     """
     before = {bed.bed.name: bed for bed in previous.beds} if previous else {}
-    twins: dict[Bed, tuple[RaftLayout, BedPattern]] = {}
+    twins: dict[Bed, _Twin] = {}
     beds = tuple(
         _bed_plan(bed, slug, before.get(bed.name), twins)
         for bed, slug in zip(project.beds, _file_names(project), strict=True)
@@ -200,7 +220,7 @@ def _bed_plan(
     bed: Bed,
     slug: str,
     before: BedPlan | None,
-    twins: dict[Bed, tuple[RaftLayout, BedPattern]],
+    twins: dict[Bed, _Twin],
 ) -> BedPlan:
     old = before.steps if before is not None else None
     if before is not None and old is not None and before.bed == bed and old.slug == slug:
@@ -208,7 +228,8 @@ def _bed_plan(
     flaws = tuple(check_bed_shape(bed))
     if flaws:
         return _undrawn(bed, slug, flaws)
-    layout, pattern = _laid_out(bed, before, twins)
+    twin = _laid_out(bed, before, twins)
+    layout, pattern = twin.layout, twin.pattern
     same_layout = before is not None and before.layout is layout
     edits = _edits_by_raft(bed.planting, layout)
     same_pattern = old is not None and old.pattern is pattern
@@ -222,7 +243,7 @@ def _bed_plan(
         areas[id(design.shape)] = area(design.shape.loop)
     # Without rafts, the clearance that would leave some depends on the planting as well.
     keeps_fit = old is not None and same_layout and bool(layout.rafts)
-    fit = old.fit if old is not None and keeps_fit else tuple(check_raft_fit(bed, layout))
+    fit = old.fit if old is not None and keeps_fit else twin.fit_of(bed)
     lying = checked.rafts if checked else ()
     idle = tuple(
         blank for own in {id(o): o for o in drilled.values()}.values() for blank in own.idle
@@ -235,7 +256,7 @@ def _bed_plan(
         designs=designs,
         rafts=rafts,
         tried=pattern.tried,
-        ceiling=before.ceiling if before is not None and same_pattern else bed_ceiling(bed, layout),
+        ceiling=before.ceiling if before is not None and same_pattern else twin.ceiling_of(bed),
         area_mm2=area(layout.outline) if layout.outline.curves else 0.0,
         raft_area_mm2=sum(areas[id(raft.design.shape)] for raft in rafts),
         plants=plants,
@@ -283,9 +304,7 @@ def _undrawn(bed: Bed, slug: str, flaws: tuple[Finding, ...]) -> BedPlan:
     return BedPlan(bed, layout, (), (), (), None, 0.0, 0.0, 0, None, flaws, steps)
 
 
-def _laid_out(
-    bed: Bed, before: BedPlan | None, twins: dict[Bed, tuple[RaftLayout, BedPattern]]
-) -> tuple[RaftLayout, BedPattern]:
+def _laid_out(bed: Bed, before: BedPlan | None, twins: dict[Bed, _Twin]) -> _Twin:
     """Lay rafts and holes, or take them from the plan before or from a bed just like this one."""
     wanted = _without_hand_edits(bed)
     if wanted in twins:
@@ -293,11 +312,11 @@ def _laid_out(
     layout = None
     if before is not None and before.steps is not None and before.layout.outline.curves:
         if _without_hand_edits(before.bed) == wanted:
-            return before.layout, before.steps.pattern
+            return _Twin(before.layout, before.steps.pattern)
         if _frame(before.bed) == _frame(bed):
             layout = before.layout
     layout = layout or lay_rafts(bed)
-    twins[wanted] = layout, rounded(bed, layout, place_holes(bed, layout))
+    twins[wanted] = _Twin(layout, rounded(bed, layout, place_holes(bed, layout)))
     return twins[wanted]
 
 

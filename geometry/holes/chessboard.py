@@ -29,6 +29,7 @@ Cells = Sequence[tuple[float, float]]
 _SLACK: Final = TOLERANCE_MM / 4
 """So much beyond its end a cell still takes a column: exact fits are never lost to rounding."""
 _HALVINGS: Final = 48
+_ROUNDING: Final = 1e-9
 _MOST_STEPS: Final = 400
 """Of more numbers of rows than this, evenly chosen ones are tried."""
 
@@ -209,10 +210,19 @@ def _packed(cells: Cells, counts: Sequence[int], step: float, spacing: float) ->
 
 
 def midway(cells: Cells, counts: Sequence[int], step: float, spacing: float = 0.0) -> list[Floats]:
-    """Stand so many columns in each cell, midway between packing from the start and from the end.
+    """Stand so many columns in each cell, a step apart, and the spacing when they are two apart.
 
-    They are at least a step apart, and the spacing when they are two apart.
+    They stand in the middle of each cell if that keeps them apart across joints too, so that cells
+    alike look alike; else midway between packing from the start and packing from the end.
     """
+    centred = [
+        _block(step, spacing, count, (start + end) / 2)
+        for (start, end), count in zip(cells, counts, strict=True)
+    ]
+    line = np.concatenate([np.empty(0), *centred])
+    apart, two_apart = np.diff(line), line[2:] - line[:-2]
+    if (apart >= step - _ROUNDING).all() and (two_apart >= spacing - _ROUNDING).all():
+        return centred
     mirror = [(-end, -start) for start, end in reversed(cells)]
     forward = _packed(cells, counts, step, spacing)
     backward = _packed(mirror, counts[::-1], step, spacing)
@@ -220,6 +230,13 @@ def midway(cells: Cells, counts: Sequence[int], step: float, spacing: float = 0.
         (np.array(here) - np.array(there[::-1])) / 2
         for here, there in zip(forward, reversed(backward), strict=True)
     ]
+
+
+def _block(step: float, spacing: float, count: int, middle: float) -> Floats:
+    """Columns as close together as they may be, about a middle."""
+    numbers = np.arange(count)
+    block = numbers // 2 * max(2 * step, spacing) + numbers % 2 * step
+    return block + (middle - block[-1] / 2) if count else np.empty(0)
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from typing import Final
@@ -105,6 +105,7 @@ def place_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
         candidates += work.through_joints()
         candidates += work.lattice_through_joints(candidates)
     candidates.sort(key=lambda candidate: -candidate.tried.plants)
+    candidates = _fewest_designs_first(candidates)
     best: dict[tuple[str, str], Tried] = {}
     for candidate in candidates:
         best.setdefault((candidate.tried.pattern, candidate.tried.direction), candidate.tried)
@@ -367,6 +368,16 @@ class _Work:
             direction=self.planting.rows,
             spread=self.planting.spread,
         )
+
+
+def _fewest_designs_first(candidates: Sequence[_Candidate]) -> list[_Candidate]:
+    """Of candidates with the most plants, put those first that need the fewest kinds of raft."""
+    most = max((candidate.tried.plants for candidate in candidates), default=0)
+    best = [candidate for candidate in candidates if candidate.tried.plants == most]
+    if len(best) > 1:
+        laid = [replace(each, sites=partial(_same, each.sites())) for each in best]
+        best = sorted(laid, key=lambda each: len(set(map(id, each.sites()))))
+    return [*best, *candidates[len(best) :]]
 
 
 def _same(sites: tuple[Sites, ...]) -> tuple[Sites, ...]:

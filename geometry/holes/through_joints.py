@@ -128,7 +128,8 @@ def _numbers(lines: Lines) -> list[int]:
 
 def _own(line: Sequence[float] | Sequence[Fraction] | Floats, datum: Fraction) -> tuple[float, ...]:
     """Places of a line on their raft; rounded, so that rafts alike but for rounding are equal."""
-    return tuple(round(float(at) - float(datum), 9) for at in line)
+    own = np.array([float(at) for at in line]) - float(datum)
+    return tuple(np.round(own, 9).tolist())
 
 
 def _crossings(x: Sequence[float], y: Sequence[float], odd: int | None, direction: str) -> Sites:
