@@ -11,7 +11,7 @@ The columns stand in cells, the stretches between the margins of each raft. Fill
 the start, each column as early as it may be, is the best there is on a line.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
@@ -54,11 +54,12 @@ def best_boards(across: Cells, up: Cells, spacing: float) -> tuple[Board, ...]:
     """The chessboards with the most plants, for columns in ``across`` and rows in ``up``.
 
     First the best with columns at least as far apart as rows, then the best of the others; each
-    is left out where two columns and two rows do not fit. Exact: no chessboard holds more.
+    is left out where two columns and two rows do not fit. Exact: no chessboard holds more. A step
+    of nothing is not looked at: that is the square grid.
     """
     swapped = len(up) > len(across)
     first, second = (up, across) if not swapped else (across, up)
-    steps = _widest_steps(first, spacing)
+    steps = widest_steps(first, spacing)
     others = np.sqrt(np.maximum(spacing**2 - steps**2, 0.0))
     one, other = count_through(first, steps, spacing), count_through(second, others, spacing)
     plants = (one * other + 1) // 2
@@ -98,45 +99,46 @@ def places(across: Cells, up: Cells, board: Board) -> tuple[list[Floats], list[F
 
 def opened(across: Cells, up: Cells, board: Board) -> Board:
     """The same columns and rows in the same cells, the spacing as large as it can be."""
-    x, y = Chains.of(across, board.columns), Chains.of(up, board.rows)
 
-    def room(spacing: float) -> tuple[float, float, float]:
+    def steps(x: Chains, y: Chains, spacing: float) -> tuple[float, float] | None:
         step_x, step_y = x.widest_step(spacing), y.widest_step(spacing)
         fits = min(step_x, step_y) >= 0 and step_x**2 + step_y**2 >= spacing**2
-        return (1.0 if fits else -1.0), step_x, step_y
+        return (step_x, step_y) if fits else None
 
-    low, high = board.spacing, 2 * board.spacing
-    if room(low)[0] < 0:
-        return board
-    while room(high)[0] > 0:
-        low, high = high, 2 * high
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        low, high = (middle, high) if room(middle)[0] > 0 else (low, middle)
-    _, step_x, step_y = room(low)
-    return Board(low, step_x, step_y, board.columns, board.rows)
+    return _opened(across, up, board, steps)
 
 
 def opened_in_shape(across: Cells, up: Cells, board: Board) -> Board:
     """The same, all distances in the proportions they have."""
-    share = board.step_x / board.spacing
-    x, y = Chains.of(across, board.columns), Chains.of(up, board.rows)
-    other = float(np.sqrt(1 - share**2))
-    low, high = board.spacing, 2 * board.spacing
+    share_x = board.step_x / board.spacing
+    share_y = float(np.sqrt(1 - share_x**2))
 
-    def fits(spacing: float) -> bool:
-        return (
-            x.widest_step(spacing) >= share * spacing and y.widest_step(spacing) >= other * spacing
-        )
+    def steps(x: Chains, y: Chains, spacing: float) -> tuple[float, float] | None:
+        step_x, step_y = share_x * spacing, share_y * spacing
+        fits = x.widest_step(spacing) >= step_x and y.widest_step(spacing) >= step_y
+        return (step_x, step_y) if fits else None
 
-    if not fits(low):
+    return _opened(across, up, board, steps)
+
+
+Steps = Callable[["Chains", "Chains", float], tuple[float, float] | None]
+
+
+def _opened(across: Cells, up: Cells, board: Board, steps: Steps) -> Board:
+    for slack in (0.0, _SLACK):  # an exact fit may need what rounding took from it
+        x, y = Chains.of(across, board.columns, slack), Chains.of(up, board.rows, slack)
+        if steps(x, y, board.spacing) is not None:
+            break
+    else:
         return board
-    while fits(high):
+    low, high = board.spacing, 2 * board.spacing
+    while steps(x, y, high) is not None:
         low, high = high, 2 * high
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        low, high = (middle, high) if fits(middle) else (low, middle)
-    return Board(low, share * low, other * low, board.columns, board.rows)
+        low, high = (middle, high) if steps(x, y, middle) is not None else (low, middle)
+    step_x, step_y = steps(x, y, low) or (board.step_x, board.step_y)
+    return Board(low, step_x, step_y, board.columns, board.rows)
 
 
 def count_through(cells: Cells, steps: Floats, spacing: float) -> Counts:
@@ -168,7 +170,7 @@ def count_through(cells: Cells, steps: Floats, spacing: float) -> Counts:
     return count
 
 
-def _widest_steps(cells: Cells, spacing: float) -> Floats:
+def widest_steps(cells: Cells, spacing: float) -> Floats:
     """For each number of columns that some step gives, the widest step that still gives it."""
     fewest, most = count_through(cells, np.array([spacing, 0.0]), spacing).tolist()
     wanted = np.arange(max(fewest, 2), most + 1)
@@ -251,11 +253,11 @@ class Chains:
     gaps: Counts
 
     @classmethod
-    def of(cls, cells: Cells, counts: Sequence[int]) -> "Chains":
-        """The chains of a line that has so many columns in each cell."""
+    def of(cls, cells: Cells, counts: Sequence[int], slack: float = 0.0) -> "Chains":
+        """The chains of a line with so many columns in each cell, its end ``slack`` further."""
         held = [k for k, count in enumerate(counts) if count]
         starts = np.array([cells[k][0] for k in held])
-        ends = np.array([cells[k][1] for k in held]) + _SLACK
+        ends = np.array([cells[k][1] for k in held]) + slack
         number = np.concatenate([[0], np.cumsum([counts[k] for k in held])])
         gaps = number[None, 1:] - number[:-1, None] - 1
         rooms = ends[None, :] - starts[:, None]

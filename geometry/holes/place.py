@@ -230,6 +230,8 @@ class _Work:
         most = max((candidate.tried.plants for candidate in found), default=0)
         if not 0 < most <= _BED_WIDE_SITES or len(self.layout.rafts) > _BED_WIDE_RAFTS:
             return
+        if not self.keep_outs and PlainSplit.of(self.layout.rafts, self.limits.margin):
+            return
         region = Region(
             tuple(Part(raft.loop_in_bed, self._margins(())) for raft in self.layout.rafts),
             self.keep_outs,

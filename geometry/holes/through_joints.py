@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from itertools import product
+from itertools import islice, product
 from math import sqrt
 from typing import Final
 
@@ -23,7 +23,14 @@ from geometry.holes.chessboard import (
     opened_in_shape,
     places,
 )
+from geometry.holes.chessboard import Cells as FloatCells
 from geometry.holes.joints import evened_line, line_through_cells, widest_pitch
+from geometry.holes.mixed_board import (
+    MixedBoard,
+    best_mixed_board,
+    mixed_places,
+    opened_mixed,
+)
 from geometry.holes.row_pattern import Way
 from geometry.holes.sites import Sites
 from geometry.model.planting import Direction, Pattern
@@ -33,6 +40,7 @@ _GRIDS: Final[frozenset[Pattern]] = frozenset(
     {"square", "rectangular", "staggered", "mixed", "rows", "best"}
 )
 _BOARDS: Final[frozenset[Pattern]] = frozenset({"staggered", "mixed", "best"})
+_MIXED: Final[frozenset[Pattern]] = frozenset({"mixed", "best"})
 _HEXAGONAL: Final[frozenset[Pattern]] = frozenset({"hexagonal", *_BOARDS})
 _WAYS: Final[dict[Direction, tuple[Way, ...]]] = {
     "along": ("along",),
@@ -42,6 +50,7 @@ _WAYS: Final[dict[Direction, tuple[Way, ...]]] = {
 
 Cells = Sequence[tuple[Fraction, Fraction]]
 Lines = Sequence[Sequence[float] | Sequence[Fraction] | Floats]
+Kinds = Sequence[int]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -104,26 +113,36 @@ class PlainSplit:
         return cls(tuple(rafts), cells[0], cells[1], margin, *numbers)
 
     def sites(
-        self, xs: Lines, ys: Lines, direction: str, *, chessboard: bool = False
+        self, xs: Lines, ys: Lines, direction: str, kinds: tuple[Kinds, Kinds] | None = None
     ) -> tuple[Sites, ...]:
-        """Put a plant where columns and rows meet; on a chessboard on every other such place."""
-        first_x, first_y = _numbers(xs), _numbers(ys)
+        """Put a plant where columns and rows meet, or only where those of one kind (0, 1) do."""
+        of_column, of_row = kinds or ([0] * sum(map(len, xs)), [0] * sum(map(len, ys)))
+        kinds_x, kinds_y = _by_cell(of_column, xs), _by_cell(of_row, ys)
         own_x = {k: _own(xs[k], start - self.margin) for k, (start, _) in enumerate(self.across)}
         own_y = {k: _own(ys[k], start - self.margin) for k, (start, _) in enumerate(self.up)}
         alike: dict[tuple[object, ...], Sites] = {}
         by_cell: dict[tuple[int, int], Sites] = {}
         for column, row in product(own_x, own_y):
-            odd = (first_x[column] + first_y[row]) % 2 if chessboard else None
-            key = own_x[column], own_y[row], odd
+            own_kinds = _first_zero(kinds_x[column], kinds_y[row])
+            key = own_x[column], own_y[row], own_kinds
             if key not in alike:
-                alike[key] = _crossings(*key, direction)
+                alike[key] = _crossings(own_x[column], own_y[row], *own_kinds, direction)
             by_cell[column, row] = alike[key]
         return tuple(by_cell[self.column_of[r.column], self.row_of[r.row]] for r in self.rafts)
 
 
-def _numbers(lines: Lines) -> list[int]:
-    """The number of the first line of each cell."""
-    return [0, *np.cumsum([len(cell) for cell in lines]).tolist()]
+def _by_cell(kinds: Kinds, lines: Lines) -> list[tuple[int, ...]]:
+    rest = iter(kinds)
+    return [tuple(islice(rest, len(cell))) for cell in lines]
+
+
+def _first_zero(
+    first: tuple[int, ...], second: tuple[int, ...]
+) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    """Both kinds renamed so that the first column is of kind 0: the plants stay where they are."""
+    if not first or first[0] == 0:
+        return first, second
+    return tuple(1 - kind for kind in first), tuple(1 - kind for kind in second)
 
 
 def _own(line: Sequence[float] | Sequence[Fraction] | Floats, datum: Fraction) -> tuple[float, ...]:
@@ -132,12 +151,13 @@ def _own(line: Sequence[float] | Sequence[Fraction] | Floats, datum: Fraction) -
     return tuple(np.round(own, 9).tolist())
 
 
-def _crossings(x: Sequence[float], y: Sequence[float], odd: int | None, direction: str) -> Sites:
-    along, up = (x, y) if direction == "along" else (y, x)
-    place, row = (each.ravel() for each in np.meshgrid(np.arange(len(along)), np.arange(len(up))))
-    if odd is not None:
-        kept = (place + row) % 2 == odd
-        place, row = place[kept], row[kept]
+def _crossings(
+    x: Sequence[float], y: Sequence[float], kinds_x: Kinds, kinds_y: Kinds, direction: str
+) -> Sites:
+    (along, kind), (up, other) = (x, kinds_x), (y, kinds_y)
+    if direction == "across":
+        (along, kind), (up, other) = (up, other), (along, kind)
+    row, place = np.nonzero(np.array(other)[:, None] == np.array(kind)[None, :])
     xy = np.column_stack([np.array(along)[place], np.array(up)[row]]).reshape(-1, 2)
     _, ranks = np.unique(row, return_inverse=True)
     return Sites(xy if direction == "along" else xy[:, ::-1], ranks.astype(np.int64))
@@ -161,8 +181,13 @@ def patterns_through_joints(
         yield from _grids(split, spacing, row_spacing or spacing, direction, spread=spread)
     if pattern in _HEXAGONAL:
         yield from _hexagonal(split, float(spacing), direction, spread=spread)
+    most = 0
     if pattern in _BOARDS:
-        yield from _staggered(split, float(spacing), direction, spread=spread)
+        for through in _staggered(split, float(spacing), direction, spread=spread):
+            most = max(most, through.plants)
+            yield through
+    if pattern in _MIXED:
+        yield from _mixed(split, float(spacing), direction, most, spread=spread)
 
 
 def _grids(
@@ -226,10 +251,44 @@ def _staggered(
         yield _through(split, wider, "staggered", way)
 
 
+def _mixed(
+    split: PlainSplit, spacing: float, direction: Direction, most: int, *, spread: bool
+) -> Iterator[Through]:
+    """Rows of which some are straight, if that holds more than ``most``."""
+    for way in _WAYS[direction]:
+        along, up = split.float_across, split.float_up
+        if way == "across":
+            along, up = up, along
+        found = best_mixed_board(along, up, spacing, most)
+        if found is None:
+            continue
+        if spread:
+            found = opened_mixed(along, up, found)
+
+        def lay(
+            found: MixedBoard = found,
+            along: FloatCells = along,
+            up: FloatCells = up,
+            way: Way = way,
+        ) -> tuple[Sites, ...]:
+            columns, rows = mixed_places(along, up, found)
+            kinds = _alternating(columns), found.kinds
+            if way == "along":
+                return split.sites(columns, rows, way, kinds)
+            return split.sites(rows, columns, way, kinds[::-1])
+
+        pitch = max(2 * found.step, found.spacing)
+        yield Through("mixed", way, found.plants, pitch, min(found.gap, found.spacing), lay)
+
+
+def _alternating(lines: Lines) -> list[int]:
+    return [k % 2 for k in range(sum(map(len, lines)))]
+
+
 def _through(split: PlainSplit, found: Board, name: str, way: str) -> Through:
     def lay() -> tuple[Sites, ...]:
         xs, ys = places(split.float_across, split.float_up, found)
-        return split.sites(xs, ys, way, chessboard=True)
+        return split.sites(xs, ys, way, (_alternating(xs), _alternating(ys)))
 
     along, up = (found.step_x, found.step_y) if way == "along" else (found.step_y, found.step_x)
     return Through(name, way, found.plants, max(2 * along, found.spacing), up, lay)

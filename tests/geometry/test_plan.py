@@ -71,7 +71,12 @@ beds = st.builds(
 
 
 def centres_in_bed(plan: BedPlan) -> np.ndarray:
-    placed = [raft.design.holes.xy + np.array([raft.x, raft.y]) for raft in plan.rafts]
+    placed = []
+    for raft in plan.rafts:
+        xy = raft.design.holes.xy
+        if raft.turned:
+            xy = np.array([float(raft.design.shape.length), float(raft.design.shape.width)]) - xy
+        placed.append(xy + np.array([raft.x, raft.y]))
     return np.vstack([np.empty((0, 2)), *placed])
 
 

@@ -11,6 +11,7 @@ from geometry.holes.joints import (
     lies_beside_any_neighbour,
     line_through_cells,
     seam_margin,
+    widest_pitch,
 )
 
 Cells = list[tuple[Fraction, Fraction]]
@@ -66,11 +67,13 @@ def test_evening_out_keeps_counts_and_never_narrows(
     cells = cells_of(count, size, gap, margin)
     placed = line_through_cells(cells, spacing)
 
-    even = evened_line(cells, [len(cell) for cell in placed], spacing)
+    pitch = widest_pitch(cells, placed, spacing)
+    even = evened_line(cells, [len(cell) for cell in placed], pitch)
 
     assert [len(cell) for cell in even] == [len(cell) for cell in placed]
     points = np.array([point for cell in even for point in cell])
-    assert np.all(np.diff(points) >= float(spacing) - 1e-6)
+    assert pitch >= spacing
+    assert np.all(np.diff(points) >= pitch - 1e-6)
     for (start, end), cell in zip(cells, even, strict=True):
         assert all(float(start) - 1e-6 <= point <= float(end) + 1e-6 for point in cell)
 
@@ -78,7 +81,8 @@ def test_evening_out_keeps_counts_and_never_narrows(
 def test_an_evened_line_is_as_symmetrical_as_its_bed() -> None:
     cells = cells_of(3, Fraction(600), Fraction(6), Fraction(60))
     placed = line_through_cells(cells, Fraction(180))
-    even = evened_line(cells, [len(cell) for cell in placed], Fraction(180))
+    pitch = widest_pitch(cells, placed, Fraction(180))
+    even = evened_line(cells, [len(cell) for cell in placed], pitch)
 
     points = np.array([point for cell in even for point in cell])
 
