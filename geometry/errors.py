@@ -9,6 +9,10 @@ class LengthError(GeometryError):
     """A typed length that cannot be read."""
 
 
+class WantedError(GeometryError):
+    """A wanted number or density of plants that cannot be read."""
+
+
 class OutlineError(GeometryError):
     """An outline that encloses nothing or crosses itself."""
 

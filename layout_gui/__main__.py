@@ -62,6 +62,13 @@ def _command_parser() -> argparse.ArgumentParser:
         command = commands.add_parser(name, help=words)
         _add_project(command)
         command.add_argument("--json", action="store_true", help="for other programs to read")
+        if name == "compare":
+            command.add_argument(
+                "--want",
+                metavar="PLANTS",
+                type=_wanted,
+                help="find the widest spacing for 40 plants a bed, or for 24/m2, or 2.2/ft2",
+            )
     commands.add_parser("schema", help="print the JSON Schema of project files")
     return parser
 
@@ -77,6 +84,16 @@ def _names(text: str) -> frozenset[str]:
     return names
 
 
+def _wanted(text: str) -> object:
+    from geometry.errors import WantedError
+    from geometry.model.wanted import parse_wanted
+
+    try:
+        return parse_wanted(text)
+    except WantedError as error:
+        raise argparse.ArgumentTypeError(str(error).rstrip(".")) from error
+
+
 def _command(given: argparse.Namespace) -> int:
     from layout_gui import headless
 
@@ -86,7 +103,7 @@ def _command(given: argparse.Namespace) -> int:
         case "check":
             return headless.check(given.project, as_json=given.json)
         case "compare":
-            return headless.compare(given.project, as_json=given.json)
+            return headless.compare(given.project, as_json=given.json, wanted=given.want)
         case _:
             return headless.print_schema()
 

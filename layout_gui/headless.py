@@ -9,13 +9,17 @@ import json
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
 from geometry.checks.finding import Finding
+from geometry.compare.thresholds import Threshold, thresholds
+from geometry.compare.want import Found, find_spacing
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.project import Project
+from geometry.model.wanted import Wanted
 from geometry.plan import Plan, make_plan
 from geometry.units import Unit, format_density, format_length
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
@@ -24,6 +28,8 @@ from layout_gui.wording import (
     finding_line,
     finding_text,
     finding_title,
+    found_sentence,
+    threshold_sentence,
     winner_sentence,
 )
 
@@ -70,14 +76,26 @@ def check(path: Path, *, as_json: bool) -> int:
     return _with_plan(path, work)
 
 
-def compare(path: Path, *, as_json: bool) -> int:
-    """Print the choices of every planted bed side by side."""
+def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
+    """Print the choices of every planted bed side by side and its thresholds.
+
+    With ``wanted`` print instead the widest spacing at which each bed holds so many plants.
+    """
 
     def work(plan: Plan) -> int:
         project = plan.project
         beds = [bed for bed in project.beds if bed.planting]
-        if as_json:
-            rows = [{"name": bed.name, "choices": _choices(project, bed)} for bed in beds]
+        if wanted is not None and beds:
+            _print_wanted(project, beds, wanted, as_json=as_json)
+        elif as_json:
+            rows = [
+                {
+                    "name": bed.name,
+                    "choices": _choices(project, bed),
+                    "thresholds": [_threshold(each) for each in _thresholds(project, bed)],
+                }
+                for bed in beds
+            ]
             print(_json({"project": project.name, "beds": rows}))
         elif beds:
             print("\n\n".join(_choice_table(project, bed) for bed in beds))
@@ -195,6 +213,7 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
             "spacing_mm": result.planting.spacing.mm,
             "row_spacing_mm": result.planting.row_spacing and result.planting.row_spacing.mm,
             "edge_margin_mm": result.planting.edge_margin.mm,
+            "wanted": result.wanted,
             "plants": result.plants,
             "density_per_m2": result.density_per_m2,
             "ceiling": result.ceiling,
@@ -210,6 +229,48 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
         }
         for result in compare_choices(project, bed)
     ]
+
+
+def _thresholds(project: Project, bed: Bed) -> Sequence[Threshold]:
+    return thresholds(bed, project.units)
+
+
+def _threshold(threshold: Threshold) -> dict[str, Any]:
+    return {
+        "length": threshold.knob,
+        "now_mm": float(threshold.now),
+        "plants": threshold.plants,
+        "same_up_to_mm": _mm(threshold.same_up_to),
+        "more_at_mm": _mm(threshold.more_at),
+        "more_plants": None if threshold.more_at is None else threshold.more_plants,
+        "step_mm": float(threshold.step),
+    }
+
+
+def _mm(exact: Fraction | None) -> float | None:
+    return None if exact is None else float(exact)
+
+
+def _print_wanted(project: Project, beds: Iterable[Bed], wanted: Wanted, *, as_json: bool) -> None:
+    found = [(bed.name, find_spacing(bed, wanted, project.units)) for bed in beds]
+    if as_json:
+        rows = [{"name": name, "wanted": one and _wanted(one)} for name, one in found]
+        print(_json({"project": project.name, "beds": rows}))
+        return
+    for name, one in found:
+        print(f"{name}: {found_sentence(one, project.units) if one else 'no raft fits'}")
+
+
+def _wanted(found: Found) -> dict[str, Any]:
+    return {
+        "plants": found.wanted,
+        "spacing_mm": _mm(found.spacing),
+        "gives": {
+            "plants": found.counted.plants,
+            "pattern": found.counted.pattern,
+            "rows": found.counted.direction,
+        },
+    }
 
 
 def _choice_table(project: Project, bed: Bed) -> str:
@@ -229,7 +290,8 @@ def _choice_table(project: Project, bed: Bed) -> str:
                 "" if share is None else f"{share:.0%}",
             )
         )
-    return "\n".join([bed.name, *_columns(rows)])
+    told = [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
+    return "\n".join([bed.name, *_columns(rows), *filter(None, told)])
 
 
 def _columns(rows: Sequence[Sequence[str]]) -> Iterable[str]:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from fractions import Fraction
+from math import floor
 
 from geometry.checks.finding import (
     Cure,
@@ -12,11 +13,20 @@ from geometry.checks.finding import (
     MoveHole,
     SetLength,
 )
+from geometry.compare.counting import Knob
+from geometry.compare.thresholds import Threshold, fine_step
+from geometry.compare.want import Found
 from geometry.holes.place import Tried
 from geometry.plan import BedPlan, Plan
 from geometry.units import MM_PER, Length, Unit, exact_text, format_length
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
+_KNOBS: dict[Knob, str] = {
+    "spacing": "spacing",
+    "edge_margin": "edge margin",
+    "clearance": "clearance",
+    "joint_gap": "joint gap",
+}
 _FIELDS = {
     "outline.length": "the bed's length",
     "outline.width": "the bed's width",
@@ -129,6 +139,43 @@ def winner_sentence(plan: BedPlan, unit: Unit) -> str:
     )
     rest = ", ".join(f"{pattern} {plants}" for pattern, plants in others.items())
     return f"{sentence}; {rest}" if rest else sentence
+
+
+def threshold_sentence(threshold: Threshold, unit: Unit) -> str:
+    """Say how far a length may go with the same plants, and where there are more; may be empty."""
+    parts: list[str] = []
+    count, word = threshold.plants, _KNOBS[threshold.knob]
+    same = f"the same {count} plants" if count > 1 else "the one plant"
+    article = "an" if word[0] in "aeiou" else "a"
+    if threshold.same_up_to is not None:
+        at = rounded_down(threshold.same_up_to, unit)
+        if threshold.knob == "spacing":
+            parts.append(f"{same} fit{'s' if count == 1 else ''} up to {at}")
+        else:
+            parts.append(f"{same} up to {article} {word} of {at}")
+    if threshold.more_at is not None:
+        at = rounded_down(threshold.more_at, unit)
+        where = f"at {at}" if threshold.knob == "spacing" else f"with {at} {word}"
+        parts.append(f"{where} you gain {threshold.more_plants - count}")
+    sentence = "; ".join(parts)
+    return f"{sentence[:1].upper()}{sentence[1:]}." if sentence else ""
+
+
+def rounded_down(mm: Fraction, unit: Unit) -> str:
+    """Write a threshold to 0.1 mm or 1/32 in, never above it."""
+    step = fine_step(unit)
+    return exact_text(Length(floor(mm / step) * step), unit)
+
+
+def found_sentence(found: Found, unit: Unit) -> str:
+    """Say what came of a wanted number of plants."""
+    counted = found.counted
+    if found.spacing is None:
+        most = f"{counted.plants} {_plural(counted.plants, 'plant')}"
+        return f"{found.wanted} do not fit: holes and foam leave room for {most} at most"
+    rows = f"{counted.pattern} {counted.direction}".rstrip()
+    plants = f"{counted.plants} {_plural(counted.plants, 'plant')}"
+    return f"{plants}: spacing up to {rounded_down(found.spacing, unit)}, {rows}"
 
 
 def field_words(field: str) -> str:

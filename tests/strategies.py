@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from typing import cast
 
 from hypothesis import strategies as st
 
@@ -18,6 +19,7 @@ from geometry.model.outlines import (
 from geometry.model.planting import DIRECTIONS, JOINT_RULES, PATTERNS, Blank, Pin, Planting
 from geometry.model.project import Accepted, Choice, Project
 from geometry.model.sheet import Cutting, Sheet
+from geometry.model.wanted import Density, parse_wanted
 from geometry.units import ZERO, Length
 
 names = st.text(st.characters(exclude_categories=["Cc", "Cs", "Zl", "Zp"]), min_size=1, max_size=12)
@@ -105,15 +107,35 @@ sheets = st.builds(
     st.none() | st.integers(0, 10**6).map(lambda cents: Fraction(cents, 100)),
     st.none() | st.integers(0, 10**6),
 )
+densities = st.integers(1, 10**6).map(lambda n: Density(Fraction(n, 1000))) | st.sampled_from(
+    ["24/m2", "2.2 per ft²", "0.1/ft2"]
+).map(lambda text: cast("Density", parse_wanted(text)))
+
+
+def _asking(choice: Choice, wanted: int | Density | None) -> Choice:
+    """A choice that asks for plants instead of a spacing."""
+    match wanted:
+        case None:
+            return choice
+        case int():
+            return replace(choice, spacing=None, count=wanted)
+        case _:
+            return replace(choice, spacing=None, density=wanted)
+
+
 choices = st.builds(
-    Choice,
-    names,
-    names,
-    st.none() | st.sampled_from(PATTERNS),
-    st.none() | st.sampled_from(DIRECTIONS),
-    st.none() | sizes,
-    st.none() | sizes,
-    st.none() | gaps,
+    _asking,
+    st.builds(
+        Choice,
+        names,
+        names,
+        st.none() | st.sampled_from(PATTERNS),
+        st.none() | st.sampled_from(DIRECTIONS),
+        st.none() | sizes,
+        st.none() | sizes,
+        st.none() | gaps,
+    ),
+    st.none() | st.integers(1, 2_000_000) | densities,
 )
 
 

@@ -6,10 +6,12 @@ from fractions import Fraction
 from itertools import product
 from typing import Final
 
+from geometry.compare.want import find_spacing, least_spacing
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Choice, Project
-from geometry.plan import make_plan
+from geometry.model.wanted import Density
+from geometry.plan import BedPlan, make_plan
 from geometry.units import MM_PER, ZERO, Length, Unit
 
 _PATTERNS: Final[tuple[Pattern, ...]] = ("square", "hexagonal", "best")
@@ -21,8 +23,10 @@ _TENTHS: Final = (9, 11)
 class ChoiceResult:
     """What one choice gives in its bed.
 
-    ``planting`` holds the rules it was planned with. ``pattern`` and ``direction`` say which rows
-    won, both empty when no hole fits. ``problems`` counts the findings that spoil raft or crop.
+    ``planting`` holds the rules it was planned with; its spacing is the one found where the choice
+    asks for a number or a density of plants (``wanted`` is that number, None otherwise).
+    ``pattern`` and ``direction`` say which rows won, both empty when no hole fits. ``problems``
+    counts the findings that spoil raft or crop.
     """
 
     choice: Choice
@@ -36,6 +40,14 @@ class ChoiceResult:
     ceiling: int | None
     least_web_mm: float | None
     problems: int
+    wanted: int | None = None
+
+    @property
+    def plain(self) -> Choice:
+        """The choice with the spacing that was found, as it can be used in the bed."""
+        if self.wanted is None:
+            return self.choice
+        return replace(self.choice, spacing=self.planting.spacing, count=None, density=None)
 
     @property
     def share_of_ceiling(self) -> float | None:
@@ -62,9 +74,10 @@ def choices_for(project: Project, bed: Bed) -> tuple[Choice, ...]:
     if planting is None:
         return ()
     kept = [choice for choice in project.choices if choice.bed == bed.name]
-    chosen: dict[Planting, Choice] = {}
+    chosen: dict[tuple[Planting, int | None, Density | None], Choice] = {}
     for choice in (Choice("", bed.name), *kept, *_offered(project.units, bed.name, planting)):
-        chosen.setdefault(_effective(applied(planting, choice)), choice)
+        key = _effective(applied(planting, choice)), choice.count, choice.density
+        chosen.setdefault(key, choice)
     return tuple(chosen.values())
 
 
@@ -74,9 +87,23 @@ def judge(project: Project, bed: Bed, choice: Choice) -> ChoiceResult:
         msg = f'The bed "{bed.name}" has no planting to compare.'
         raise ValueError(msg)
     planting = applied(bed.planting, choice)
+    wanted = None
+    if (amount := choice.count or choice.density) is not None:
+        found = find_spacing(replace(bed, planting=planting), amount, project.units)
+        if found is not None:
+            wanted = found.wanted
+            # What cannot be reached is planned as close as holes and web allow.
+            spacing = found.spacing or least_spacing(planting)
+            planting = replace(planting, spacing=Length(spacing))
     # Places for the tape change no count.
     alone = Project(project.name, beds=(replace(bed, planting=replace(planting, round_to=None)),))
-    planned = make_plan(alone).beds[0]
+    return result_of(make_plan(alone).beds[0], choice, planting, wanted)
+
+
+def result_of(
+    planned: BedPlan, choice: Choice, planting: Planting, wanted: int | None = None
+) -> ChoiceResult:
+    """Tell what a plan of a bed gives that was made with a choice and the rules it led to."""
     best = planned.tried[0] if planned.tried else None
     return ChoiceResult(
         choice,
@@ -90,11 +117,12 @@ def judge(project: Project, bed: Bed, choice: Choice) -> ChoiceResult:
         planned.ceiling,
         planned.least_web_mm,
         sum(finding.severity == "problem" for finding in planned.findings),
+        wanted,
     )
 
 
 def applied(planting: Planting, choice: Choice) -> Planting:
-    """Return the planting with what the choice changes; hand edits stay."""
+    """Return the planting with what the choice changes outright; hand edits stay."""
     return replace(
         planting,
         pattern=choice.pattern or planting.pattern,

@@ -1,16 +1,10 @@
 """How the count falls as the spacing grows: the thresholds at which plants are won or lost."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Final
-
-from geometry.holes.rows import best_rows
-from geometry.model.planting import Direction, Pattern
-
-STEPS_PER_MM: Final = 100
-"""Thresholds are found to 0.01 mm, rounded down."""
+from heapq import heappop, heappush
 
 CountAt = Callable[[Fraction], int]
 """How many plants fit at a spacing in mm (or at any length that only ever loses plants)."""
@@ -24,71 +18,56 @@ class Step:
     count: int
 
 
-def rectangle_counter(
-    width: Fraction,
-    height: Fraction,
-    *,
-    pattern: Pattern,
-    direction: Direction = "best",
-    row_spacing: Fraction | None = None,
-) -> CountAt:
-    """Return the exact count of a pattern in the closed centre rectangle, spacing by spacing."""
-
-    def count(spacing: Fraction) -> int:
-        found = best_rows(
-            width,
-            height,
-            spacing,
-            pattern=pattern,
-            direction=direction,
-            row_spacing=row_spacing,
-        )
-        return found[0].count if found else 0
-
-    return count
-
-
-def step_curve(count_at: CountAt, *, narrowest: Fraction, widest: Fraction) -> tuple[Step, ...]:
+def step_curve(
+    count_at: CountAt, *, narrowest: Fraction, widest: Fraction, step: Fraction
+) -> tuple[Step, ...]:
     """Return every step between two spacings, both included, the narrowest first.
 
-    Each step's spacing is the largest whole 0.01 mm that still gives its count; the last step is
+    Each step's spacing is the largest whole ``step`` that still gives its count; the last one is
     cut off at ``widest``. What fits at a wider spacing fits at a narrower one too, so a counter
     that sometimes misses the most is levelled up by its own wider counts.
     """
-    first, last = math.ceil(narrowest * STEPS_PER_MM), math.floor(widest * STEPS_PER_MM)
+    curve: tuple[Step, ...] = ()
+    for curve in growing_curve(count_at, narrowest=narrowest, widest=widest, step=step):  # noqa: B007
+        pass
+    return curve
+
+
+def growing_curve(
+    count_at: CountAt,
+    *,
+    narrowest: Fraction,
+    widest: Fraction,
+    step: Fraction,
+    most: int | None = None,
+) -> Iterator[tuple[Step, ...]]:
+    """Give what is known of the curve after each count, the widest unknown stretch counted next.
+
+    At most ``most`` spacings are counted; then each step holds only what was counted, and a true
+    one can lie a little further right.
+    """
+    first, last = math.ceil(narrowest / step), math.floor(widest / step)
     if first > last:
-        return ()
-    known = {place: count_at(Fraction(place, STEPS_PER_MM)) for place in {first, last}}
-    open_spans = [(first, last)]
-    while open_spans:
-        low, high = open_spans.pop()
+        return
+    known: dict[int, int] = {}
+    for place in dict.fromkeys((last, first)):
+        known[place] = count_at(place * step)
+        yield _levelled(known, step)
+    open_spans = [(first - last, first)]
+    while open_spans and (most is None or len(known) < most):
+        minus_length, low = heappop(open_spans)
+        high = low - minus_length
         if high - low > 1 and known[low] > known[high]:
             middle = (low + high) // 2
-            known[middle] = count_at(Fraction(middle, STEPS_PER_MM))
-            open_spans += [(low, middle), (middle, high)]
+            known[middle] = count_at(middle * step)
+            heappush(open_spans, (low - middle, low))
+            heappush(open_spans, (middle - high, middle))
+            yield _levelled(known, step)
+
+
+def _levelled(known: dict[int, int], step: Fraction) -> tuple[Step, ...]:
     steps: list[Step] = []
     for place in sorted(known, reverse=True):
         if not steps or known[place] > steps[-1].count:
-            steps.append(Step(Fraction(place, STEPS_PER_MM), known[place]))
+            steps.append(Step(place * step, known[place]))
     return tuple(reversed(steps))
-
-
-def largest_spacing_for(
-    count: int, count_at: CountAt, *, narrowest: Fraction, widest: Fraction
-) -> Fraction | None:
-    """Return the largest whole 0.01 mm between two spacings that gives at least ``count`` plants.
-
-    None when even the narrowest gives fewer.
-    """
-    low, high = math.ceil(narrowest * STEPS_PER_MM), math.floor(widest * STEPS_PER_MM)
-    if low > high or count_at(Fraction(low, STEPS_PER_MM)) < count:
-        return None
-    if count_at(Fraction(high, STEPS_PER_MM)) >= count:
-        return Fraction(high, STEPS_PER_MM)
-    while high - low > 1:
-        middle = (low + high) // 2
-        if count_at(Fraction(middle, STEPS_PER_MM)) >= count:
-            low = middle
-        else:
-            high = middle
-    return Fraction(low, STEPS_PER_MM)

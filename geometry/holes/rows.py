@@ -105,6 +105,16 @@ def best_rows(
     return tuple(entry[1] for entry in found)
 
 
+def families_of(pattern: Pattern) -> tuple[Family, ...]:
+    """Return the row families that are tried for a pattern, the preferred first; none for rings."""
+    return _FAMILIES[pattern]
+
+
+def ways_of(direction: Direction) -> tuple[Way, ...]:
+    """Return the ways that rows may run in a direction."""
+    return _WAYS[direction]
+
+
 def _whole_units(width: Fraction, height: Fraction, spacing: Fraction, gap: Fraction) -> _Room:
     lengths = (width, height, spacing, gap)
     per_mm = math.lcm(*(length.denominator for length in lengths))

@@ -5,12 +5,17 @@ from dataclasses import dataclass, field
 from geometry.model.bed import Bed
 from geometry.model.planting import Direction, Pattern
 from geometry.model.sheet import Cutting, Sheet
+from geometry.model.wanted import Density
 from geometry.units import Length, Unit
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A spacing choice kept for comparison in the named bed; None keeps the bed's own value."""
+    """A spacing choice kept for comparison in the named bed; None keeps the bed's own value.
+
+    At most one of ``spacing``, ``count`` and ``density`` is given: the spacing itself, or what the
+    widest spacing must still hold.
+    """
 
     name: str
     bed: str
@@ -19,6 +24,8 @@ class Choice:
     spacing: Length | None = None
     row_spacing: Length | None = None
     edge_margin: Length | None = None
+    count: int | None = None
+    density: Density | None = None
 
 
 @dataclass(frozen=True, slots=True)

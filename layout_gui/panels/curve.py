@@ -9,6 +9,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
 from geometry.compare.steps import Step
+from geometry.compare.thresholds import Threshold
 from geometry.model.planting import Pattern
 from geometry.units import MM_PER, Unit
 from layout_gui.panels.words import PATTERN_WORDS, bare_length
@@ -33,6 +34,7 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
         self._unit: Unit = "mm"
         self._theme = theme
         self._series: Mapping[Pattern, Steps] = {}
+        self._threshold: Threshold | None = None
         self._now_mm: float | None = None
         self._tried_mm: float | None = None
         self.setAccessibleName("Plants against spacing")
@@ -52,9 +54,17 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
         self.setBackground(theme.background)
         self._draw()
 
-    def show_curve(self, series: Mapping[Pattern, Steps], *, now_mm: float, unit: Unit) -> None:
-        """Show these lines and where the bed stands now."""
+    def show_curve(
+        self,
+        series: Mapping[Pattern, Steps],
+        *,
+        now_mm: float,
+        unit: Unit,
+        threshold: Threshold | None = None,
+    ) -> None:
+        """Show these lines, where the bed stands now, and the ends of its own step."""
         self._series, self._now_mm, self._unit = series, now_mm, unit
+        self._threshold = threshold
         self._tried_mm = None
         self._draw()
 
@@ -82,8 +92,29 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
             axis.setStyle(tickFont=self.font(), tickLength=4)
         self._mark(self._now_mm, "now", theme.text, Qt.PenStyle.DotLine)
         self._mark(self._tried_mm, "tried", theme.accent, Qt.PenStyle.SolidLine)
+        self._mark_threshold()
         item.setLabel("bottom", f"spacing, {self._unit}", color=theme.quiet_text)
         item.setLabel("left", "plants", color=theme.quiet_text)
+
+    def _mark_threshold(self) -> None:
+        """Ring the last spacing with as many plants, and the first below it with more."""
+        found = self._threshold
+        if found is None:
+            return
+        ends = [(found.same_up_to, found.plants, ""), (found.more_at, found.more_plants, "+")]
+        for spacing, plants, sign in ends:
+            if spacing is None:
+                continue
+            x = float(spacing / MM_PER[self._unit])
+            ring = pg.ScatterPlotItem(
+                [x], [plants], size=9, pen=pg.mkPen(self._theme.text, width=2), brush=None
+            )
+            words = f"{sign}{plants - found.plants}" if sign else f"{plants}"
+            text = pg.TextItem(words, color=self._theme.text, anchor=(0, 1))
+            text.setFont(self.font())
+            text.setPos(x, plants)
+            self.plotItem.addItem(ring, ignoreBounds=True)
+            self.plotItem.addItem(text, ignoreBounds=True)
 
     def _mark(self, spacing_mm: float | None, word: str, colour: str, style: Qt.PenStyle) -> None:
         if spacing_mm is None:

@@ -18,23 +18,25 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from geometry.compare.choices import ChoiceResult
-from geometry.errors import GeometryError
+from geometry.compare.choices import ChoiceResult, result_of
+from geometry.compare.comparison import SERIES, Comparison
+from geometry.model.planting import Pattern
 from geometry.model.project import Choice, Project
 from geometry.units import Unit
+from layout_gui.document.child import Child
 from layout_gui.document.document import Document
 from layout_gui.panels.background import Background
 from layout_gui.panels.choices import (
-    Comparison,
     choice_words,
     compare,
     headers,
-    step_sentence,
+    other_sentences,
+    spacing_sentence,
     texts,
     tried_choice,
 )
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import button, label
+from layout_gui.panels.parts import button, label, stack
 from layout_gui.panels.words import free_name
 from layout_gui.project import edits
 from layout_gui.screen.theme import Theme
@@ -52,21 +54,29 @@ class WhatIf(QWidget):
     """The drawer. Its bar is always in sight; its inside is made when it is first looked at."""
 
     folded = Signal()
-    _partly = Signal(object, object)
 
-    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        theme: Theme,
+        parent: QWidget | None = None,
+        *,
+        series: Sequence[Pattern] = SERIES,
+    ) -> None:
         super().__init__(parent)
         self._document = document
+        self._series = series
         self._theme = theme
         self._now: Now | None = None
         self._asked: tuple[Project, str] | None = None
-        self._background = Background(self)
-        self._background.done.connect(self._on_done)
-        self._background.failed.connect(self._on_failed)
-        self._partly.connect(self._on_partly)
+        self._child = Child(self)
+        self._child.progress.connect(self._on_news)
+        self._child.done.connect(self._on_news)
+        self._child.failed.connect(self._on_failed)
+        self._child.running_changed.connect(self._show_progress)
         self._door = Background(self)
         self._door.done.connect(self._on_loaded)
-        self._door.failed.connect(self._on_failed)
+        self._door.failed.connect(self._on_unloaded)
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self._begin)
         self._inside: ChoiceDesk | None = None
@@ -78,10 +88,14 @@ class WhatIf(QWidget):
         self._handle.clicked.connect(lambda on: self.set_open(is_open=on))
         self._about = label("", "quiet")
         self._about.setWordWrap(False)
+        self._stop = button("Stop", self.stop, "link")
+        self._stop.setToolTip("Leave it at what is worked out so far")
+        self._stop.hide()
         self._bar = QHBoxLayout()
         self._bar.setContentsMargins(12, 5, 12, 5)
         self._bar.addWidget(self._handle)
         self._bar.addWidget(self._about)
+        self._bar.addWidget(self._stop)
         self._bar.addStretch(1)
         frame = QFrame()
         frame.setProperty("role", "bar")
@@ -104,6 +118,11 @@ class WhatIf(QWidget):
         """What is in the drawer; None before it was first looked at."""
         return self._inside
 
+    @property
+    def is_working(self) -> bool:
+        """Whether something is being worked out."""
+        return self._child.is_running
+
     def add_view_actions(self, actions: Sequence[QAction]) -> None:
         """Put words for the view of the bed at the right end of the bar."""
         for action in actions:
@@ -120,6 +139,8 @@ class WhatIf(QWidget):
             self._inside.setVisible(is_open)
         if not is_open:
             self._document.preview(None)
+            self.stop()
+            self._asked = None
         self._fix_height()
         self._ask()
         self.folded.emit()
@@ -127,9 +148,15 @@ class WhatIf(QWidget):
     def show_now(self, now: Now) -> None:
         """Compare for this moment, beside the window, if the drawer is open."""
         self._now = now
-        name = now.bed.name if now.bed else ""
-        self._about.setText(f"plants against spacing, for {name}" if self.is_open else "")
+        self._show_progress()
         self._ask()
+
+    def stop(self) -> None:
+        """Leave the comparison at what is known so far."""
+        self._pause.stop()
+        self._child.cancel()
+        if self._inside is not None:
+            self._inside.show_stopped()
 
     def set_theme(self, theme: Theme) -> None:
         """Draw in other colours from now on."""
@@ -157,12 +184,15 @@ class WhatIf(QWidget):
         if self._asked is not None and self._asked[0] is wanted[0] and self._asked[1] == wanted[1]:
             return
         self._asked = wanted
-        self._background.forget()
+        self._child.cancel()
         if now.planting is None:
             self._pause.stop()
             self._inside.show_comparison(None)
             return
         self._inside.show_busy()
+        if now.bed_plan is not None and now.plan.project is now.project:
+            first = result_of(now.bed_plan, Choice("", now.bed.name), now.planting)
+            self._inside.show_comparison(Comparison((first,)))
         self._pause.start()
 
     def _load(self) -> None:
@@ -183,26 +213,29 @@ class WhatIf(QWidget):
         if self._document.is_busy:  # the plan itself comes first
             self._pause.start()
             return
-        project, bed = now.project, now.bed
-        self._background.ask(
-            lambda is_wanted: compare(
-                project, bed, is_wanted, lambda part: self._partly.emit(project, part)
-            )
-        )
+        self._child.start(compare, now.project, now.bed, self._series)
 
-    def _on_partly(self, project: Project, comparison: Comparison) -> None:
-        if self._asked is not None and self._asked[0] is project:
-            self._on_done(comparison)
-
-    def _on_done(self, comparison: Comparison | None) -> None:
-        if self._inside is not None and comparison is not None:
-            self._inside.show_comparison(comparison)
-
-    def _on_failed(self, error: BaseException) -> None:
-        if not isinstance(error, GeometryError):
-            raise error
+    def _on_news(self, comparison: Comparison) -> None:
         if self._inside is not None:
-            self._inside.show_reason(str(error))
+            self._inside.show_comparison(comparison)
+        self._show_progress()
+
+    def _on_failed(self, reason: str) -> None:
+        if self._inside is not None:
+            self._inside.show_reason(reason)
+
+    def _on_unloaded(self, error: BaseException) -> None:
+        raise error
+
+    def _show_progress(self) -> None:
+        """Name the bed in the bar and, while work goes on, how much of it is done."""
+        bed = self._now.bed if self._now else None
+        words = f"plants against spacing, for {bed.name}" if bed and self.is_open else ""
+        if self._child.is_running:
+            best = self._child.best
+            words += f", {best.share if best else 0.0:.0%} worked out"
+        self._about.setText(words)
+        self._stop.setVisible(self._child.is_running)
 
 
 class ChoiceDesk(QWidget):
@@ -217,12 +250,14 @@ class ChoiceDesk(QWidget):
         self._now: Now | None = None
         self._comparison: Comparison | None = None
         self._tried: Choice | None = None
+        self._plain: Choice | None = None
         self._words = ""
         self._rows: list[tuple[str, ...]] = []
         self.curve = StepCurve(theme)
         self.curve.picked.connect(self.try_spacing)
         self._legend = label("", "quiet")
         self.sentence = label("")
+        self.others = label("", "quiet")
         self.table = QTreeWidget()
         self.table.setAccessibleName("Choices")
         self.table.setRootIsDecorated(False)
@@ -262,6 +297,11 @@ class ChoiceDesk(QWidget):
         self.sentence.setText(WORKING)
         self._show_buttons()
 
+    def show_stopped(self) -> None:
+        """Say that no more is worked out, where nothing else stands there yet."""
+        if self.sentence.text() == WORKING:
+            self.sentence.setText("")
+
     def show_reason(self, reason: str) -> None:
         """Say why there is nothing to compare."""
         self.sentence.setText(reason)
@@ -273,15 +313,22 @@ class ChoiceDesk(QWidget):
         if comparison is None or self._now is None:
             self.sentence.setText("Plant this bed, and other spacings stand here side by side.")
             self._legend.setText("")
+            self.others.setText("")
             self._fill_table(())
         else:
             unit = self._now.project.units
             now = comparison.results[0]
             self._fill_table(comparison.results)
-            self.curve.show_curve(comparison.series, now_mm=now.planting.spacing.mm, unit=unit)
+            self.curve.show_curve(
+                comparison.series,
+                now_mm=now.planting.spacing.mm,
+                unit=unit,
+                threshold=next(iter(comparison.thresholds), None),
+            )
             self._legend.setText(self._legend_words(list(comparison.series)))
-            words = step_sentence(comparison.thresholds, now.plants, unit)
-            self.sentence.setText(words or WORKING)
+            words = spacing_sentence(comparison.thresholds, unit)
+            self.sentence.setText(words or ("" if comparison.is_complete else WORKING))
+            self.others.setText(other_sentences(comparison.thresholds, unit))
         self._show_buttons()
 
     def _fill_table(self, results: Sequence[ChoiceResult]) -> None:
@@ -307,12 +354,12 @@ class ChoiceDesk(QWidget):
         if self._now is not None and self._now.planting is not None and self._now.bed is not None:
             self._clear_row()
             choice = tried_choice(self._now.bed, spacing_mm, self._unit())
-            self._try(choice, choice.name)
+            self._try_choice(choice, choice, choice.name)
 
     def use(self) -> None:
         """Make the tried choice the bed's own; undo brings the old one back."""
-        choice, now = self._tried, self._now
-        if choice is None or now is None:
+        choice, now = self._plain, self._now
+        if self._tried is None or choice is None or now is None:
             return
         self._tried = None
         self._document.apply(f"Use {self._words}", edits.use_choice(now.project, choice))
@@ -347,7 +394,7 @@ class ChoiceDesk(QWidget):
         left.addStretch(0)
         right.addWidget(self.table, 1)
         row = QHBoxLayout()
-        row.addWidget(self.sentence, 1)
+        row.addWidget(stack(self.sentence, self.others), 1)
         row.addWidget(self._use)
         row.addWidget(self._keep)
         row.addWidget(self._drop)
@@ -365,20 +412,24 @@ class ChoiceDesk(QWidget):
         row = self.table.currentIndex().row()
         results = self._comparison.results if self._comparison else ()
         if 0 < row < len(results):
-            self._try(results[row].choice, choice_words(results[row], self._unit()))
+            self._try(results[row], choice_words(results[row], self._unit()))
         else:
             self._forget()
 
     def _unit(self) -> Unit:
         return self._now.project.units if self._now else "mm"
 
-    def _try(self, choice: Choice, words: str) -> None:
+    def _try(self, result: ChoiceResult, words: str) -> None:
+        self._try_choice(result.choice, result.plain, words)
+
+    def _try_choice(self, choice: Choice, plain: Choice, words: str) -> None:
+        """Try a choice; ``plain`` is the same with its wanted plants turned into a spacing."""
         if self._now is None:
             return
-        self._tried, self._words = choice, words
-        self.curve.show_tried(choice.spacing.mm if choice.spacing else None)
+        self._tried, self._plain, self._words = choice, plain, words
+        self.curve.show_tried(plain.spacing.mm if plain.spacing else None)
         self._show_buttons()
-        self._document.preview(edits.use_choice(self._now.project, choice))
+        self._document.preview(edits.use_choice(self._now.project, plain))
 
     def _forget(self) -> None:
         self._tried = None

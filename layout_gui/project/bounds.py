@@ -15,6 +15,7 @@ from geometry.model.bed import Bed, Split
 from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangle
 from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.project import Project
+from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
 from geometry.units import LONGEST_MM, Length, finite_decimal
 from layout_gui.project.faults import Fault
 
@@ -73,7 +74,12 @@ BOUNDS: Final[dict[str, Bound]] = {
 }
 """The bound of each length, by its name in the model and in the file alike."""
 
-COUNTS: Final = {"along": (1, MOST_RAFTS), "across": (1, MOST_RAFTS), "quantity": (0, 10**6)}
+COUNTS: Final = {
+    "along": (1, MOST_RAFTS),
+    "across": (1, MOST_RAFTS),
+    "quantity": (0, 10**6),
+    "count": (1, MOST_WANTED),
+}
 """The least and the most of each count."""
 
 HIGHEST_PRICE: Final = 10**9
@@ -165,6 +171,9 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
             least, most = COUNTS[name]
             if not least <= value <= most:
                 found = f"must be from {least} to {most}", "write a whole number"
+        case Density(per_m2):
+            if not 0 < per_m2 <= HIGHEST_PER_M2:
+                found = f"must be above 0 and at most {HIGHEST_PER_M2} per m²", "write 24/m2"
         case Fraction():
             if not 0 <= value <= HIGHEST_PRICE or finite_decimal(value) is None:
                 found = f"must be a decimal from 0 to {HIGHEST_PRICE}", "write one such as 14.5"

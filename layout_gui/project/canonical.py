@@ -23,6 +23,7 @@ from geometry.model.outlines import (
 from geometry.model.planting import Planting
 from geometry.model.project import Choice, Project
 from geometry.model.sheet import Sheet
+from geometry.model.wanted import Density, wanted_text
 from geometry.units import Length, finite_decimal, parse_length
 from layout_gui.project.migrations import VERSION
 
@@ -246,4 +247,15 @@ def _choice(choice: Choice) -> dict[str, Node]:
     for key in ("spacing", "row_spacing", "edge_margin"):
         if value := getattr(choice, key):
             node[key] = _length(value)
+    if choice.count is not None:
+        node["count"] = str(choice.count)
+    if choice.density is not None:
+        node["density"] = _density(choice.density)
     return node
+
+
+def _density(density: Density) -> str:
+    """Write a density as typed, or as a number per square metre, or per square foot."""
+    if not density.typed and (decimal := finite_decimal(density.per_m2)):
+        return decimal
+    return _text(wanted_text(density, "mm"))

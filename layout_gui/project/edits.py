@@ -11,6 +11,8 @@ from math import isfinite
 from typing import Any, NamedTuple
 
 from geometry.checks.finding import DropHandEdit, Finding, LeaveOut, MoveHole, SetLength
+from geometry.compare.choices import applied
+from geometry.compare.want import find_spacing
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.outlines import Outline
@@ -200,7 +202,18 @@ def drop_choice(project: Project, name: str) -> Project:
 
 
 def use_choice(project: Project, choice: Choice) -> Project:
-    """Make a choice the bed's own; what it leaves open stays as it is."""
+    """Make a choice the bed's own; what it leaves open stays as it is.
+
+    A wanted number or density of plants becomes the widest spacing that holds it, which may take a
+    while to find. Raises GeometryError when it cannot be reached.
+    """
+    if (amount := choice.count or choice.density) is not None:
+        bed = find_bed(project, choice.bed)
+        planted = replace(bed, planting=applied(_planting(bed), choice))
+        found = find_spacing(planted, amount, project.units)
+        if found is None or found.spacing is None:
+            raise GeometryError("So many plants do not fit into this bed; ask for fewer.")
+        choice = replace(choice, spacing=Length(found.spacing), count=None, density=None)
     given = {
         key: getattr(choice, key)
         for key in ("pattern", "rows", "spacing", "row_spacing", "edge_margin")

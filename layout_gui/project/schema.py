@@ -21,8 +21,9 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 from geometry.crops.table import find_crop
-from geometry.errors import LengthError
+from geometry.errors import LengthError, WantedError
 from geometry.model import bed, outlines, planting, project, sheet
+from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density, parse_wanted
 from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
 from layout_gui.project import bounds
 
@@ -72,6 +73,23 @@ def _length(value: Any) -> Length:
     except LengthError as error:
         what, _, cure = str(error).rstrip(".").partition("; ")
         raise fault(what, cure or bounds.EXAMPLE) from error
+
+
+def _density(value: Any) -> Density:
+    example = 'write a number per m² such as 24, or "2.2/ft2"'
+    if not isinstance(value, str):
+        per_m2 = _number(value)
+        if not 0 < per_m2 <= HIGHEST_PER_M2:
+            raise fault(f"must be above 0 and at most {HIGHEST_PER_M2} per m²", example)
+        return Density(per_m2)
+    try:
+        wanted = parse_wanted(value)
+    except WantedError as error:
+        what, _, cure = str(error).rstrip(".").partition("; ")
+        raise fault(what, cure or example) from error
+    if isinstance(wanted, int):
+        raise fault("names no area", example)
+    return wanted
 
 
 def _bounded(bound: bounds.Bound) -> PlainValidator:
@@ -137,6 +155,21 @@ Money = Annotated[
     WithJsonSchema({"type": "number", "minimum": 0, "maximum": bounds.HIGHEST_PRICE}),
 ]
 Count = Annotated[int, Field(ge=1, le=bounds.MOST_RAFTS)]
+Plants = Annotated[int, Field(ge=1, le=MOST_WANTED)]
+PlantDensity = Annotated[
+    Density,
+    PlainValidator(_density),
+    WithJsonSchema(
+        {
+            "description": "Plants per square metre of water; text carries its area, exactly: "
+            '"24/m2", "2.2/ft2".',
+            "anyOf": [
+                {"type": "number", "exclusiveMinimum": 0, "maximum": HIGHEST_PER_M2},
+                {"type": "string", "minLength": 4, "maxLength": 100},
+            ],
+        }
+    ),
+]
 Point = Annotated[list[Place], Field(min_length=2, max_length=2)]
 
 
@@ -533,6 +566,15 @@ class Choice(Model):
     spacing: Fine | None = None
     row_spacing: Fine | None = None
     edge_margin: Gap | None = None
+    count: Plants | None = None
+    density: PlantDensity | None = None
+
+    @model_validator(mode="after")
+    def _asks_for_one_thing(self) -> Self:
+        given = [key for key in ("spacing", "count", "density") if getattr(self, key) is not None]
+        if len(given) > 1:
+            raise fault(f"stands beside {given[0]}", "keep one of the two", given[1])
+        return self
 
     def build(self) -> project.Choice:
         """Make the choice."""
@@ -544,6 +586,8 @@ class Choice(Model):
             self.spacing,
             self.row_spacing,
             self.edge_margin,
+            self.count,
+            self.density,
         )
 
 

@@ -153,15 +153,54 @@ def test_compare_lays_the_choices_side_by_side(
     assert (now["name"], now["spacing_mm"], now["plants"]) == ("", 200, 8)
     # 780 mm hold 1 + floor(780 / 180) = 5 in a row, 200 mm hold 2 rows.
     assert (closer["name"], closer["spacing_mm"], closer["plants"]) == ("closer", 180, 10)
+    spacing, margin, clearance = bed["thresholds"]
+    assert spacing == {
+        "length": "spacing",
+        "now_mm": 200,
+        "plants": 8,
+        # Three gaps of 260 along 780 mm and one of 200 across; the narrower ends it.
+        "same_up_to_mm": 200,
+        # Four gaps of 195.
+        "more_at_mm": 195,
+        "more_plants": 10,
+        "step_mm": 0.1,
+    }
+    assert (margin["length"], clearance["length"]) == ("edge_margin", "clearance")
     assert run("compare", path) == headless.DONE
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == "Trough"
     assert lines[1].split()[0] == "choice"
     assert lines[2].startswith("as it stands, square")
     assert lines[3].startswith("closer")
+    assert "The same 8 plants fit up to 200 mm; at 195 mm you gain 2." in lines
     bare = write({"bed": {"planting": None}})
     assert run("compare", bare) == headless.DONE
     assert "nothing to compare" in capsys.readouterr().out
+
+
+def test_compare_finds_the_spacing_for_wanted_plants(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = write({})
+    assert run("compare", path, "--want", "10", "--json") == headless.DONE
+    (bed,) = json.loads(capsys.readouterr().out)["beds"]
+    assert bed == {
+        "name": "Trough",
+        "wanted": {
+            "plants": 10,
+            "spacing_mm": 195,
+            "gives": {"plants": 10, "pattern": "square", "rows": "along"},
+        },
+    }
+    assert run("compare", path, "--want", "10") == headless.DONE
+    assert capsys.readouterr().out == "Trough: 10 plants: spacing up to 195 mm, square along\n"
+    assert run("compare", path, "--want", "9999", "--json") == headless.DONE
+    (bed,) = json.loads(capsys.readouterr().out)["beds"]
+    assert bed["wanted"]["spacing_mm"] is None
+    assert bed["wanted"]["gives"]["plants"] > 10
+    with pytest.raises(SystemExit, match="2"):
+        run("compare", path, "--want", "a lot")
+    assert "is no number of plants" in capsys.readouterr().err
 
 
 def test_the_schema_is_printed(capsys: pytest.CaptureFixture[str]) -> None:

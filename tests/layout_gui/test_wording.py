@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import replace
+from fractions import Fraction as F  # noqa: N817  many small numbers
 from typing import get_args
 
 import pytest
@@ -15,6 +16,9 @@ from geometry.checks.finding import (
     MoveHole,
     SetLength,
 )
+from geometry.compare.counting import Counted
+from geometry.compare.thresholds import Threshold
+from geometry.compare.want import Found
 from geometry.plan import PlacedRaft
 from geometry.units import Unit
 from layout_gui.wording import (
@@ -23,6 +27,9 @@ from layout_gui.wording import (
     finding_line,
     finding_text,
     finding_title,
+    found_sentence,
+    rounded_down,
+    threshold_sentence,
     winner_sentence,
 )
 from tests.builders import make_bed_plan, make_design, make_holes, make_plan
@@ -194,3 +201,46 @@ def test_fields_have_words_of_their_own() -> None:
     assert field_words("planting.edge_margin") == "the edge margin"
     assert field_words("sheets.x.length") == "the length"
     assert not re.search("[_.]", field_words("rafts.length"))
+
+
+@pytest.mark.parametrize(
+    ("threshold", "sentence"),
+    [
+        (
+            Threshold("spacing", F(200), 48, F(1, 10), F("207.34"), F("196.5"), 56),
+            "The same 48 plants fit up to 207.3 mm; at 196.5 mm you gain 8.",
+        ),
+        (
+            Threshold("edge_margin", F(60), 48, F(1), F(66), F(57), 52),
+            "The same 48 plants up to an edge margin of 66 mm; with 57 mm edge margin you gain 4.",
+        ),
+        (
+            Threshold("joint_gap", F(5), 48, F(1), F(12)),
+            "The same 48 plants up to a joint gap of 12 mm.",
+        ),
+        (
+            Threshold("clearance", F(5), 1, F(1), F(12)),
+            "The one plant up to a clearance of 12 mm.",
+        ),
+        (Threshold("spacing", F(5), 1, F(1)), ""),
+    ],
+)
+def test_a_threshold_is_said_in_one_sentence(threshold: Threshold, sentence: str) -> None:
+    assert threshold_sentence(threshold, "mm") == sentence
+
+
+def test_thresholds_are_rounded_down_to_the_tape() -> None:
+    assert rounded_down(F("193.69"), "mm") == "193.6 mm"
+    assert rounded_down(F("193.69"), "cm") == "19.36 cm"
+    assert rounded_down(F("190.5"), "in") == "7 1/2 in"
+    assert rounded_down(F("190.4"), "in") == "7 15/32 in"
+
+
+def test_what_was_wanted_and_what_came_of_it() -> None:
+    found = Found(40, F("214.2"), Counted(42, "staggered", "across"))
+    few = Found(400, None, Counted(88, "square", "along"))
+
+    assert found_sentence(found, "mm") == "42 plants: spacing up to 214.2 mm, staggered across"
+    assert found_sentence(few, "mm") == (
+        "400 do not fit: holes and foam leave room for 88 plants at most"
+    )

@@ -8,16 +8,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.compare.steps import (
-    Step,
-    largest_spacing_for,
-    rectangle_counter,
-    step_curve,
-)
+from geometry.compare.steps import CountAt, Step, growing_curve, step_curve
 from geometry.holes.rows import best_rows
-from geometry.model.planting import Pattern
+from geometry.model.planting import Direction, Pattern
 
 HUNDREDTH = Fraction(1, 100)
+
+
+def rectangle_counter(
+    width: Fraction, height: Fraction, *, pattern: Pattern, direction: Direction = "best"
+) -> CountAt:
+    def count(spacing: Fraction) -> int:
+        found = best_rows(width, height, spacing, pattern=pattern, direction=direction)
+        return found[0].count if found else 0
+
+    return count
+
+
 patterns = st.sampled_from(["square", "hexagonal", "staggered", "mixed", "best"])
 
 
@@ -33,7 +40,9 @@ def test_the_count_drops_just_above_every_step(
     width: int, height: int, narrowest: int, span: int, pattern: Pattern
 ) -> None:
     count_at = rectangle_counter(Fraction(width), Fraction(height), pattern=pattern)
-    curve = step_curve(count_at, narrowest=Fraction(narrowest), widest=Fraction(narrowest + span))
+    curve = step_curve(
+        count_at, narrowest=Fraction(narrowest), widest=Fraction(narrowest + span), step=HUNDREDTH
+    )
 
     assert curve[0].count == count_at(Fraction(narrowest))
     assert curve[-1] == Step(Fraction(narrowest + span), count_at(Fraction(narrowest + span)))
@@ -42,30 +51,10 @@ def test_the_count_drops_just_above_every_step(
         assert count_at(step.spacing + HUNDREDTH) == after.count
 
 
-@settings(max_examples=20, deadline=None)
-@given(
-    width=st.integers(100, 700),
-    height=st.integers(100, 500),
-    count=st.integers(2, 40),
-    pattern=patterns,
-)
-def test_the_largest_spacing_for_a_count(
-    width: int, height: int, count: int, pattern: Pattern
-) -> None:
-    count_at = rectangle_counter(Fraction(width), Fraction(height), pattern=pattern)
-    found = largest_spacing_for(count, count_at, narrowest=Fraction(60), widest=Fraction(800))
-
-    if found is None:
-        assert count_at(Fraction(60)) < count
-    else:
-        assert count_at(found) >= count
-        assert found == 800 or count_at(found + HUNDREDTH) < count
-
-
 def test_square_steps_are_the_sides_shared_out() -> None:
     """Square counts change only at W / i and H / j (section 6 of the packing facts)."""
     count_at = rectangle_counter(Fraction(1000), Fraction(500), pattern="square")
-    curve = step_curve(count_at, narrowest=Fraction(100), widest=Fraction(260))
+    curve = step_curve(count_at, narrowest=Fraction(100), widest=Fraction(260), step=HUNDREDTH)
     shares = [Fraction(1000, i) for i in range(4, 11)] + [Fraction(500, j) for j in range(2, 6)]
 
     found = {step.spacing for step in curve[:-1]}
@@ -77,7 +66,9 @@ def test_a_step_is_the_closed_form_rounded_down(pattern: Pattern) -> None:
     """The closed forms of section 6 of the packing facts, as ``RowCounts.widest`` has them."""
     width, height = Fraction(1322), Fraction(522)
     count_at = rectangle_counter(width, height, pattern=pattern, direction="along")
-    for step in step_curve(count_at, narrowest=Fraction(140), widest=Fraction(220))[:-1]:
+    for step in step_curve(count_at, narrowest=Fraction(140), widest=Fraction(220), step=HUNDREDTH)[
+        :-1
+    ]:
         found = best_rows(width, height, step.spacing, pattern=pattern, direction="along")
         widest = max(
             one.rows.widest(float(width), float(height)) for one in found if one.count == step.count
@@ -91,7 +82,7 @@ def test_a_counter_that_misses_is_levelled_up_by_its_wider_counts() -> None:
     def count_at(spacing: Fraction) -> int:
         return counts[int(spacing * 100)]
 
-    curve = step_curve(count_at, narrowest=Fraction(1), widest=Fraction(103, 100))
+    curve = step_curve(count_at, narrowest=Fraction(1), widest=Fraction(103, 100), step=HUNDREDTH)
 
     assert [(int(step.spacing * 100), step.count) for step in curve] == [
         (100, 9),
@@ -104,13 +95,31 @@ def test_ranges_without_a_hundredth_are_empty() -> None:
     count_at = rectangle_counter(Fraction(100), Fraction(100), pattern="best")
     narrow = {"narrowest": Fraction(10001, 1000), "widest": Fraction(10009, 1000)}
 
-    assert step_curve(count_at, **narrow) == ()
-    assert largest_spacing_for(1, count_at, **narrow) is None
+    assert step_curve(count_at, **narrow, step=HUNDREDTH) == ()
 
 
 def test_a_rectangle_without_room_holds_nothing() -> None:
     count_at = rectangle_counter(Fraction(-1), Fraction(100), pattern="best")
 
-    assert step_curve(count_at, narrowest=Fraction(10), widest=Fraction(20)) == (
+    assert step_curve(count_at, narrowest=Fraction(10), widest=Fraction(20), step=HUNDREDTH) == (
         Step(Fraction(20), 0),
     )
+
+
+def test_a_curve_grows_count_by_count_and_stops_at_the_most() -> None:
+    asked: list[Fraction] = []
+
+    def count_at(spacing: Fraction) -> int:
+        asked.append(spacing)
+        return 1000 - int(spacing)
+
+    parts = list(
+        growing_curve(
+            count_at, narrowest=Fraction(100), widest=Fraction(300), step=Fraction(1), most=9
+        )
+    )
+
+    assert len(parts) == len(asked) == 9
+    assert [len(part) for part in parts] == list(range(1, 10))
+    # The widest unknown stretch comes next, so the known spacings are evenly spread.
+    assert sorted(asked) == list(range(100, 301, 25))

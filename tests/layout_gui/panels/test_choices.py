@@ -5,19 +5,19 @@ from fractions import Fraction
 
 import pytest
 
-from geometry.compare.steps import Step
+from geometry.compare.comparison import Comparison, compare_bed
+from geometry.compare.thresholds import Threshold
 from geometry.model.bed import One
 from geometry.model.outlines import Rectangle
 from geometry.model.project import Choice
 from geometry.plan import make_plan
 from geometry.units import Length
 from layout_gui.panels.choices import (
-    Comparison,
     choice_words,
     compare,
     headers,
-    rounded_down,
-    step_sentence,
+    other_sentences,
+    spacing_sentence,
     texts,
     tried_choice,
 )
@@ -32,9 +32,9 @@ BED = PROJECT.beds[0]
 @pytest.fixture(scope="module")
 def comparison() -> Comparison:
     told: list[Comparison] = []
-    found = compare(PROJECT, BED, lambda: True, told.append)
-    assert found is not None
+    found = compare(told.append, PROJECT, BED, ("square", "best"))
     assert [len(part.results) for part in told] == sorted(len(part.results) for part in told)
+    assert [part.share for part in told] == sorted(part.share for part in told)
     return found
 
 
@@ -60,47 +60,21 @@ def test_every_step_of_the_curve_is_a_count_that_a_plan_has(comparison: Comparis
         assert counts == sorted(counts, reverse=True)
 
 
-def test_thresholds_are_the_last_spacings_that_hold_their_count(comparison: Comparison) -> None:
-    counts = []
-    for step in comparison.thresholds:
-        for more, holds in ((0, True), (Fraction(1, 100), False)):
-            choice = Choice("", "Bench", spacing=Length(step.spacing + more))
-            plants = make_plan(edits.use_choice(PROJECT, choice)).plants
-            assert (plants >= step.count) is holds
-        counts.append(step.count)
-    assert counts == sorted(counts, reverse=True)
-    assert counts[-1] == comparison.results[0].plants
-
-
-def test_a_comparison_stops_when_nobody_wants_it() -> None:
-    asked: list[bool] = []
-
-    def is_wanted() -> bool:
-        asked.append(True)
-        return len(asked) < 3
-
-    assert compare(PROJECT, BED, is_wanted, lambda _part: None) is None
-    assert len(asked) == 3
-
-
 def test_a_spacing_read_off_the_curve_is_a_whole_step_of_a_tape() -> None:
     assert tried_choice(BED, 187.37, "mm").spacing == Length.of(187)
     assert tried_choice(BED, 187.37, "in").spacing == Length.of("7 3/8 in")
     assert tried_choice(BED, 0.01, "mm").spacing == Length.of(1)
 
 
-def test_a_threshold_is_never_rounded_up() -> None:
-    assert rounded_down(Fraction("193.69"), "mm") == "193.6 mm"
-    assert rounded_down(Fraction("190.4"), "in") == "7 7/16 in"
-
-
-def test_the_sentence_says_how_far_the_count_holds_and_where_there_are_more() -> None:
-    steps = (Step(Fraction("186.02"), 44), Step(Fraction("193.69"), 36))
-
-    assert step_sentence(steps, 36, "mm") == (
-        "The same 36 fit up to 193.6 mm. 8 more fit at 186 mm and less."
+def test_the_sentences_come_spacing_first() -> None:
+    found = (
+        Threshold("spacing", Fraction(185), 36, Fraction(1, 10), Fraction("193.6")),
+        Threshold("clearance", Fraction(9), 36, Fraction(1), None, Fraction(4), 40),
     )
-    assert step_sentence((), 36, "mm") == ""
+
+    assert spacing_sentence(found, "mm") == "The same 36 plants fit up to 193.6 mm."
+    assert other_sentences(found, "mm") == "With 4 mm clearance you gain 4."
+    assert spacing_sentence((), "mm") == other_sentences((), "mm") == ""
 
 
 def test_a_row_is_named_by_its_own_name_or_by_its_rules(comparison: Comparison) -> None:
@@ -117,17 +91,13 @@ def test_a_row_is_named_by_its_own_name_or_by_its_rules(comparison: Comparison) 
 def test_a_kept_choice_is_compared_too() -> None:
     choice = Choice("tight", "Bench", spacing=Length.of(150))
     project = replace(PROJECT, choices=(choice,))
-    found = compare(project, project.beds[0], lambda: True, lambda _part: None)
+    found = compare(lambda _part: None, project, project.beds[0], ())
 
-    assert found is not None
     assert choice in [result.choice for result in found.results]
 
 
-def test_a_slow_bed_gets_a_sampled_curve_that_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("layout_gui.panels.choices._QUICK_S", 0.0)
-    monkeypatch.setattr("layout_gui.panels.choices._CURVE_S", 0.0)
-    found = compare(PROJECT, BED, lambda: True, lambda _part: None)
+def test_the_first_news_is_the_bed_as_it_stands() -> None:
+    first = next(iter(compare_bed(PROJECT, BED)))
 
-    assert found is not None
-    assert not found.is_exact
-    assert all(len(steps) >= 1 for steps in found.series.values())
+    assert len(first.results) == 1
+    assert not first.is_complete

@@ -26,7 +26,7 @@ class Drawer:
     def __init__(self, qtbot: QtBot, project: Project) -> None:
         self.qtbot = qtbot
         self.document: Document = make_document(project)
-        self.whatif = WhatIf(self.document, LIGHT)
+        self.whatif = WhatIf(self.document, LIGHT, series=("square",))
         qtbot.addWidget(self.whatif)
         keep_showing(self.document, self.whatif.show_now)
         self.whatif.resize(900, 400)
@@ -47,8 +47,7 @@ class Drawer:
 
 @pytest.fixture(autouse=True)
 def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
-    """One line instead of three, at once instead of after a rest."""
-    monkeypatch.setattr("layout_gui.panels.choices.SERIES", ("square",))
+    """At once instead of after a rest."""
     monkeypatch.setattr("layout_gui.panels.whatif.PAUSE_MS", 0)
 
 
@@ -56,6 +55,10 @@ def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
 def drawer(qtbot: QtBot) -> Drawer:
     small = make_bench(outline=Rectangle(Length.of(700), Length.of(600)), obstacles=(), rafts=One())
     return Drawer(qtbot, make_project(small))
+
+
+def press_on(whole: WhatIf, words: str) -> None:
+    next(b for b in whole.findChildren(QPushButton) if b.text() == words).click()
 
 
 def press(inside: ChoiceDesk, words: str) -> None:
@@ -77,7 +80,10 @@ def test_the_bed_as_it_stands_is_the_first_row(drawer: Drawer) -> None:
     assert first is not None
     assert (first.text(0), first.text(1)) == ("as it stands", str(drawer.document.plan.plants))
     assert inside.table.topLevelItemCount() > 3
-    assert inside.sentence.text().startswith(f"The same {drawer.document.plan.plants} fit up to")
+    assert inside.sentence.text().startswith(
+        f"The same {drawer.document.plan.plants} plants fit up to"
+    )
+    assert "edge margin" in inside.others.text()
     assert inside.curve.isVisible()
 
 
@@ -153,6 +159,36 @@ def test_a_change_of_the_project_is_compared_anew(drawer: Drawer) -> None:
     first = inside.table.topLevelItem(0)
     assert first is not None
     assert first.text(1) == str(drawer.document.plan.plants)
+
+
+def test_the_bed_as_it_stands_is_shown_before_anything_is_worked_out(drawer: Drawer) -> None:
+    inside = drawer.open()
+
+    first = inside.table.topLevelItem(0)
+    assert first is not None
+    assert first.text(1) == str(drawer.document.plan.plants)
+    assert not inside.is_complete
+
+
+def test_folding_the_drawer_ends_the_work_and_opening_begins_anew(drawer: Drawer) -> None:
+    drawer.open()
+    drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=20_000)
+
+    drawer.whatif.set_open(is_open=False)
+    assert not drawer.whatif.is_working
+
+    assert drawer.compared().is_complete
+
+
+def test_work_can_be_stopped_and_keeps_what_is_known(drawer: Drawer) -> None:
+    inside = drawer.open()
+    drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=20_000)
+
+    press_on(drawer.whatif, "Stop")
+
+    assert not drawer.whatif.is_working
+    assert inside.table.topLevelItemCount() >= 1
+    assert "Working" not in inside.sentence.text()
 
 
 def test_a_bed_without_planting_says_what_would_stand_here(qtbot: QtBot) -> None:

@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from geometry import plan as plan_module
 from geometry.checks.finding import (
     Cure,
     DropHandEdit,
@@ -210,6 +211,17 @@ def test_the_rest_of_the_project_is_set_as_a_whole() -> None:
         edits.set_sheets(project, [replace(sheet, quantity=-1)])
     with pytest.raises(GeometryError, match="Kerf must not be below 0"):
         edits.set_cutting(project, Cutting(mm(-3)))
+
+
+def test_a_choice_that_asks_for_plants_is_used_with_the_spacing_it_finds() -> None:
+    project = Project("North", beds=(bed_of(),))
+    asking = edits.keep_choice(project, "Bench bed", "many", Choice("", "Bench bed", count=30))
+    used = edits.use_choice(asking, asking.choices[0])
+
+    assert plan_module.make_plan(used).beds[0].plants >= 30
+    assert used.beds[0].planting != project.beds[0].planting
+    with pytest.raises(GeometryError, match="do not fit"):
+        edits.use_choice(project, Choice("", "Bench bed", count=100_000))
 
 
 def test_choices_are_kept_used_and_dropped() -> None:

@@ -1,0 +1,96 @@
+"""All that is compared for one bed: choices side by side, curves, thresholds, piece by piece."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import Final
+
+from geometry.compare.choices import ChoiceResult, choices_for, judge
+from geometry.compare.counting import BedCounter, Knob
+from geometry.compare.steps import Step, growing_curve
+from geometry.compare.thresholds import Threshold, find_threshold, fine_step, knobs_of
+from geometry.model.bed import Bed
+from geometry.model.planting import Pattern
+from geometry.model.project import Choice, Project
+from geometry.units import Unit
+
+SERIES: Final[tuple[Pattern, ...]] = ("square", "staggered", "best")
+"""The patterns that have a line of their own on the curve."""
+
+_NARROWEST: Final = Fraction(7, 10)
+_WIDEST: Final = Fraction(14, 10)
+"""The curve runs from seven tenths to fourteen tenths of the present spacing."""
+_SAMPLES: Final = 24
+"""Where counting is slow, a line of the curve is counted at so many spacings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """What is known of one bed so far; the bed as it stands comes first among the ``results``.
+
+    ``thresholds`` come in the order spacing, edge margin, clearance, joint gap. The ``series`` are
+    exact to the step of the tape if ``is_exact``; otherwise each holds only what was counted, so
+    that a true step can lie a little further right. ``share`` says how much of the work is done.
+    """
+
+    results: tuple[ChoiceResult, ...] = ()
+    series: Mapping[Pattern, Sequence[Step]] = field(default_factory=dict)
+    thresholds: tuple[Threshold, ...] = ()
+    is_exact: bool = True
+    is_complete: bool = False
+    share: float = 0.0
+
+
+def compare_bed(
+    project: Project, bed: Bed, *, series: Sequence[Pattern] = SERIES
+) -> Iterator[Comparison]:
+    """Compare one planted bed, giving what is known after each small piece of work.
+
+    The first value holds the bed as it stands; the last one is complete. Whoever needs no more
+    stops asking. Gives nothing for a bed without planting.
+    """
+    if bed.planting is None:
+        return
+    counter = BedCounter(bed, bed.planting)
+    choices, knobs = choices_for(project, bed), knobs_of(counter)
+    parts = len(choices) + len(series) + len(knobs)
+    found = Comparison(is_exact=counter.is_quick)
+
+    def begin() -> Iterator[Comparison]:
+        yield replace(found, results=(judge(project, bed, choices[0]),))
+
+    def find(knob: Knob) -> Iterator[Comparison]:
+        before = found.thresholds
+        for threshold in find_threshold(counter, knob, project.units):
+            yield replace(found, thresholds=(*before, threshold))
+
+    def draw(pattern: Pattern) -> Iterator[Comparison]:
+        for steps in _curve(counter, bed, pattern, project.units):
+            yield replace(found, series={**found.series, pattern: steps})
+
+    def judged(choice: Choice) -> Iterator[Comparison]:
+        yield replace(found, results=(*found.results, judge(project, bed, choice)))
+
+    work = [begin(), find("spacing")]
+    work += [draw(pattern) for pattern in series]
+    work += [judged(choice) for choice in choices[1:]]
+    work += [find(knob) for knob in knobs if knob != "spacing"]
+    for done, piece in enumerate(work):
+        for found in piece:
+            yield replace(found, share=done / parts)
+    yield replace(found, is_complete=True, share=1.0)
+
+
+def _curve(
+    counter: BedCounter, bed: Bed, pattern: Pattern, unit: Unit
+) -> Iterator[tuple[Step, ...]]:
+    if pattern != counter.planting.pattern:
+        counter = BedCounter(bed, replace(counter.planting, pattern=pattern))
+    spacing = counter.now("spacing")
+    return growing_curve(
+        lambda value: counter.at("spacing", value),
+        narrowest=spacing * _NARROWEST,
+        widest=spacing * _WIDEST,
+        step=fine_step(unit),
+        most=None if counter.is_quick else _SAMPLES,
+    )
