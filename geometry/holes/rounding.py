@@ -7,7 +7,7 @@ site. A site for which no whole step is legal keeps its exact place, and is told
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from itertools import pairwise, product
 from typing import Final
 
@@ -80,14 +80,15 @@ def _remedy(bed: Bed, layout: RaftLayout, pattern: BedPattern) -> tuple[str, flo
 
 def _shared_out(work: "_Rounding", pattern: BedPattern, xy: Coordinates) -> tuple[Sites, ...]:
     """Give each raft its sites; designs that came out alike become one."""
-    alike: dict[tuple[bytes, bytes], Sites] = {}
+    alike: dict[tuple[bytes, ...], Sites] = {}
     by_design: dict[int, Sites] = {}
     for sites, design in zip(pattern.sites, work.joints.design, strict=True):
         if design not in by_design:
             begin, end = work.joints.starts[design : design + 2]
-            own = np.round(xy[begin:end], 9) + 0.0
-            key = own.tobytes(), sites.rows.tobytes()
-            by_design[design] = alike.setdefault(key, Sites(own, sites.rows))
+            own = replace(sites, xy=np.round(xy[begin:end], 9) + 0.0)
+            parts = (getattr(own, part.name) for part in fields(own))
+            key = tuple(b"" if part is None else part.tobytes() for part in parts)
+            by_design[design] = alike.setdefault(key, own)
     return tuple(by_design[design] for design in work.joints.design)
 
 
