@@ -2,10 +2,9 @@
 
 from geometry.drawing.bed_rows import bed_rows
 from geometry.drawing.figures import by_text, figure, length_text
-from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, table, words
+from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, row_width, table, words
 from geometry.drawing.lettering import clipped, plural
 from geometry.drawing.paper import Paper
-from geometry.drawing.tiles import BORDER_MM
 from geometry.model.measure import bounds
 from geometry.plan import BedPlan, Plan
 from geometry.units import Unit
@@ -16,7 +15,7 @@ _MOST_RAFTS = 240
 def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
     """Compose the part about one bed."""
     unit = plan.project.units
-    room = paper.width_mm - 2 * BORDER_MM
+    room = row_width(paper)
     left, bottom, right, top = bounds(bed.layout.outline)
     inside = f"inside {by_text(right - left, top - bottom, unit)} {unit}"
     clearance, joint = bed.bed.clearance.exact, bed.bed.joint_gap.exact

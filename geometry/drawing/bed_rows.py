@@ -8,15 +8,14 @@ import shapely
 from geometry.drawing.bed import draw_bed, obstacle_loops
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
 from geometry.drawing.figures import figure, length_text
-from geometry.drawing.flow import Row, figure_row
+from geometry.drawing.flow import Row
 from geometry.drawing.lettering import line
 from geometry.drawing.marks import Box, Circle, Mark, Path, frame, stroke
 from geometry.drawing.raft import datum_corner
-from geometry.drawing.raft_part import best_scale
-from geometry.drawing.room import Room
+from geometry.drawing.room import Room, laid_outline
+from geometry.drawing.scales import best_scale
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
-from geometry.drawing.tiles import laid_outline
 from geometry.drawing.transforms import Shift, half_turn
 from geometry.model.curves import Line, Point
 from geometry.model.measure import bounds, bounds_of
@@ -98,7 +97,7 @@ def _stretch_row(bed: BedPlan, stretch: _Stretch, scale: int, beside: float, uni
         ]
         yield from running_dimensions(ys, Ruler(shift.y, start.x, 1 / scale, upright=True), unit)[0]
 
-    return figure_row(width / scale + dimension_room(xs, unit) + 12, draw)
+    return Row(width / scale + dimension_room(xs, unit) + 12, draw)
 
 
 def _places(rafts: Sequence[PlacedRaft], end: float, axis: int) -> list[float]:

@@ -3,6 +3,10 @@
 from fractions import Fraction
 from math import floor
 
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.drawing.lettering import listed, plural
 from geometry.rafts.layout import RaftShape
 from geometry.units import MM_PER, Unit
 
@@ -41,6 +45,17 @@ def diameter_text(mm: float, unit: Unit) -> str:
     """Write the diameter of a hole; in inches with the millimetres that the saw may carry."""
     plain = f"{mm:.2f}".rstrip("0").rstrip(".")
     return f"{length_text(mm, unit)} ({plain} mm)" if unit == "in" else length_text(mm, unit)
+
+
+def holes_text(diameters: NDArray[np.float64], unit: Unit) -> str:
+    """Write how many holes of which diameters: "9 holes of 50 mm"."""
+    found, counts = np.unique(diameters, return_counts=True)
+    if not len(found):
+        return "no holes"
+    return listed(
+        f"{plural(count, 'hole')} of {diameter_text(diameter, unit)}"
+        for diameter, count in zip(found.tolist(), counts.tolist(), strict=True)
+    )
 
 
 def size_text(shape: RaftShape, unit: Unit) -> str:

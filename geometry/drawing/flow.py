@@ -5,9 +5,8 @@ from dataclasses import dataclass
 
 from geometry.drawing.lettering import LEADING, line, wrapped
 from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, stroke
-from geometry.drawing.paper import Page, Paper, Picture
+from geometry.drawing.paper import BORDER_MM, Page, Paper, Picture
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.tiles import BORDER_MM
 from geometry.model.curves import Point
 
 TEXT_MM = 3.2
@@ -61,10 +60,14 @@ def page_area(paper: Paper) -> Box:
     return Box(BORDER_MM, BORDER_MM, paper.width_mm - BORDER_MM, paper.height_mm - BORDER_MM)
 
 
+def row_width(paper: Paper) -> float:
+    """Return the width that rows have on a page."""
+    return page_area(paper).width
+
+
 def row_room(paper: Paper) -> float:
     """Return the height that rows have on one page."""
-    area = page_area(paper)
-    return area.height - _TITLE_MM - _TASK_MM - 10
+    return page_area(paper).height - _TITLE_MM - _TASK_MM - 10
 
 
 def paginate(part: Part, paper: Paper) -> tuple[tuple[Row, ...], ...]:
@@ -137,11 +140,6 @@ def words(text: str, width: float, *, height: float = TEXT_MM, indent: float = 0
 def gap(height: float = _GAP_MM) -> Row:
     """Make an empty row."""
     return Row(height, lambda _left, _top: ())
-
-
-def figure_row(height: float, draw: Callable[[float, float], Iterable[Mark]]) -> Row:
-    """Make a row of a picture."""
-    return Row(height, draw)
 
 
 def table(

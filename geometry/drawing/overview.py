@@ -3,11 +3,10 @@
 from collections.abc import Iterator
 
 from geometry.drawing.figures import by_text, diameter_text, figure, length_text
-from geometry.drawing.flow import Column, Part, Row, gap, heading, table, words
+from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
 from geometry.drawing.lettering import clipped, listed, name_list, plural
 from geometry.drawing.paper import Paper
 from geometry.drawing.text_width import missing_characters
-from geometry.drawing.tiles import BORDER_MM
 from geometry.plan import BedPlan, Plan
 from geometry.units import Unit, format_area, format_density
 
@@ -82,7 +81,7 @@ CAUTIONS = (
 
 def overview_part(plan: Plan, paper: Paper) -> Part:
     """Compose the part that counts everything: beds, raft designs, sheets, patterns tried."""
-    room = paper.width_mm - 2 * BORDER_MM
+    room = row_width(paper)
     rafts = sum(len(bed.rafts) for bed in plan.beds)
     counts = [
         plural(plan.plants, "plant"),
@@ -99,7 +98,7 @@ def overview_part(plan: Plan, paper: Paper) -> Part:
 
 def cautions_part(plan: Plan, paper: Paper) -> Part:
     """Compose the cautions."""
-    room = paper.width_mm - 2 * BORDER_MM
+    room = row_width(paper)
     rows: list[Row] = []
     for head, text in CAUTIONS:
         rows += [heading(head), words(text, room, height=_TEXT_MM), gap(1.5)]

@@ -5,6 +5,9 @@ from typing import Final
 
 from geometry.drawing.marks import Box, Drawing
 
+BORDER_MM: Final = 10.0
+"""The edge of the paper that a printer may leave white."""
+
 
 @dataclass(frozen=True, slots=True)
 class Paper:

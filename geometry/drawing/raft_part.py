@@ -8,38 +8,34 @@ from math import ceil, hypot
 import numpy as np
 
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
-from geometry.drawing.figures import UNIT_WORDS, diameter_text, figure, length_text, size_text
+from geometry.drawing.figures import UNIT_WORDS, figure, holes_text, length_text, size_text
 from geometry.drawing.flow import (
     SET_GAP_MM,
     Column,
     Part,
     Row,
-    figure_row,
     gap,
     heading,
     row_room,
+    row_width,
     side_by_side,
     table,
     words,
 )
-from geometry.drawing.lettering import clipped, line, listed, name_list, plural
+from geometry.drawing.lettering import clipped, line, name_list, plural
 from geometry.drawing.marks import Circle, Mark, Path, polyline
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
+from geometry.drawing.scales import best_scale
 from geometry.drawing.shaping import shaping_marks, shaping_rows
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
-from geometry.drawing.tiles import BORDER_MM
 from geometry.drawing.transforms import Shift
 from geometry.model.curves import Line, Point
 from geometry.model.edges import start_of
 from geometry.plan import BedPlan, Plan, RaftDesign
-from geometry.units import Unit
+from geometry.units import Length, Unit, exact_text
 
-_SCALES = (
-    1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 15, 16, 18, 20, 25, 30, 40, 50, 60, 75, 80, 100, 125,
-    150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 3000, 5000, 10000,
-)  # fmt: skip
 _LARGE_MM = 5.0
 _NAME_MM = 2.6
 _SMALLEST_NAME_MM = 1.7
@@ -54,7 +50,7 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     """Compose the part about one design; its drawing is on the first page."""
     rafts = [raft.name for raft in bed.rafts if raft.design.name == design.name]
     unit = plan.project.units
-    room = paper.width_mm - 2 * BORDER_MM
+    room = row_width(paper)
     facts = _facts(design, thickness_of(plan, design), unit)
     proofs = (*shaping_rows(design.shape, unit, room), *_proofs(design, unit, room))
     left = row_room(paper) - facts.height
@@ -62,7 +58,7 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     if beside is not None:
         rows: tuple[Row, ...] = (facts, beside, *proofs)
     else:
-        below = (*proofs, *_hole_table(design, unit, room))
+        below = (*proofs, *_hole_table(design, _step(bed), unit, room))
         rows = (facts, _drawing(design, unit, room, _drawing_height(left, below)), *below)
     times = "once" if len(rafts) == 1 else f"{len(rafts)} times"
     return Part(
@@ -72,6 +68,13 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
         rows,
         bookmark=f"{design.name}: {plural(len(rafts), 'raft')}",
     )
+
+
+def _step(bed: BedPlan) -> Length | None:
+    """The step that the holes of a bed are placed on; None where one keeps its exact place."""
+    planting = bed.bed.planting
+    exact = any(finding.code == "rounding" for finding in bed.findings)
+    return None if planting is None or exact else planting.round_to
 
 
 def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
@@ -86,20 +89,11 @@ def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
     return thickness.exact if thickness is not None else None
 
 
-def best_scale(length: float, width: float, room_x: float, room_y: float) -> int:
-    """Return the largest scale, 1 to so many, at which a drawing fits a room."""
-    needed = max(length / room_x, width / room_y)
-    return next((scale for scale in _SCALES if scale >= needed), int(needed) + 1)
-
-
 def _facts(design: RaftDesign, thickness: Fraction | None, unit: Unit) -> Row:
     size = size_text(design.shape, unit)
     if thickness is not None:
         size += f", {length_text(thickness, unit)} thick"
-    kinds = _diameters(design)
-    holes = listed(
-        f"{plural(count, 'hole')} of {diameter_text(diameter, unit)}" for diameter, count in kinds
-    ) if kinds else "no holes"  # fmt: skip
+    holes = holes_text(design.holes.diameters, unit)
     size_line = f"{size}{'' if design.shape.is_rectangle else ' (box around its outline)'}"
 
     def draw(left: float, top: float) -> Iterator[Mark]:
@@ -109,9 +103,9 @@ def _facts(design: RaftDesign, thickness: Fraction | None, unit: Unit) -> Row:
     return Row(17, draw)
 
 
-def _diameters(design: RaftDesign) -> list[tuple[float, int]]:
-    found, counts = np.unique(design.holes.diameters, return_counts=True)
-    return list(zip(found.tolist(), counts.tolist(), strict=True))
+def _has_sizes(design: RaftDesign) -> bool:
+    """Whether the holes differ in diameter."""
+    return len(np.unique(design.holes.diameters)) > 1
 
 
 def _drawing_height(left: float, below: Sequence[Row]) -> float:
@@ -142,7 +136,7 @@ def _drawing_beside_table(design: RaftDesign, unit: Unit, room: float, height: f
             yield from row.draw(left + room - table_width, at)
             at -= row.height
 
-    return figure_row(drawing.height, draw)
+    return Row(drawing.height, draw)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +159,7 @@ def _drawing(design: RaftDesign, unit: Unit, room: float, height: float) -> Row:
     def draw(left: float, top: float) -> Iterable[Mark]:
         return _raft_marks(design, unit, layout, left, top)
 
-    return figure_row(layout.height, draw)
+    return Row(layout.height, draw)
 
 
 def _places(design: RaftDesign, axis: int) -> list[float]:
@@ -255,8 +249,8 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
         )
 
 
-def _hole_table(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
-    """List the centres, several holes beside each other, running down and then across."""
+def _hole_table(design: RaftDesign, step: Length | None, unit: Unit, room: float) -> Iterator[Row]:
+    """List the centres, several holes beside each other."""
     holes = design.holes
     if not len(holes):
         return
@@ -265,7 +259,8 @@ def _hole_table(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     one = sum(column.width for column in columns) + SET_GAP_MM
     sets = min(_MOST_SETS, int((room + SET_GAP_MM) / one), ceil(len(cells) / 4))
     yield gap()
-    yield heading(f"Hole centres from the datum corner, in {UNIT_WORDS[unit]}")
+    on_steps = "" if step is None else f", on steps of {exact_text(step, unit)}"
+    yield heading(f"Hole centres from the datum corner, in {UNIT_WORDS[unit]}{on_steps}")
     yield from side_by_side(columns, cells, sets)
 
 
@@ -276,7 +271,7 @@ def _hole_columns(design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
         Column(f"x ({unit})", width, "right"),
         Column(f"y ({unit})", width, "right"),
     )
-    if len(_diameters(design)) > 1:
+    if _has_sizes(design):
         return (*columns, Column("diameter", 21, "right"))
     return columns
 
@@ -284,7 +279,7 @@ def _hole_columns(design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
 def _hole_cells(design: RaftDesign, unit: Unit) -> list[tuple[str, ...]]:
     """Name and place of each hole, and its diameter where they differ."""
     holes = design.holes
-    shows_size = len(_diameters(design)) > 1
+    shows_size = _has_sizes(design)
     return [
         (name, figure(x, unit), figure(y, unit), *((figure(size, unit),) if shows_size else ()))
         for name, (x, y), size in zip(

@@ -1,21 +1,24 @@
 """Where on a page there is room for words: beside the drawing, never on it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from math import inf, sqrt
+from math import ceil, inf, sqrt
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from geometry.drawing.marks import Box
-from geometry.drawing.tiles import rims_in
+from geometry.drawing.transforms import Shift
+from geometry.model.curves import Arc, Loop
+from geometry.model.edges import start_of, unit
 
 Floats = NDArray[np.float64]
 Span = tuple[float, float]
 
 _APART_MM = 2.0
 _BATCH = 24
+_ARC_STEP = 0.01
 
 
 @dataclass(slots=True)
@@ -141,3 +144,35 @@ def _gaps(low: float, high: float, taken: Iterable[Span]) -> list[Span]:
     if high > at:
         gaps.append((at, high))
     return gaps
+
+
+def rims_in(box: Box, centres: Floats, radii: Floats) -> NDArray[np.bool_]:
+    """Tell which circles reach into a box."""
+    aside = np.maximum(0, np.maximum(box.left - centres[:, 0], centres[:, 0] - box.right))
+    above = np.maximum(0, np.maximum(box.bottom - centres[:, 1], centres[:, 1] - box.top))
+    reached: NDArray[np.bool_] = aside**2 + above**2 < radii**2
+    return reached
+
+
+def laid_outline(loop: Loop, shift: Shift) -> shapely.LinearRing:
+    """Return an outline as a ring of points, for asking where there is room on a page."""
+    return shapely.LinearRing(shift.points(outline_points(loop)))
+
+
+def outline_points(loop: Loop) -> Floats:
+    """Return points along an outline, close enough together for asking where there is room."""
+    return np.array(list(_points(loop)))
+
+
+def _points(loop: Loop) -> Iterator[tuple[float, float]]:
+    for curve in loop.curves:
+        if isinstance(curve, Arc):
+            count = max(2, ceil(abs(curve.sweep) / _ARC_STEP))
+            for number in range(count):
+                towards = unit(curve.angle + curve.sweep * number / count)
+                yield (
+                    curve.centre.x + curve.radius * towards.x,
+                    curve.centre.y + curve.radius * towards.y,
+                )
+        else:
+            yield start_of(curve)

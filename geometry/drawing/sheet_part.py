@@ -8,15 +8,14 @@ from math import hypot
 from geometry.cutting.cuts import Cut, cuts
 from geometry.cutting.plan import CutSheet, Piece
 from geometry.drawing.figures import by_text, figure, length_text
-from geometry.drawing.flow import Column, Part, Row, figure_row, gap, heading, table, words
+from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
 from geometry.drawing.lettering import clipped, line, plural
 from geometry.drawing.marks import Box, Circle, Mark, frame, stroke
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
-from geometry.drawing.raft_part import best_scale
+from geometry.drawing.scales import best_scale
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
-from geometry.drawing.tiles import BORDER_MM
 from geometry.drawing.transforms import Shift
 from geometry.errors import GeometryError
 from geometry.model.curves import Point
@@ -38,7 +37,7 @@ def sheet_parts(plan: Plan, paper: Paper) -> Iterator[Part]:
 
 def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     unit = plan.project.units
-    room = paper.width_mm - 2 * BORDER_MM
+    room = row_width(paper)
     kerf = plan.project.cutting.kerf.exact
     ordered, flaw = _ordered(cut)
     rows: list[Row] = [
@@ -93,7 +92,7 @@ def _drawing(cut: CutSheet, ordered: tuple[Cut, ...], unit: Unit, room: float) -
         yield from _cut_marks(ordered, shift)
         yield line(left + _ASIDE_MM, top - 2.6, f"scale 1 : {scale}", 2.8)
 
-    return figure_row(width / scale + 2 * _ASIDE_MM, draw)
+    return Row(width / scale + 2 * _ASIDE_MM, draw)
 
 
 def _piece_marks(piece: Piece, shift: Shift, unit: Unit) -> Iterator[Mark]:

@@ -7,9 +7,10 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.drawing.figures import diameter_text, size_text
-from geometry.drawing.lettering import clipped, listed, name_list, plural
-from geometry.drawing.tiles import Cell, Tiling, outline_points
+from geometry.drawing.figures import holes_text, size_text
+from geometry.drawing.lettering import clipped, name_list
+from geometry.drawing.room import outline_points
+from geometry.drawing.tiles import Cell, Tiling
 from geometry.plan import RaftDesign
 from geometry.units import Unit
 
@@ -70,13 +71,7 @@ class TemplateSet:
     @cached_property
     def holes(self) -> str:
         """How many holes of which diameters."""
-        diameters, counts = np.unique(self.design.holes.diameters, return_counts=True)
-        if not len(diameters):
-            return "no holes"
-        return listed(
-            f"{plural(count, 'hole')} of {diameter_text(diameter, self.unit)}"
-            for diameter, count in zip(diameters.tolist(), counts.tolist(), strict=True)
-        )
+        return holes_text(self.design.holes.diameters, self.unit)
 
     @property
     def size(self) -> str:

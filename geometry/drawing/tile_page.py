@@ -11,7 +11,7 @@ from geometry.drawing.lettering import line
 from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark, Path, Text
 from geometry.drawing.paper import Page, Picture
 from geometry.drawing.raft import cross_size, datum_corner, hole_name, pilot_mark
-from geometry.drawing.room import Room
+from geometry.drawing.room import Room, rims_in
 from geometry.drawing.styles import Style
 from geometry.drawing.template_set import TemplateSet
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
@@ -25,7 +25,7 @@ from geometry.drawing.tile_edges import (
     join_lines,
 )
 from geometry.drawing.tile_title import title_block
-from geometry.drawing.tiles import Cell, rims_in
+from geometry.drawing.tiles import Cell
 from geometry.drawing.transforms import Shift
 from geometry.model.curves import Curve, Point
 from geometry.model.measure import bounds_of

@@ -1,6 +1,5 @@
 """Cutting a raft's template into pages: which grid takes the fewest and spares every centre."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import ceil
 from typing import Final
@@ -10,24 +9,20 @@ import shapely
 from numpy.typing import NDArray
 
 from geometry.drawing.marks import Box
-from geometry.drawing.paper import Paper
+from geometry.drawing.paper import BORDER_MM, Paper
 from geometry.drawing.raft import CROSS_MM
+from geometry.drawing.room import laid_outline, rims_in
 from geometry.drawing.transforms import Shift
 from geometry.holes.names import row_letters
-from geometry.model.curves import Arc, Loop
-from geometry.model.edges import start_of, unit
+from geometry.model.curves import Loop
 from geometry.plan import RaftDesign
 from geometry.units import TOLERANCE_MM
-
-BORDER_MM: Final = 10.0
-"""The edge of the paper that a printer may leave white."""
 
 OVERLAP_MM: Final = 10.0
 """How much two neighbouring pages show of the same drawing."""
 
 _SLACK_MM: Final = 1.0
 _CLEAR_MM: Final = 6.0
-_ARC_STEP: Final = 0.01
 
 Floats = NDArray[np.float64]
 Cell = tuple[int, int]
@@ -201,35 +196,3 @@ def _used(
         for cell, box, outlined in zip(cells, boxes, shows, strict=True)
         if outlined or rims_in(box, centres, radii).any()
     )
-
-
-def rims_in(box: Box, centres: Floats, radii: Floats) -> NDArray[np.bool_]:
-    """Tell which circles reach into a box."""
-    aside = np.maximum(0, np.maximum(box.left - centres[:, 0], centres[:, 0] - box.right))
-    above = np.maximum(0, np.maximum(box.bottom - centres[:, 1], centres[:, 1] - box.top))
-    reached: NDArray[np.bool_] = aside**2 + above**2 < radii**2
-    return reached
-
-
-def laid_outline(loop: Loop, shift: Shift) -> shapely.LinearRing:
-    """Return an outline as a ring of points, for asking where there is room on a page."""
-    return shapely.LinearRing(shift.points(outline_points(loop)))
-
-
-def outline_points(loop: Loop) -> Floats:
-    """Return points along an outline, close enough together for asking where there is room."""
-    return np.array(list(_points(loop)))
-
-
-def _points(loop: Loop) -> Iterator[tuple[float, float]]:
-    for curve in loop.curves:
-        if isinstance(curve, Arc):
-            count = max(2, ceil(abs(curve.sweep) / _ARC_STEP))
-            for number in range(count):
-                towards = unit(curve.angle + curve.sweep * number / count)
-                yield (
-                    curve.centre.x + curve.radius * towards.x,
-                    curve.centre.y + curve.radius * towards.y,
-                )
-        else:
-            yield start_of(curve)

@@ -3,7 +3,7 @@
 import io
 from collections.abc import Iterator
 from contextlib import contextmanager
-from math import cos, degrees, pi, sin
+from math import degrees, pi
 
 from ezdxf._options import options
 from ezdxf.document import Drawing as Document
@@ -15,6 +15,7 @@ from geometry.drawing.marks import Anchor, Circle, Drawing, Mark, Path, Text, st
 from geometry.drawing.styles import PENS, Style
 from geometry.drawing.text_width import CAP_HEIGHT
 from geometry.model.curves import Arc, Curve, Line, Point
+from geometry.model.edges import end_of, start_of
 
 _BELOW_MM = -15.0
 _REFERENCE_MM = 100.0
@@ -107,18 +108,9 @@ def _add_path(
 
 
 def _close(curves: tuple[Curve, ...], attributes: dict[str, str], space: Modelspace) -> None:
-    start, end = _end(curves[0], first=True), _end(curves[-1], first=False)
+    start, end = start_of(curves[0]), end_of(curves[-1])
     if abs(start.x - end.x) + abs(start.y - end.y) > 1e-6:
         space.add_line(end, start, dxfattribs=attributes)
-
-
-def _end(curve: Curve, *, first: bool) -> Point:
-    match curve:
-        case Line(start, end):
-            return start if first else end
-        case Arc(centre, radius, angle, sweep):
-            at = angle if first else angle + sweep
-            return Point(centre.x + radius * cos(at), centre.y + radius * sin(at))
 
 
 def _on(layer: str, document: Document) -> dict[str, str]:

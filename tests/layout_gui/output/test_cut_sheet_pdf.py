@@ -15,11 +15,14 @@ from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.drawing.cut_sheet import compose_cut_sheet, lay_cut_sheet
 from geometry.drawing.overview import CAUTIONS
 from geometry.drawing.paper import COMMON, PAPERS
-from geometry.model.bed import Obstacle, Spot
+from geometry.model.bed import Bed, Obstacle, Spot
 from geometry.model.curves import Loop
-from geometry.model.outlines import Disc
+from geometry.model.outlines import Disc, Rectangle
+from geometry.model.planting import Planting
+from geometry.model.project import Project
 from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import PlacedRaft, Plan
+from geometry.plan import make_plan as make_real_plan
 from geometry.units import Length, Unit
 from layout_gui.output.pdf import render_pdf
 from tests.builders import (
@@ -353,3 +356,40 @@ def test_a_bed_without_planting_has_no_patterns_tried() -> None:
     bare = replace(bed, bed=replace(bed.bed, planting=None), tried=())
 
     assert not any("Patterns tried" in text for text in _words(make_plan(bare), "Cut sheet: "))
+
+
+@pytest.mark.parametrize(
+    ("units", "step", "on"), [("mm", "1 mm", 1.0), ("in", "1/16 in", 25.4 / 16)]
+)
+def test_rounded_holes_are_printed_as_they_are_drilled(units: Unit, step: str, on: float) -> None:
+    bed = Bed(
+        "Bench",
+        Rectangle(Length.of("47 5/8 in"), Length.of("23 in")),
+        planting=Planting(
+            Length.of("7 1/8 in"), Length.of("2 in"), edge_margin=Length.of("2 3/4 in"),
+            round_to=Length.of(step),
+        ),
+    )  # fmt: skip
+    plan = make_real_plan(Project("Bench", units, (bed,)))
+    (design,) = plan.beds[0].designs
+    words = [
+        text
+        for page in read(render_pdf(compose_cut_sheet(plan), title="t")).pages
+        for text, _, _ in look(page).words
+    ]
+
+    assert any(text.endswith(f", on steps of {step}") for text in words)
+    for name, (x, y) in zip(design.holes.names, design.holes.xy.tolist(), strict=True):
+        told = [words[k + 1 : k + 3] for k, text in enumerate(words) if text == name]
+        pairs = [pair for pair in told if len(pair) == 2 and _is_figure(pair[0])]
+        assert [_exact(text, units) for text in pairs[-1]] == pytest.approx([x, y], abs=1e-6)
+        assert (x / on, y / on) == pytest.approx((round(x / on), round(y / on)), abs=1e-6)
+    assert design.holes.names
+
+
+def _is_figure(text: str) -> bool:
+    return re.fullmatch(r"[0-9]+(\.[0-9]+)?( [0-9]+/[0-9]+)?|[0-9]+/[0-9]+", text) is not None
+
+
+def _exact(text: str, units: Unit) -> float:
+    return float(sum(map(Fraction, text.split()))) * (25.4 if units == "in" else 1)
