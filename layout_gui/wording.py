@@ -34,6 +34,8 @@ _FIELDS = {
     "joint_gap": "the joint gap",
     "rafts.length": "the largest length of a raft",
     "rafts.width": "the largest width of a raft",
+    "rafts.shift_along": "the shift of the joints along the bed",
+    "rafts.shift_across": "the shift of the joints across the bed",
     "planting.spacing": "the spacing",
     "planting.row_spacing": "the row spacing",
     "planting.hole_diameter": "the hole diameter",

@@ -92,7 +92,7 @@ beds = st.builds(
     gaps,
     st.lists(obstacles, max_size=2).map(tuple),
     st.one_of(
-        st.builds(Split, st.integers(1, 100), st.integers(1, 100)),
+        st.builds(Split, st.integers(1, 100), st.integers(1, 100), places, places),
         st.builds(Fit, sizes, sizes),
         st.just(One()),
     ),

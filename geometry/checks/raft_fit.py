@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from math import ceil
 from typing import Final, Literal
 
 import numpy as np
@@ -9,13 +10,13 @@ import shapely
 
 from geometry.checks.finding import Finding, SetLength
 from geometry.holes.pairs import Floats
-from geometry.model.bed import Bed
+from geometry.model.bed import Bed, Split
 from geometry.model.curves import Loop
 from geometry.model.edges import middle_of, start_of
 from geometry.model.measure import Gauge
 from geometry.rafts.layout import RaftLayout, RaftPlace
 from geometry.rafts.split import lay_rafts
-from geometry.units import TOLERANCE_MM, Length
+from geometry.units import TOLERANCE_MM, ZERO, Length
 
 PLAY_MM: Final = 5.0
 """The least clearance and joint gap in use on small beds (common practice, no source)."""
@@ -32,7 +33,7 @@ def check_raft_fit(bed: Bed, layout: RaftLayout) -> Iterator[Finding]:
     sides, since sides and arcs of a raft run parallel to the outline.
     """
     if not layout.rafts:
-        yield _without_raft(bed, "joint_gap" if layout.region else "clearance")
+        yield _moved_away(bed) or _without_raft(bed, "joint_gap" if layout.region else "clearance")
         return
     yield from _too_near(bed, layout)
     for gap in _without_play(bed, layout):
@@ -52,6 +53,30 @@ def _without_play(bed: Bed, layout: RaftLayout) -> Iterator[Gap]:
         yield "clearance"
     if bed.joint_gap.exact == 0 and len(layout.rafts) > 1:
         yield "joint_gap"
+
+
+def _moved_away(bed: Bed) -> Finding | None:
+    """Tell of joints moved so far that the rafts at one end are gone; None if that is not it."""
+    rule = bed.rafts
+    if not isinstance(rule, Split):
+        return None
+    still = lay_rafts(replace(bed, rafts=Split(rule.along, rule.across))).rafts
+    if not still:
+        return None
+    along = replace(rule, shift_across=ZERO)
+    name = "shift_across" if lay_rafts(replace(bed, rafts=along)).rafts else "shift_along"
+    shift: Length = getattr(rule, name)
+    size = still[0].shape.length if name == "shift_along" else still[0].shape.width
+    most = float(ceil(size) - 1)
+    return Finding(
+        code="raft-fit",
+        severity="problem",
+        bed=bed.name,
+        subject=f"rafts.{name}",
+        amount_mm=abs(shift.mm),
+        limit_mm=most,
+        cure=SetLength(f"rafts.{name}", most if shift.exact > 0 else -most),
+    )
 
 
 def _without_raft(bed: Bed, gap: Gap) -> Finding:

@@ -32,10 +32,17 @@ class Obstacle:
 
 @dataclass(frozen=True, slots=True)
 class Split:
-    """Equal rafts: ``along`` the bed's length times ``across`` its width."""
+    """Equal rafts: ``along`` the bed's length times ``across`` its width.
+
+    ``shift_along`` moves all joints along the bed, ``shift_across`` those across it (back when
+    negative): the first rafts grow by so much and the last ones shrink. Without joints that way
+    there is nothing to move.
+    """
 
     along: int = 1
     across: int = 1
+    shift_along: Length = ZERO
+    shift_across: Length = ZERO
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,9 +1,10 @@
-"""Splitting a bed into rafts: equal cells with joint gaps between, cut to the outline."""
+"""Splitting a bed into rafts: cells with joint gaps between, cut to the outline."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from itertools import product
 from math import ceil
 from typing import Final, assert_never
 
@@ -17,7 +18,7 @@ from geometry.model.curves import Curve, Line, Loop
 from geometry.model.edges import Floats
 from geometry.model.measure import Box, Gauge, bounds, bounds_of
 from geometry.rafts.inset import clip, inset
-from geometry.rafts.layout import RaftLayout, RaftPlace, Side
+from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
 from geometry.rafts.pieces import direction_at_start
 from geometry.rafts.shapes import Placed, Shapes, Span, rectangle_shape, snapped
 from geometry.units import TOLERANCE_MM
@@ -27,19 +28,29 @@ MOST_RAFTS: Final = 100_000
 
 @dataclass(frozen=True, slots=True)
 class Cells:
-    """Equal stretches along one axis: how many, how long, and where each starts."""
+    """Stretches along one axis: where each starts and how long it is. None when none fits."""
 
-    count: int
-    size: Fraction
     starts: tuple[Fraction, ...]
+    sizes: tuple[Fraction, ...]
+
+    @property
+    def count(self) -> int:
+        """How many there are."""
+        return len(self.starts)
+
+    @property
+    def ends(self) -> tuple[Fraction, ...]:
+        """Where each ends."""
+        return tuple(start + size for start, size in zip(self.starts, self.sizes, strict=True))
 
 
 def lay_rafts(bed: Bed) -> RaftLayout:
     """Split a bed into rafts.
 
     The rafts fill the outline less the clearance; its box is cut into equal cells with the joint
-    gap between, and each raft is what its cell holds. Rafts are named R1, R2, … along the bed
-    first, then across it. When clearance and gaps leave nothing, there are no rafts.
+    gap between, all joints moved by the shift of a split, and each raft is what its cell holds.
+    Rafts are named R1, R2, … along the bed first, then across it. When clearance, gaps and shifts
+    leave nothing, there are no rafts.
 
     Raises:
         OutlineError: The outline encloses nothing or crosses itself.
@@ -81,9 +92,10 @@ def _spans(region: Sequence[Loop], expected: Sequence[tuple[Fraction, Fraction]]
 
 
 def _cells(rule: RaftRule, gap: Fraction, along: Span, across: Span) -> tuple[Cells, Cells]:
+    shifts = Fraction(0), Fraction(0)
     match rule:
-        case Split(columns, rows):
-            pass
+        case Split(columns, rows, shift_along, shift_across):
+            shifts = shift_along.exact, shift_across.exact
         case Fit(length, width):
             columns = _fewest(along[1], length.exact, gap)
             rows = _fewest(across[1], width.exact, gap)
@@ -96,7 +108,10 @@ def _cells(rule: RaftRule, gap: Fraction, along: Span, across: Span) -> tuple[Ce
             f"{columns} x {rows} rafts are more than the {MOST_RAFTS:,} a project may hold: make"
             " the rafts larger or fewer."
         )
-    return _stretches(*along, columns, gap), _stretches(*across, rows, gap)
+    return (
+        _stretches(*along, columns, gap, shifts[0]),
+        _stretches(*across, rows, gap, shifts[1]),
+    )
 
 
 def _fewest(extent: Fraction, largest: Fraction, gap: Fraction) -> int:
@@ -104,20 +119,41 @@ def _fewest(extent: Fraction, largest: Fraction, gap: Fraction) -> int:
     return max(1, ceil((extent + gap) / (largest + gap)))
 
 
-def _stretches(start: Fraction, extent: Fraction, count: int, gap: Fraction) -> Cells:
+def _stretches(
+    start: Fraction, extent: Fraction, count: int, gap: Fraction, shift: Fraction
+) -> Cells:
     size = (extent - (count - 1) * gap) / count
-    if size <= 0:
-        return Cells(0, size, ())
-    return Cells(count, size, tuple(start + k * (size + gap) for k in range(count)))
+    moved = shift if count > 1 else Fraction(0)
+    if size <= abs(moved):
+        return Cells((), ())
+    starts = (start, *(start + k * (size + gap) + moved for k in range(1, count)))
+    if not moved:
+        return Cells(starts, (size,) * count)
+    return Cells(starts, (size + moved, *(size,) * (count - 2), size - moved))
+
+
+def _whole_shapes(columns: Cells, rows: Cells, shapes: Shapes) -> dict[tuple[int, int], RaftShape]:
+    """The rectangle of every cell, by column and row; those of one size are one value."""
+    # By identity: cells of one size share the number, and thousands need not be compared.
+    of_size: dict[tuple[int, int], RaftShape] = {}
+    for length, width in product(columns.sizes, rows.sizes):
+        if (id(length), id(width)) not in of_size:
+            of_size[id(length), id(width)] = shapes.shared(rectangle_shape(length, width))
+    return {
+        (column, row): of_size[id(length), id(width)]
+        for (row, width), (column, length) in product(
+            enumerate(rows.sizes), enumerate(columns.sizes)
+        )
+    }
 
 
 def _rectangles(columns: Cells, rows: Cells) -> tuple[RaftPlace, ...]:
-    shape = rectangle_shape(columns.size, rows.size)
+    shapes = _whole_shapes(columns, rows, Shapes())
     last_column, last_row = columns.count - 1, rows.count - 1
     return tuple(
         RaftPlace(
             f"R{row * columns.count + column + 1}",
-            shape,
+            shapes[column, row],
             x,
             y,
             column,
@@ -137,9 +173,8 @@ def _joints(left: bool, right: bool, bottom: bool, top: bool) -> frozenset[Side]
 
 def _cut_to(region: Sequence[Loop], columns: Cells, rows: Cells) -> tuple[RaftPlace, ...]:
     """The rafts of a region that is no rectangle: each cell cut to the region."""
-    whole = rectangle_shape(columns.size, rows.size)
     shapes = Shapes()
-    whole = shapes.shared(rectangle_shape(columns.size, rows.size))
+    whole = _whole_shapes(columns, rows, shapes)
     boxes = _boxes(columns, rows)
     cut = _crossed(boxes, [curve for loop in region for curve in loop.curves])
     full = _held(boxes, region) & ~cut
@@ -148,11 +183,12 @@ def _cut_to(region: Sequence[Loop], columns: Cells, rows: Cells) -> tuple[RaftPl
         row, column = divmod(k, columns.count)
         x, y = columns.starts[column], rows.starts[row]
         if full[k]:
-            found[column, row] = [(whole, x, y, False)]
+            found[column, row] = [(whole[column, row], x, y, False)]
             continue
+        length, width = columns.sizes[column], rows.sizes[row]
         left, bottom, right, top = boxes[k].tolist()
         pieces = _pieces(region, (left, bottom, right, top))
-        if placed := [shapes.placed(loop, (x, columns.size), (y, rows.size)) for loop in pieces]:
+        if placed := [shapes.placed(loop, (x, length), (y, width)) for loop in pieces]:
             found[column, row] = placed
     rafts = ((cell, raft) for cell, placed in found.items() for raft in placed)
     return tuple(
@@ -178,9 +214,7 @@ def _cut_to(region: Sequence[Loop], columns: Cells, rows: Cells) -> tuple[RaftPl
 def _boxes(columns: Cells, rows: Cells) -> Floats:
     """Left, bottom, right, top of every cell, along first."""
     left, bottom = (np.array([float(at) for at in cells.starts]) for cells in (columns, rows))
-    right, top = (
-        np.array([float(at + cells.size) for at in cells.starts]) for cells in (columns, rows)
-    )
+    right, top = (np.array([float(at) for at in cells.ends]) for cells in (columns, rows))
     return np.stack(
         [
             np.tile(left, rows.count),

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any, Final
+from typing import Any, Final, Literal
 
 from PySide6.QtWidgets import QWidget
 
@@ -71,6 +71,25 @@ def _part_field(name: str, words: str, kind: type[Split | Fit]) -> Field:
     )  # fmt: skip
 
 
+def _shift_field(way: Literal["along", "across"]) -> Field:
+    def write(now: Now, value: object) -> Project:
+        changes: dict[str, Any] = {f"shift_{way}": value}
+        return _set(now, rafts=replace(_bed(now).rafts, **changes))
+
+    def shown(now: Now) -> bool:
+        rule = _bed(now).rafts
+        return isinstance(rule, Split) and getattr(rule, way) > 1
+
+    return Field(
+        f"raft-shift_{way}", f"Joints moved {way}", "length",
+        read=lambda now: getattr(_bed(now).rafts, f"shift_{way}"),
+        write=write,
+        shown=shown,
+        hint="The first rafts grow by so much and the last ones shrink; "
+        "with a minus the other way about",
+    )  # fmt: skip
+
+
 _SPLIT: Final = (
     Field(
         "raft-rule", "Split", "choice",
@@ -80,6 +99,8 @@ _SPLIT: Final = (
     ),
     _part_field("along", "Along the bed", Split),
     _part_field("across", "Across the bed", Split),
+    _shift_field("along"),
+    _shift_field("across"),
     _part_field("length", "Largest length", Fit),
     _part_field("width", "Largest width", Fit),
     Field(

@@ -70,7 +70,7 @@ BOUNDS: Final[dict[str, Bound]] = {
     **dict.fromkeys(("edge_margin", "web", "kerf", "trim"), GAP),
     **dict.fromkeys(("spacing", "row_spacing", "hole_diameter"), FINE),
     "round_to": STEP,
-    **dict.fromkeys(("x", "y", "points", "home"), PLACE),
+    **dict.fromkeys(("x", "y", "points", "home", "shift_along", "shift_across"), PLACE),
 }
 """The bound of each length, by its name in the model and in the file alike."""
 

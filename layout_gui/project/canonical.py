@@ -185,8 +185,11 @@ def _obstacle(obstacle: Obstacle) -> dict[str, Node]:
 
 def _rafts(rule: RaftRule) -> dict[str, Node]:
     match rule:
-        case Split(along, across):
-            return {"kind": _text("split"), "along": str(along), "across": str(across)}
+        case Split(along, across, shift_along, shift_across):
+            node: dict[str, Node] = {"kind": _text("split")}
+            node |= {"along": str(along), "across": str(across)}
+            shifts = (("shift_along", shift_along), ("shift_across", shift_across))
+            return node | {key: _length(shift) for key, shift in shifts if shift.exact}
         case Fit(length, width):
             return _sized("fit", length=length, width=width)
         case One():

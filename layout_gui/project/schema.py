@@ -381,15 +381,21 @@ class Obstacle(Model):
 
 
 class Split(Model):
-    """Equal rafts, so many along the bed and so many across."""
+    """Equal rafts, so many along the bed and so many across.
+
+    ``shift_along`` moves all joints along the bed and ``shift_across`` all those across it, back
+    when negative: the first rafts grow by so much, the last ones shrink.
+    """
 
     kind: Literal["split"]
     along: Count = 1
     across: Count = 1
+    shift_along: Place = ZERO
+    shift_across: Place = ZERO
 
     def build(self) -> bed.RaftRule:
         """Make the rule."""
-        return bed.Split(self.along, self.across)
+        return bed.Split(self.along, self.across, self.shift_along, self.shift_across)
 
 
 class Fit(Model):

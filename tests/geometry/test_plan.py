@@ -58,6 +58,7 @@ obstacles = st.builds(
     centre=st.builds(Spot, lengths(0, 900), lengths(0, 500)),
     clearance=lengths(0, 40),
 )
+shifts = st.just(0).map(Length.of) | st.integers(-60, 60).map(Length.of)
 beds = st.builds(
     Bed,
     name=st.just("Trough"),
@@ -65,7 +66,7 @@ beds = st.builds(
     clearance=lengths(0, 20),
     joint_gap=lengths(0, 12),
     obstacles=st.lists(obstacles, max_size=2).map(tuple),
-    rafts=st.builds(Split, st.integers(1, 3), st.integers(1, 2)),
+    rafts=st.builds(Split, st.integers(1, 3), st.integers(1, 2), shifts, shifts),
     planting=plantings,
 )
 

@@ -175,3 +175,24 @@ def test_rafts_as_they_are_laid_keep_the_clearance(
     layout = lay_rafts(bed)
 
     assert not layout.rafts or not list(check_raft_fit(bed, layout))
+
+
+@pytest.mark.parametrize(
+    ("rule", "field", "most"),
+    [
+        (Split(2, 1, Length.of(600)), "rafts.shift_along", 489.0),
+        (Split(2, 1, Length.of(-600)), "rafts.shift_along", -489.0),
+        (Split(2, 2, Length.of(30), Length.of(700)), "rafts.shift_across", 289.0),
+    ],
+)
+def test_joints_moved_off_the_bed_are_to_blame_themselves(
+    rule: Split, field: str, most: float
+) -> None:
+    bed = Bed("B", Rectangle(Length.of(1000), Length.of(600)), Length.of(10), rafts=rule)
+    (finding,) = check_raft_fit(bed, lay_rafts(bed))
+    assert (finding.code, finding.severity, finding.subject) == ("raft-fit", "problem", field)
+    assert finding.cure == SetLength(field, most)
+    assert finding.limit_mm == abs(most)
+    name = field.removeprefix("rafts.")
+    cured = replace(bed, rafts=replace(rule, **{name: Length.of(most)}))
+    assert lay_rafts(cured).rafts

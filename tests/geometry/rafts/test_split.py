@@ -255,3 +255,65 @@ def test_rafts_keep_to_the_region_and_lose_only_the_gaps(
         xy = np.array([start_of(curve) for curve in raft.loop_in_bed.curves])
         assert len(xy) == len(ends)
         assert np.any([inside(xy, loop) for loop in layout.region], axis=0).all()
+
+
+def shifted_split(along: int, across: int, *, x: str = "0 mm", y: str = "0 mm") -> Split:
+    return Split(along, across, Length.of(x), Length.of(y))
+
+
+def test_a_shift_moves_all_joints_and_changes_the_end_rafts_alone() -> None:
+    plain = lay_rafts(bed(Rectangle(mm(2360), mm(580)), Split(4), clearance=10, gap=5))
+    rule = shifted_split(4, 1, x="1 1/4 in")
+    moved = lay_rafts(bed(Rectangle(mm(2360), mm(580)), rule, clearance=10, gap=5))
+    by = Fraction("31.75")
+    size = plain.rafts[0].shape.length
+    assert [raft.shape.length for raft in moved.rafts] == [size + by, size, size, size - by]
+    assert [b.x - a.x for a, b in zip(plain.rafts, moved.rafts, strict=True)] == [0, by, by, by]
+    assert moved.rafts[-1].x + moved.rafts[-1].shape.length == 2350
+    assert moved.rafts[1].shape is moved.rafts[2].shape
+
+
+def test_a_shift_both_ways_gives_up_to_nine_shapes() -> None:
+    rule = shifted_split(4, 3, x="-20 mm", y="7 mm")
+    layout = lay_rafts(bed(Rectangle(mm(2400), mm(1800)), rule, clearance=10, gap=5))
+    assert len({id(raft.shape) for raft in layout.rafts}) == 9
+    assert layout.rafts[-1].y + layout.rafts[-1].shape.width == 1790
+
+
+def test_without_joints_there_is_nothing_to_move() -> None:
+    outline = Rectangle(mm(1200), mm(600))
+    still, moved = (
+        lay_rafts(bed(outline, rule)) for rule in (Split(), shifted_split(1, 1, x="900 mm"))
+    )
+    assert moved == still
+
+
+@pytest.mark.parametrize("x", ["500 mm", "-500 mm", "900 mm"])
+def test_joints_moved_off_the_bed_leave_no_rafts(x: str) -> None:
+    layout = lay_rafts(bed(Rectangle(mm(1000), mm(600)), shifted_split(2, 1, x=x)))
+    assert layout.rafts == ()
+    assert layout.region
+
+
+@settings(deadline=None, max_examples=40)
+@given(
+    st.one_of(outlines, st.just(Rectangle(mm(1500), mm(700)))),
+    st.integers(1, 4),
+    st.integers(1, 4),
+    st.integers(-90, 90),
+    st.integers(-90, 90),
+    st.integers(0, 20),
+)
+def test_shifted_rafts_keep_to_the_region_and_lose_only_the_gaps(
+    outline: Outline, along: int, across: int, x: int, y: int, gap: int
+) -> None:
+    rule = Split(along, across, mm(x), mm(y))
+    layout = lay_rafts(bed(outline, rule, clearance=10, gap=gap))
+    region = sum(map(area, layout.region))
+    box = bounds(layout.region[0])
+    gaps = gap * ((along - 1) * (box[3] - box[1]) + (across - 1) * (box[2] - box[0]))
+    assert sum(areas(layout)) <= region + 1e-6 * region
+    assert sum(areas(layout)) >= region - gaps - 1e-6 * region
+    for raft in layout.rafts:
+        xy = np.array([start_of(curve) for curve in raft.loop_in_bed.curves])
+        assert np.any([inside(xy, loop) for loop in layout.region], axis=0).all()
