@@ -1,46 +1,62 @@
-"""Patterns on any outline: lattices at their best translation, rows one by one, rings."""
+"""Patterns on any outline: stacks of rows at their best place, rows one by one, rings."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from math import asin, atan2, ceil, cos, floor, hypot, isclose, pi, sin, sqrt
+from math import atan2, ceil, cos, hypot, isclose, pi, sin, sqrt
 from typing import Final
 
 import numpy as np
 
-from geometry.holes.lattice import RowLattice, best_translation
+from geometry.holes.best_shift import MostOfEach, Search, Shift
+from geometry.holes.chords import Chords
+from geometry.holes.opening import centred, opened
 from geometry.holes.region import Region
+from geometry.holes.rings import ringed
+from geometry.holes.row_pattern import RowPattern
 from geometry.holes.rows import best_rows
 from geometry.holes.sites import Coordinates, Placement, Sites
-from geometry.holes.stretched import stretched_stagger
-from geometry.model.curves import Line, Point
-from geometry.model.edges import Floats
-from geometry.model.measure import intersections
+from geometry.holes.stack import RowStack
+from geometry.holes.stretched import mixed_rows, sheared_stagger, stretched_stagger
 from geometry.model.planting import Direction, Pattern
-from geometry.units import TOLERANCE_MM
 
 _KINDS: Final[dict[Pattern, tuple[str, ...]]] = {
     "square": ("square",),
     "rectangular": ("rectangular",),
     "hexagonal": ("hexagonal",),
-    "staggered": ("hexagonal",),
+    "staggered": ("square", "hexagonal"),
     "mixed": ("square", "hexagonal"),
     "rows": ("rows",),
     "rings": ("rings",),
     "best": ("square", "hexagonal", "rows", "rings"),
 }
-_STRETCHED: Final[frozenset[Pattern]] = frozenset({"staggered", "mixed", "best"})
+_BEYOND: Final[dict[Pattern, tuple[str, ...]]] = {
+    "staggered": ("staggered",),
+    "mixed": ("staggered", "mixed"),
+    "best": ("staggered", "mixed"),
+}
+"""What is tried beside those, and kept where it holds more than any of them."""
+
+_EASE: Final = ("square", "rectangular", "hexagonal", "staggered", "mixed", "rows", "rings")
+"""On equal counts the pattern that is easier to mark comes first."""
+
 _MOST_DIRECTIONS: Final = 6
 """Of an outline with more edge directions than this, those with the longest edges are tried."""
-_STRETCHED_SITES: Final = 400
-_STRETCHED_DIRECTIONS: Final = 2
-_SPREAD_SITES: Final = 400
-"""Larger placements are not opened up: each step of it searches all translations again."""
-_SPREAD_STEPS: Final = 8
-_WIDEST_SPREAD: Final = 1.25
-_HALVINGS: Final = 36
-_FIRST_STEP_MM: Final = 64.0
-_WORTH_A_STEP: Final = 1e-3
-"""Share of a step by which room must grow; less is a slope too flat to follow."""
+_MANY_SITES: Final = 4_000
+"""Of larger placements only the rows of the box are stretched, and none is opened."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Laid:
+    """A placement and where its rows were found; rings have none."""
+
+    placement: Placement
+    search: Search | None = None
+    shift: Shift | None = None
+
+    @property
+    def order(self) -> tuple[int, int]:
+        return -len(self.placement), _EASE.index(self.placement.pattern)
 
 
 def place_on_any_outline(
@@ -54,79 +70,121 @@ def place_on_any_outline(
 ) -> tuple[Placement, ...]:
     """Lay each pattern in the region's own directions, the best of each first.
 
-    Square, rectangular and hexagonal rows are exact: no translation of that lattice in these
-    directions holds more. Stagger is also tried stretched, and kept where it then holds more.
-    With ``spread`` the winner is opened up as far as its count allows and stands in the middle of
-    what room is left to it.
+    Exact: no shift of these rows in these directions holds more. Stagger is also tried stretched,
+    sheared and with straight rows in it, and kept where it then holds more than all else. With
+    ``spread`` the winner is opened up as far as its count allows and stands in the middle of what
+    room is left to it.
     """
-    found: list[tuple[Placement, RowLattice | None]] = []
-    for kind in _KINDS[pattern]:
-        if kind == "rings":
-            found.append((_ringed(region, spacing), None))
-            continue
-        for angle in _angles(region, kind, direction):
-            rows = _row_lattice(kind, angle, spacing, row_spacing or spacing)
-            found.append((_laid(region, rows, kind), None if kind == "rows" else rows))
-    if pattern in _STRETCHED:
-        found += [(rows, None) for rows in _rows_of_the_box(region, spacing, pattern, direction)]
-        found += _stretched(region, spacing, direction, max(len(placed) for placed, _ in found))
-    found = [(placed, rows) for placed, rows in found if len(placed)]
-    found.sort(key=lambda pair: -len(pair[0]))
-    placements = [placed for placed, _ in found]
+    angles = _own_directions(region) if direction == "best" else [_ALONG[direction]]
+    chords = Chords.of(region, angles)
+    kinds, beyond = _KINDS[pattern], _BEYOND.get(pattern, ())
+    named: list[tuple[str, RowStack]] = [
+        (kind, _plain(kind, angle, spacing, row_spacing or spacing))
+        for kind in kinds
+        if kind != "rings"
+        for angle in angles
+        # A square grid turned by a quarter is the same grid.
+        if kind != "square" or direction != "best" or angle < pi / 2 - 1e-9
+    ]
+    named += _stretched_on_the_box(region, spacing, pattern, direction) if beyond else []
+    found = _best_of_each(region, chords, named, range(len(named)), 0)
+    if "rings" in kinds:
+        found.append(_Laid(ringed(region, spacing)))
+    most = max((len(laid.placement) for laid in found), default=0)
+    if beyond and most <= _MANY_SITES:
+        named = list(_further(region, spacing, angles, beyond))
+        found += _best_of_each(region, chords, named, [beyond.index(k) for k, _ in named], most)
+    found = sorted((laid for laid in found if len(laid.placement)), key=lambda laid: laid.order)
+    placements = [laid.placement for laid in found]
     if spread and found:
-        placements[0] = _opened(region, *found[0])
+        placements[0] = _spread(region, found[0])
     return tuple(placements)
 
 
-def _angles(region: Region, kind: str, direction: Direction) -> Iterable[float]:
-    match direction:
-        case "along":
-            return (0.0,)
-        case "across":
-            return (pi / 2,)
-        case "best":
-            angles = _own_directions(region)
-            # A square grid turned by a quarter is the same grid.
-            return [a for a in angles if a < pi / 2 - 1e-9] if kind == "square" else angles
+_ALONG: Final = {"along": 0.0, "across": pi / 2}
+
+
+def _plain(kind: str, angle: float, spacing: float, row_spacing: float) -> RowStack:
+    match kind:
+        case "hexagonal":
+            return RowStack(angle, spacing, spacing * sqrt(0.75), spacing / 2)
+        case "rectangular":
+            return RowStack(angle, spacing, row_spacing)
+        case _:
+            return RowStack(angle, spacing, spacing, alone=kind == "rows")
+
+
+def _stretched_on_the_box(
+    region: Region, spacing: float, pattern: Pattern, direction: Direction
+) -> list[tuple[str, RowStack]]:
+    """The rows that would be best on the region's box."""
+    left, bottom, right, top = region.bounds() or (0.0, 0.0, -1.0, -1.0)
+    # A little more, so that rows that just fit are not lost to rounding.
+    length, width = (
+        Fraction(round(side * 10**7) + 2, 10**7) for side in (right - left, top - bottom)
+    )
+    step = Fraction(ceil(spacing * 10**9), 10**9)
+    rows = best_rows(length, width, step, pattern=pattern, direction=direction)
+    return [(r.family, _endless(r)) for r in rows if r.family in {"staggered", "mixed"}]
+
+
+def _endless(pattern: RowPattern) -> RowStack:
+    return RowStack(
+        _ALONG[pattern.direction],
+        pattern.pitch,
+        pattern.staggered_gap,
+        pattern.offset,
+        zigzag=True,
+        straight=pattern.rows.straight,
+        straight_gap=pattern.straight_gap,
+    )
+
+
+def _further(
+    region: Region, spacing: float, angles: Sequence[float], kinds: Sequence[str]
+) -> Iterable[tuple[str, RowStack]]:
+    for angle in angles:
+        if angle < pi / 2 - 1e-9 or len(angles) == 1:
+            # Seen across its rows a stretched stagger is another one; a quarter turn adds nothing.
+            for stack in stretched_stagger(region, spacing, angle):
+                yield "staggered", stack
+        for stack in sheared_stagger(region, spacing, angle, angles):
+            yield "staggered", stack
+        if "mixed" in kinds:
+            for stack in mixed_rows(region, spacing, angle):
+                yield "mixed", stack
+
+
+def _best_of_each(
+    region: Region,
+    chords: Chords,
+    named: Sequence[tuple[str, RowStack]],
+    groups: Sequence[int],
+    more_than: int,
+) -> list[_Laid]:
+    """The best place of the best stack of each group, where it holds more than so many sites."""
+    search = Search(chords, [stack for _, stack in named])
+    judge = MostOfEach(groups, [more_than] * len(named))
+    search.run(judge)
+    return [_laid(region, search, shift, named) for shift in judge.best.values()]
+
+
+def _laid(
+    region: Region, search: Search, shift: Shift, named: Sequence[tuple[str, RowStack]]
+) -> _Laid:
+    kind, stack = named[shift.stack]
+    return _Laid(_placement(search.sites(region, shift), kind, stack), search, shift)
+
+
+def _placement(xy: Coordinates, kind: str, stack: RowStack) -> Placement:
+    sites = _in_rows(xy, stack.angle)
+    return Placement(sites, kind, _named(stack.angle), stack.pitch, stack.least_gap)
 
 
 def _named(angle: float) -> str:
     if isclose(angle, 0.0, abs_tol=1e-9):
         return "along"
     return "across" if isclose(angle, pi / 2, abs_tol=1e-9) else f"at {angle * 180 / pi:.0f}°"
-
-
-def _row_lattice(kind: str, angle: float, spacing: float, row_spacing: float) -> RowLattice:
-    match kind:
-        case "hexagonal":
-            return RowLattice(angle, spacing, spacing * sqrt(0.75), spacing / 2)
-        case "rectangular":
-            return RowLattice(angle, spacing, row_spacing, 0.0)
-        case _:
-            return RowLattice(angle, spacing, spacing, 0.0)
-
-
-def _laid(region: Region, rows: RowLattice, kind: str, *, more_than: int = 0) -> Placement:
-    xy = best_translation(region, *rows.cell, more_than=more_than)
-    if kind == "rows":
-        xy = _filled_rows(region, xy, rows.angle, rows.pitch)
-    return Placement(_in_rows(xy, rows.angle), kind, _named(rows.angle), rows.pitch, rows.gap)
-
-
-def _stretched(
-    region: Region, spacing: float, direction: Direction, most: int
-) -> Iterator[tuple[Placement, RowLattice]]:
-    """Half-offset stagger opened or closed along its rows, where that beats all else."""
-    if most > _STRETCHED_SITES:
-        return
-    angles = [*_angles(region, "square", direction)]
-    # Seen across its rows a stretched stagger is another one, so a quarter turn adds nothing.
-    for angle in angles[:_STRETCHED_DIRECTIONS]:
-        for rows in stretched_stagger(region, spacing, angle):
-            placed = _laid(region, rows, "staggered", more_than=most)
-            if len(placed) > most:
-                most = len(placed)
-                yield placed, rows
 
 
 def _in_rows(xy: Coordinates, angle: float) -> Sites:
@@ -145,168 +203,20 @@ def _in_rows(xy: Coordinates, angle: float) -> Sites:
     return Sites(xy[by_row], rows[by_row])
 
 
-def _filled_rows(region: Region, xy: Coordinates, angle: float, spacing: float) -> Coordinates:
-    """Keep the heights of square rows and fill every free stretch of each from its own start."""
-    if not len(xy):
-        return xy
-    along, up = np.array([cos(angle), sin(angle)]), np.array([-sin(angle), cos(angle)])
-    filled: list[Coordinates] = []
-    for height in np.unique(np.round(xy @ up, 6)):
-        free_from = -np.inf
-        for start, end in _free_stretches(region, along, up * height):
-            first = max(start, free_from)
-            count = floor((end - first + TOLERANCE_MM) / spacing) + 1 if end >= first else 0
-            if count > 0:
-                places = first + spacing * np.arange(count)
-                filled.append(places[:, None] * along + up * height)
-                free_from = places[-1] + spacing
-    return np.vstack(filled) if filled else np.empty((0, 2))
-
-
-def _ringed(region: Region, spacing: float) -> Placement:
-    """Rings about the middle of the region's box, the outermost as far out as it goes."""
-    left, bottom, right, top = region.bounds() or (0.0, 0.0, -1.0, -1.0)
-    middle = np.array([(left + right) / 2, (bottom + top) / 2])
-    outermost = min(right - left, top - bottom) / 2
-    reach = hypot(right - left, top - bottom) / 2
-    if outermost < -TOLERANCE_MM:
-        return Placement(_in_rows(np.empty((0, 2)), 0.0), "rings", "", spacing, spacing)
-    outermost = max(outermost, 0.0)
-    beyond = floor((reach - outermost) / spacing)
-    xy: list[Coordinates] = []
-    rows: list[int] = []
-    for ring in range(-beyond, ceil(outermost / spacing) + 1):
-        radius = outermost - ring * spacing
-        if radius < 0:
-            break
-        places = middle + _ring(radius, spacing)
-        places = places[region.allows(places)]
-        xy.append(places)
-        rows += [ring + beyond] * len(places)
-    _, numbers = np.unique(np.array(rows, dtype=np.int64), return_inverse=True)
-    sites = Sites(np.vstack(xy), numbers.astype(np.int64))
-    return Placement(sites, "rings", "", spacing, spacing)
-
-
-def _ring(radius: float, spacing: float) -> Coordinates:
-    if radius < spacing / 2:
-        return np.zeros((1, 2))
-    count = floor(pi / asin(spacing / (2 * radius)) + 1e-9)
-    angles = 2 * pi * np.arange(count) / count
-    return radius * np.column_stack([np.cos(angles), np.sin(angles)])
-
-
-def _rows_of_the_box(
-    region: Region, spacing: float, pattern: Pattern, direction: Direction
-) -> Iterator[Placement]:
-    """Stretched rows laid on the region's box; what the region does not allow is left out."""
-    left, bottom, right, top = region.bounds() or (0.0, 0.0, -1.0, -1.0)
-    # Half the tolerance more, so that rows that just fit are not lost to rounding.
-    length, width = (
-        Fraction(round(side * 10**7) + 5, 10**7) for side in (right - left, top - bottom)
-    )
-    step = Fraction(ceil(spacing * 10**9), 10**9)
-    for rows in best_rows(length, width, step, pattern=pattern, direction=direction):
-        sites = rows.sites()
-        xy = sites.xy + np.array([left, bottom])
-        allowed = region.allows(xy)
-        yield Placement(
-            Sites(xy[allowed], sites.rows[allowed]),
-            rows.family,
-            rows.direction,
-            rows.pitch,
-            rows.row_gap,
-        )
-
-
-def _opened(region: Region, placement: Placement, rows: RowLattice | None) -> Placement:
-    """Open a lattice as far as its count allows, then move it to the middle of its room."""
-    if rows is not None and 1 < len(placement) <= _SPREAD_SITES:
-        low, high, wanted = 1.0, _WIDEST_SPREAD, len(placement) - 1
-        for _ in range(_SPREAD_STEPS):
-            ratio = (low + high) / 2
-            wider = _laid(region, rows.opened(ratio), placement.pattern, more_than=wanted)
-            if len(wider) > wanted:
-                low, placement = ratio, wider
-            else:
-                high = ratio
+def _spread(region: Region, laid: _Laid) -> Placement:
+    """Open a placement as far as its count allows, then move it to the middle of its room."""
+    placement = laid.placement
+    if laid.search and laid.shift and 1 < len(placement) <= _MANY_SITES:
+        wider = opened(region, laid.search, laid.shift)
+        if wider is not None:
+            placement = _placement(wider[1], placement.pattern, wider[0])
     return Placement(
-        Sites(_centred(region, placement.sites.xy), placement.sites.rows),
+        Sites(centred(region, placement.sites.xy), placement.sites.rows),
         placement.pattern,
         placement.direction,
         placement.pitch_mm,
         placement.row_gap_mm,
     )
-
-
-def _centred(region: Region, xy: Coordinates) -> Coordinates:
-    """Move all sites together to where the least room beside any is largest.
-
-    What freedom is left then is halved, along x and along y.
-    """
-    moved = _roomiest(region, xy) if len(xy) <= _SPREAD_SITES else xy
-    for axis in np.eye(2):
-        ahead, back = (_way(region, moved, way) for way in (axis, -axis))
-        between = moved + axis * (ahead - back) / 2
-        if region.allows(between).all():
-            moved = between
-    return moved
-
-
-def _roomiest(region: Region, xy: Coordinates) -> Coordinates:
-    """Climb to more room, in ever smaller steps, as long as any of eight ways leads up."""
-    angles = np.arange(8) * (pi / 4)
-    ways = np.column_stack([np.cos(angles), np.sin(angles)])
-    room, step = _least_room(region, xy, np.zeros((1, 2)))[0], _FIRST_STEP_MM
-    while step > TOLERANCE_MM:
-        rooms = _least_room(region, xy, ways * step)
-        best = int(rooms.argmax())
-        if rooms[best] > room + step * _WORTH_A_STEP:
-            xy, room = xy + ways[best] * step, rooms[best]
-        else:
-            step /= 2
-    return xy
-
-
-def _least_room(region: Region, xy: Coordinates, shifts: Floats) -> Floats:
-    """The least slack of all sites after each of the shifts."""
-    moved = (xy[None] + shifts[:, None]).reshape(-1, 2)
-    least: Floats = region.slack(moved).reshape(len(shifts), -1).min(axis=1)
-    return least
-
-
-def _way(region: Region, xy: Coordinates, axis: Floats) -> float:
-    """How far all sites can go together along an axis without losing room."""
-    room = _least_room(region, xy, np.zeros((1, 2)))[0] - TOLERANCE_MM / 10
-    far = _FIRST_STEP_MM
-    while far < 1e6 and _least_room(region, xy, np.array([far * axis]))[0] >= room:
-        far *= 2
-    low, high = 0.0, far
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        if _least_room(region, xy, np.array([middle * axis]))[0] >= room:
-            low = middle
-        else:
-            high = middle
-    return low
-
-
-def _free_stretches(region: Region, along: Floats, foot: Floats) -> list[tuple[float, float]]:
-    """Return the free stretches of a straight row, as distances from ``foot`` along it."""
-    left, bottom, right, top = region.bounds() or (0.0, 0.0, 0.0, 0.0)
-    reach = 2 * float(np.abs([left, bottom, right, top]).sum() + np.hypot(*foot))
-    ends = foot - along * reach, foot + along * reach
-    row = Line(Point(*ends[0].tolist()), Point(*ends[1].tolist()))
-    met = [place for curve in region.border for place in intersections(row, curve)]
-    places = np.unique(np.round((np.array(met).reshape(-1, 2) - foot) @ along, 7))
-    middles = (places[1:] + places[:-1]) / 2
-    free = region.allows(foot + middles[:, None] * along)
-    stretches: list[tuple[float, float]] = []
-    for start, end, is_free in zip(places[:-1].tolist(), places[1:].tolist(), free, strict=True):
-        if is_free:
-            goes_on = stretches and stretches[-1][1] == start
-            stretches.append((stretches.pop()[0] if goes_on else start, end))
-    return stretches
 
 
 def _own_directions(region: Region) -> Sequence[float]:

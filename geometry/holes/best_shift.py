@@ -1,0 +1,291 @@
+"""The best place for stacks of rows: no other shift of them puts more sites into the region.
+
+For rows at given heights the best shift along them is exact: every free stretch holds a number of
+sites for sure and one more for some shifts, and the most windows that share a shift are found by
+sorting their ends. For rows whose heights are known within a range only, the same count over all
+that they find free in the range is an upper bound. So the range of heights is halved where the
+bound leaves hope, and the rest is given up unseen. When a range is as short as the tolerance, its
+bound is a count.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from geometry.holes.chords import NEARLY_MM, Chords, Indices, Stretches, turned
+from geometry.holes.region import Region
+from geometry.holes.sites import Coordinates
+from geometry.holes.stack import RowStack
+from geometry.model.edges import Floats
+
+_FIRST_RANGES: Final = 2
+_RANGES: Final = 128
+"""About so many ranges are looked at together; the fewer there are, the finer they are cut."""
+_LOOKS: Final = 96
+_ROWS_AT_ONCE: Final = 30_000
+_BELOW_ONE: Final = 1 - 1e-11
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """A stack, by its number, moved ``up`` across its rows; it holds ``count`` sites there."""
+
+    stack: int
+    up: float
+    count: int
+
+
+class Judge(Protocol):
+    """Decides what a search goes on with."""
+
+    def hopeful(self, stack: Indices, bound: Indices) -> NDArray[np.bool_]:
+        """Which ranges of these stacks, holding up to ``bound`` sites, are worth a look."""
+
+    def learn(self, stack: Indices, up: Floats, count: Indices) -> None:
+        """Take notice of counts that were reached."""
+
+
+class MostOfEach:
+    """Looks for the most sites in each group of stacks, in excess of what is known."""
+
+    def __init__(self, groups: Sequence[int], known: Sequence[int]) -> None:
+        self._group = np.array(groups, dtype=np.int64)
+        self._most = np.array(known, dtype=np.int64)
+        self.best: dict[int, Shift] = {}
+
+    def hopeful(self, stack: Indices, bound: Indices) -> NDArray[np.bool_]:
+        """Only what may hold more than the best of its group."""
+        hope: NDArray[np.bool_] = bound > self._most[self._group[stack]]
+        return hope
+
+    def learn(self, stack: Indices, up: Floats, count: Indices) -> None:
+        """Remember the best of each group, the first of equals."""
+        for k in np.lexsort((stack, -count)).tolist():
+            group = int(self._group[stack[k]])
+            if count[k] > self._most[group]:
+                self._most[group] = count[k]
+                self.best[group] = Shift(int(stack[k]), float(up[k]), int(count[k]))
+
+
+class LastThatHolds:
+    """Looks for the last of all stacks that holds a wanted number of sites."""
+
+    def __init__(self, wanted: int) -> None:
+        self._wanted = wanted
+        self.found: Shift | None = None
+
+    def hopeful(self, stack: Indices, bound: Indices) -> NDArray[np.bool_]:
+        """Only later stacks than the one found."""
+        last = -1 if self.found is None else self.found.stack
+        return np.asarray((bound >= self._wanted) & (stack > last))
+
+    def learn(self, stack: Indices, up: Floats, count: Indices) -> None:
+        """Remember the last that holds enough."""
+        enough = np.flatnonzero(count >= self._wanted)
+        if len(enough):
+            k = int(enough[stack[enough].argmax()])
+            if self.found is None or stack[k] > self.found.stack:
+                self.found = Shift(int(stack[k]), float(up[k]), int(count[k]))
+
+
+class Search:
+    """Stacks of rows over one region."""
+
+    def __init__(self, chords: Chords, stacks: Sequence[RowStack]) -> None:
+        self.chords, self.stacks = chords, stacks
+        ways = {angle: way for way, angle in enumerate(chords.angles)}
+        self._way = np.array([ways[stack.angle] for stack in stacks], dtype=np.int64)
+        rows = [
+            stack.rows(*chords.reaches[way].tolist())
+            for stack, way in zip(stacks, self._way.tolist(), strict=True)
+        ]
+        self._number = np.array([len(levels) for levels, _, _ in rows], dtype=np.int64)
+        self._first = np.cumsum(self._number) - self._number
+        self._level = np.concatenate([np.empty(0), *(levels for levels, _, _ in rows)])
+        self._aside = np.concatenate([np.empty(0), *(shifts for _, shifts, _ in rows)])
+        self._span = np.array([span for _, _, span in rows])
+        self._pitch = np.array([stack.pitch for stack in stacks])
+        self._alone = np.array([stack.alone for stack in stacks], dtype=np.bool_)
+
+    def run(self, judge: Judge) -> None:
+        """Let the judge learn the counts of all that it is hopeful about, whatever the shift."""
+        gaps = np.array([stack.gap for stack in self.stacks])
+        cuts = np.ceil(_FIRST_RANGES * self._span / gaps).astype(np.int64)
+        stack = np.repeat(np.arange(len(self.stacks)), cuts)
+        place = np.arange(len(stack)) - np.repeat(np.cumsum(cuts) - cuts, cuts)
+        width = (self._span / np.maximum(cuts, 1))[stack]
+        self._halve(judge, stack, place * width, width, NEARLY_MM)
+
+    def run_near(
+        self, judge: Judge, stack: RowStack, up: float, reach: float, finest: float
+    ) -> None:
+        """The same for shifts that move no row farther than ``reach`` from where it was.
+
+        ``stack`` and ``up`` say where: all stacks are that one, opened differently. Shifts as close
+        to each other as ``finest`` are not told apart.
+        """
+        low, high = self.chords.reaches[self._way[0]].tolist()
+        ups = np.array([wider.place_like(stack, up, low, high) for wider in self.stacks])
+        self._halve(
+            judge, np.arange(len(ups)), ups - reach, np.full(len(ups), 2 * reach), finest
+        )
+
+    def height(self, stack: int) -> float:
+        """From the lowest to the highest place that rows of a stack can take."""
+        low, high = self.chords.reaches[self._way[stack]].tolist()
+        return high - low
+
+    def _halve(
+        self, judge: Judge, stack: Indices, low: Floats, width: Floats, finest: float
+    ) -> None:
+        while len(stack):
+            bound = self.counts(stack, low, low + width)
+            kept = judge.hopeful(stack, bound)
+            stack, low, width, bound = stack[kept], low[kept], width[kept], bound[kept]
+            if not len(stack):
+                return
+            look = np.argsort(-bound, kind="stable")[:_LOOKS]
+            middle = (low + width / 2)[look]
+            judge.learn(stack[look], middle, self.counts(stack[look], middle, middle))
+            last = width <= finest
+            if finest <= NEARLY_MM:
+                # As short as this a range has one count, whatever the place in it.
+                judge.learn(stack[last], (low + width / 2)[last], bound[last])
+            kept = ~last & judge.hopeful(stack, bound)
+            stack, low, width = stack[kept], low[kept], width[kept]
+            parts = max(2, min(64, _RANGES // max(1, len(stack))))
+            width = np.repeat(width / parts, parts)
+            low = np.repeat(low, parts) + width * np.tile(np.arange(parts), len(stack))
+            stack = np.repeat(stack, parts)
+
+    def counts(self, stack: Indices, low: Floats, high: Floats) -> Indices:
+        """The most sites of stacks moved up by no less than ``low`` and no more than ``high``."""
+        size = int(max(1, _ROWS_AT_ONCE // max(1, self._number[stack].max(initial=1))))
+        counts = [
+            self._counts(stack[k : k + size], low[k : k + size], high[k : k + size])
+            for k in range(0, len(stack), size)
+        ]
+        return np.concatenate([np.empty(0, np.int64), *counts])
+
+    def _counts(self, stack: Indices, low: Floats, high: Floats) -> Indices:
+        job, row, found = self._found(stack, low, high)
+        alone = self._alone[stack]
+        if not alone.any():
+            return _shared(job, self._aside[row], self._pitch[stack], found)
+        count = _by_themselves(job, self._pitch[stack], found)
+        if not alone.all():
+            count = np.where(alone, count, _shared(job, self._aside[row], self._pitch[stack], found))
+        return count
+
+    def _found(
+        self, stack: Indices, low: Floats, high: Floats
+    ) -> tuple[Indices, Indices, Stretches]:
+        """Free stretches with the range and the row that each belongs to."""
+        number = self._number[stack]
+        job = np.repeat(np.arange(len(stack)), number)
+        ahead = self._first[stack] - (np.cumsum(number) - number)
+        row = np.arange(len(job)) + np.repeat(ahead, number)
+        level = self._level[row]
+        found = self.chords.stretches(self._way[stack][job], level + low[job], level + high[job])
+        return job[found.row], row[found.row], found
+
+    def sites(self, region: Region, shift: Shift) -> Coordinates:
+        """The sites of a stack where it was found best, row by row."""
+        stack, up = self.stacks[shift.stack], np.array([shift.up])
+        job, row, found = self._found(np.array([shift.stack]), up, up)
+        if not len(job):
+            return np.empty((0, 2))
+        if stack.alone:
+            places, count = filled(found.row, found.start, found.end, stack.pitch)
+        else:
+            aside = self._aside[row]
+            along = _best_along(found, aside, stack.pitch)
+            first = np.ceil((found.start - aside - along) / stack.pitch)
+            places = aside + along + first * stack.pitch
+            count = np.floor((found.end - places) / stack.pitch).astype(np.int64) + 1
+            count = np.maximum(count, 0)
+        which = np.repeat(np.arange(len(count)), count)
+        number = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
+        height = (self._level[row] + shift.up)[which]
+        xy: Coordinates = np.column_stack([places[which] + number * stack.pitch, height])
+        xy = xy @ turned(stack.angle)
+        return xy[region.allows(xy)]
+
+
+def filled(row: Indices, start: Floats, end: Floats, pitch: Floats | float) -> tuple[Floats, Indices]:
+    """Fill the stretches of rows from the left: the first place in each, and how many it holds.
+
+    The places of a row are a pitch apart across the gaps between its stretches too.
+    """
+    fresh = np.append(True, row[1:] != row[:-1])
+    rank = np.arange(len(row)) - np.maximum.accumulate(np.where(fresh, np.arange(len(row)), 0))
+    pitches = np.broadcast_to(pitch, row.shape)
+    first, count = start.copy(), np.zeros(len(row), dtype=np.int64)
+    free_from = np.full(len(row), -np.inf)
+    for k in range(int(rank.max(initial=-1)) + 1):
+        here = np.flatnonzero(rank == k)
+        if k:
+            first[here] = np.maximum(start[here], free_from[here - 1])
+        held = np.floor((end[here] - first[here]) / pitches[here]) + 1
+        count[here] = np.maximum(held, 0).astype(np.int64)
+        after = np.where(count[here] > 0, first[here] + count[here] * pitches[here], -np.inf)
+        free_from[here] = np.maximum(after, free_from[here - 1]) if k else after
+    return first, count
+
+
+def _by_themselves(job: Indices, pitch: Floats, found: Stretches) -> Indices:
+    """The most sites of rows of which every stretch is filled by itself."""
+    if not len(job):
+        return np.zeros(len(pitch), dtype=np.int64)
+    pitches = pitch[job]
+    _, count = filled(found.row, found.start, found.end, pitches)
+    count = np.minimum(count, np.floor(found.longest / pitches).astype(np.int64) + 1)
+    return np.bincount(job, count, minlength=len(pitch)).astype(np.int64)
+
+
+def _windows(
+    aside: Floats, pitch: Floats, found: Stretches
+) -> tuple[Indices, Floats, Floats, NDArray[np.bool_]]:
+    """For each stretch the sites that it surely holds, and the shifts that give it one more.
+
+    The window of those shifts begins and ends at shares of the pitch below 1; the last part of the
+    answer tells which stretches have one.
+    """
+    sure = np.floor(found.longest / pitch)
+    window = (found.end - found.start) / pitch - sure
+    always = window >= _BELOW_ONE
+    begin = np.minimum(np.mod((found.start - aside) / pitch, 1.0), _BELOW_ONE)
+    return (sure + always).astype(np.int64), begin, begin + window, ~always
+
+
+def _shared(job: Indices, aside: Floats, pitch: Floats, found: Stretches) -> Indices:
+    """The most sites of rows that move along together."""
+    sure, begin, end, some = _windows(aside, pitch[job], found)
+    total = np.bincount(job, sure, minlength=len(pitch)).astype(np.int64)
+    job, begin, end = job[some], begin[some], end[some]
+    if not len(job):
+        return total
+    over = end >= _BELOW_ONE
+    end = np.where(over, np.maximum(end - 1.0, 0.0), end)
+    # Every range has as many beginnings as ends, so ranks among all tell those in the own range.
+    begins, ends = np.sort(begin + job), np.sort(end + job)
+    shared = np.arange(1, len(job) + 1) - np.searchsorted(ends, begins, "left")
+    firsts = np.flatnonzero(np.append(True, np.diff(job) > 0))
+    shared += np.bincount(job, over, minlength=len(pitch)).astype(np.int64)[job]
+    total[job[firsts]] += np.maximum.reduceat(shared, firsts)
+    return total
+
+
+def _best_along(found: Stretches, aside: Floats, pitch: float) -> float:
+    """A shift along the rows that gives the most sites: the middle of all such shifts there."""
+    _, begin, end, some = _windows(aside, np.full(len(aside), pitch), found)
+    if not some.any():
+        return 0.0
+    begin, end = begin[some], end[some]
+    inside = (np.mod(begin[:, None] - begin[None], 1.0) <= (end - begin)[None]).sum(axis=1)
+    at = begin[int(inside.argmax())]
+    until = np.mod(end - at, 1.0).min()
+    return float((at + until / 2) * pitch)
