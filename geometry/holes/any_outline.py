@@ -1,7 +1,7 @@
 """Patterns on any outline: stacks of rows at their best place, rows one by one, rings."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import atan2, ceil, cos, hypot, isclose, pi, sin, sqrt
 from typing import Final
@@ -95,10 +95,9 @@ def place_on_any_outline(
         named = list(_further(region, spacing, angles, beyond))
         found += _best_of_each(region, chords, named, [beyond.index(k) for k, _ in named], most)
     found = sorted((laid for laid in found if len(laid.placement)), key=lambda laid: laid.order)
-    placements = [laid.placement for laid in found]
     if spread and found:
-        placements[0] = _spread(region, found[0])
-    return tuple(placements)
+        found = _spread(region, found)
+    return tuple(laid.placement for laid in found)
 
 
 _ALONG: Final = {"along": 0.0, "across": pi / 2}
@@ -203,20 +202,26 @@ def _in_rows(xy: Coordinates, angle: float) -> Sites:
     return Sites(xy[by_row], rows[by_row])
 
 
-def _spread(region: Region, laid: _Laid) -> Placement:
-    """Open a placement as far as its count allows, then move it to the middle of its room."""
-    placement = laid.placement
-    if laid.search and laid.shift and 1 < len(placement) <= _MANY_SITES:
-        wider = opened(region, laid.search, laid.shift)
-        if wider is not None:
-            placement = _placement(wider[1], placement.pattern, wider[0])
-    return Placement(
-        Sites(centred(region, placement.sites.xy), placement.sites.rows),
-        placement.pattern,
-        placement.direction,
-        placement.pitch_mm,
-        placement.row_gap_mm,
-    )
+def _spread(region: Region, found: list[_Laid]) -> list[_Laid]:
+    """Open the best as far as its count allows, then move it to the middle of its room.
+
+    Of equals, the one that can be opened widest comes first.
+    """
+    best, search = found[0], found[0].search
+    placement = best.placement
+    if search and 1 < len(placement) <= _MANY_SITES:
+        equals = {
+            laid.shift: laid
+            for laid in found
+            if laid.order == best.order and laid.search is search and laid.shift
+        }
+        wider = opened(search, list(equals))
+        best = next(laid for shift, laid in equals.items() if shift.stack == wider.stack)
+        stack = search.stacks[wider.stack].opened(wider.ratio)
+        placement = _placement(search.sites(region, wider), placement.pattern, stack)
+    sites = Sites(centred(region, placement.sites.xy), placement.sites.rows)
+    others = [laid for laid in found if laid is not best]
+    return [_Laid(replace(placement, sites=sites), search), *others]
 
 
 def _own_directions(region: Region) -> Sequence[float]:

@@ -10,7 +10,7 @@ bound is a count.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Final, Protocol
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,21 +31,15 @@ _BELOW_ONE: Final = 1 - 1e-11
 
 @dataclass(frozen=True, slots=True)
 class Shift:
-    """A stack, by its number, moved ``up`` across its rows; it holds ``count`` sites there."""
+    """A stack, by its number, moved ``up`` across its rows; it holds ``count`` sites there.
+
+    Then all its distances are made ``ratio`` times as large, about the region's middle.
+    """
 
     stack: int
     up: float
     count: int
-
-
-class Judge(Protocol):
-    """Decides what a search goes on with."""
-
-    def hopeful(self, stack: Indices, bound: Indices) -> NDArray[np.bool_]:
-        """Which ranges of these stacks, holding up to ``bound`` sites, are worth a look."""
-
-    def learn(self, stack: Indices, up: Floats, count: Indices) -> None:
-        """Take notice of counts that were reached."""
+    ratio: float = 1.0
 
 
 class MostOfEach:
@@ -70,27 +64,6 @@ class MostOfEach:
                 self.best[group] = Shift(int(stack[k]), float(up[k]), int(count[k]))
 
 
-class LastThatHolds:
-    """Looks for the last of all stacks that holds a wanted number of sites."""
-
-    def __init__(self, wanted: int) -> None:
-        self._wanted = wanted
-        self.found: Shift | None = None
-
-    def hopeful(self, stack: Indices, bound: Indices) -> NDArray[np.bool_]:
-        """Only later stacks than the one found."""
-        last = -1 if self.found is None else self.found.stack
-        return np.asarray((bound >= self._wanted) & (stack > last))
-
-    def learn(self, stack: Indices, up: Floats, count: Indices) -> None:
-        """Remember the last that holds enough."""
-        enough = np.flatnonzero(count >= self._wanted)
-        if len(enough):
-            k = int(enough[stack[enough].argmax()])
-            if self.found is None or stack[k] > self.found.stack:
-                self.found = Shift(int(stack[k]), float(up[k]), int(count[k]))
-
-
 class Search:
     """Stacks of rows over one region."""
 
@@ -110,37 +83,14 @@ class Search:
         self._pitch = np.array([stack.pitch for stack in stacks])
         self._alone = np.array([stack.alone for stack in stacks], dtype=np.bool_)
 
-    def run(self, judge: Judge) -> None:
+    def run(self, judge: MostOfEach) -> None:
         """Let the judge learn the counts of all that it is hopeful about, whatever the shift."""
         gaps = np.array([stack.gap for stack in self.stacks])
         cuts = np.ceil(_FIRST_RANGES * self._span / gaps).astype(np.int64)
         stack = np.repeat(np.arange(len(self.stacks)), cuts)
         place = np.arange(len(stack)) - np.repeat(np.cumsum(cuts) - cuts, cuts)
         width = (self._span / np.maximum(cuts, 1))[stack]
-        self._halve(judge, stack, place * width, width, NEARLY_MM)
-
-    def run_near(
-        self, judge: Judge, stack: RowStack, up: float, reach: float, finest: float
-    ) -> None:
-        """The same for shifts that move no row farther than ``reach`` from where it was.
-
-        ``stack`` and ``up`` say where: all stacks are that one, opened differently. Shifts as close
-        to each other as ``finest`` are not told apart.
-        """
-        low, high = self.chords.reaches[self._way[0]].tolist()
-        ups = np.array([wider.place_like(stack, up, low, high) for wider in self.stacks])
-        self._halve(
-            judge, np.arange(len(ups)), ups - reach, np.full(len(ups), 2 * reach), finest
-        )
-
-    def height(self, stack: int) -> float:
-        """From the lowest to the highest place that rows of a stack can take."""
-        low, high = self.chords.reaches[self._way[stack]].tolist()
-        return high - low
-
-    def _halve(
-        self, judge: Judge, stack: Indices, low: Floats, width: Floats, finest: float
-    ) -> None:
+        low = place * width
         while len(stack):
             bound = self.counts(stack, low, low + width)
             kept = judge.hopeful(stack, bound)
@@ -150,10 +100,9 @@ class Search:
             look = np.argsort(-bound, kind="stable")[:_LOOKS]
             middle = (low + width / 2)[look]
             judge.learn(stack[look], middle, self.counts(stack[look], middle, middle))
-            last = width <= finest
-            if finest <= NEARLY_MM:
-                # As short as this a range has one count, whatever the place in it.
-                judge.learn(stack[last], (low + width / 2)[last], bound[last])
+            # As short as this a range has one count, whatever the place in it.
+            last = width <= NEARLY_MM
+            judge.learn(stack[last], (low + width / 2)[last], bound[last])
             kept = ~last & judge.hopeful(stack, bound)
             stack, low, width = stack[kept], low[kept], width[kept]
             parts = max(2, min(64, _RANGES // max(1, len(stack))))
@@ -161,41 +110,94 @@ class Search:
             low = np.repeat(low, parts) + width * np.tile(np.arange(parts), len(stack))
             stack = np.repeat(stack, parts)
 
-    def counts(self, stack: Indices, low: Floats, high: Floats) -> Indices:
-        """The most sites of stacks moved up by no less than ``low`` and no more than ``high``."""
+    def height(self, stack: int) -> float:
+        """From the lowest to the highest place that rows of a stack can take."""
+        low, high = self.chords.reaches[self._way[stack]]
+        return float(high - low)
+
+    def span(self, stack: int) -> float:
+        """How far a stack has to be moved across its rows until all was seen."""
+        return float(self._span[stack])
+
+    def counts(
+        self,
+        stack: Indices,
+        low: Floats,
+        high: Floats,
+        ratios: tuple[Floats, Floats] | None = None,
+    ) -> Indices:
+        """The most sites of stacks moved up by no less than ``low`` and no more than ``high``.
+
+        With ``ratios``, the least and the most of each, they are also opened by no less and no
+        more. Where low and high, least and most are one, the count is reached; else it is a bound.
+        """
         size = int(max(1, _ROWS_AT_ONCE // max(1, self._number[stack].max(initial=1))))
+        parts = [slice(k, k + size) for k in range(0, len(stack), size)]
         counts = [
-            self._counts(stack[k : k + size], low[k : k + size], high[k : k + size])
-            for k in range(0, len(stack), size)
+            self._counts(
+                stack[part], low[part], high[part], ratios and (ratios[0][part], ratios[1][part])
+            )
+            for part in parts
         ]
         return np.concatenate([np.empty(0, np.int64), *counts])
 
-    def _counts(self, stack: Indices, low: Floats, high: Floats) -> Indices:
-        job, row, found = self._found(stack, low, high)
+    def _counts(
+        self, stack: Indices, low: Floats, high: Floats, ratios: tuple[Floats, Floats] | None
+    ) -> Indices:
+        job, row, found = self._found(stack, low, high, ratios)
         alone = self._alone[stack]
         if not alone.any():
             return _shared(job, self._aside[row], self._pitch[stack], found)
         count = _by_themselves(job, self._pitch[stack], found)
         if not alone.all():
-            count = np.where(alone, count, _shared(job, self._aside[row], self._pitch[stack], found))
+            count = np.where(
+                alone, count, _shared(job, self._aside[row], self._pitch[stack], found)
+            )
         return count
 
     def _found(
-        self, stack: Indices, low: Floats, high: Floats
+        self,
+        stack: Indices,
+        low: Floats,
+        high: Floats,
+        ratios: tuple[Floats, Floats] | None = None,
     ) -> tuple[Indices, Indices, Stretches]:
-        """Free stretches with the range and the row that each belongs to."""
+        """Free stretches with the range and the row that each belongs to.
+
+        Rather than opening the rows the region is shrunk.
+        """
         number = self._number[stack]
         job = np.repeat(np.arange(len(stack)), number)
         ahead = self._first[stack] - (np.cumsum(number) - number)
         row = np.arange(len(job)) + np.repeat(ahead, number)
-        level = self._level[row]
-        found = self.chords.stretches(self._way[stack][job], level + low[job], level + high[job])
-        return job[found.row], row[found.row], found
+        level, way = self._level[row], self._way[stack][job]
+        lower, upper = level + low[job], level + high[job]
+        if ratios is None:
+            found = self.chords.stretches(way, lower, upper)
+            return job[found.row], row[found.row], found
+        least, most = ratios[0][job], ratios[1][job]
+        middle, across = self.chords.middles[way].T
+        lower, upper = lower - across, upper - across
+        found = self.chords.stretches(
+            way,
+            across + np.where(lower < 0, most, least) * lower,
+            across + np.where(upper > 0, most, least) * upper,
+        )
+        least, most, middle = least[found.row], most[found.row], middle[found.row]
+        start, end = found.start - middle, found.end - middle
+        shrunk = Stretches(
+            found.row,
+            middle + start / np.where(start < 0, least, most),
+            middle + end / np.where(end > 0, least, most),
+            found.longest / least,
+        )
+        return job[found.row], row[found.row], shrunk
 
     def sites(self, region: Region, shift: Shift) -> Coordinates:
         """The sites of a stack where it was found best, row by row."""
         stack, up = self.stacks[shift.stack], np.array([shift.up])
-        job, row, found = self._found(np.array([shift.stack]), up, up)
+        ratio = np.array([shift.ratio])
+        job, row, found = self._found(np.array([shift.stack]), up, up, (ratio, ratio))
         if not len(job):
             return np.empty((0, 2))
         if stack.alone:
@@ -210,12 +212,16 @@ class Search:
         which = np.repeat(np.arange(len(count)), count)
         number = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count)
         height = (self._level[row] + shift.up)[which]
-        xy: Coordinates = np.column_stack([places[which] + number * stack.pitch, height])
-        xy = xy @ turned(stack.angle)
+        middle = self.chords.middles[self._way[shift.stack]]
+        placed = np.column_stack([places[which] + number * stack.pitch, height])
+        placed = middle + (placed - middle) * shift.ratio
+        xy: Coordinates = placed @ turned(stack.angle)
         return xy[region.allows(xy)]
 
 
-def filled(row: Indices, start: Floats, end: Floats, pitch: Floats | float) -> tuple[Floats, Indices]:
+def filled(
+    row: Indices, start: Floats, end: Floats, pitch: Floats | float
+) -> tuple[Floats, Indices]:
     """Fill the stretches of rows from the left: the first place in each, and how many it holds.
 
     The places of a row are a pitch apart across the gaps between its stretches too.

@@ -62,6 +62,7 @@ class _Sides:
         placed: Floats = np.minimum(np.maximum(x, least), most)
         return placed
 
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Pieces:
     """Pieces of the border, and the heights of their lower and upper ends."""
@@ -73,8 +74,9 @@ class _Pieces:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Cut:
-    """One direction: layers from below, how many cells each holds, and the cells."""
+    """One direction: its middle, layers from below, how many cells each holds, and the cells."""
 
+    middle: tuple[float, float]
     bottoms: Floats
     tops: Floats
     held: Indices
@@ -96,6 +98,8 @@ class Chords:
     angles: tuple[float, ...]
     reaches: Floats
     """Lowest and highest free place in each direction; the wrong way round where there is none."""
+    middles: Floats
+    """The middle of what is free in each direction, along and across it."""
     lifts: Floats
     bottoms: Floats
     tops: Floats
@@ -113,7 +117,7 @@ class Chords:
         made = [_cut(region, angle) for angle in angles]
         reaches = [(cut.bottoms[0], cut.tops[-1]) if len(cut.tops) else (0.0, -1.0) for cut in made]
         lift = 4 * (float(np.abs(reaches).max(initial=0.0)) + 1.0)
-        lifts = lift * np.arange(len(made))
+        lifts: Floats = lift * np.arange(len(made))
         left, right = (
             np.concatenate(tables, axis=1)
             for tables in ([cut.left for cut in made], [cut.right for cut in made])
@@ -121,6 +125,7 @@ class Chords:
         return cls(
             tuple(angles),
             np.array(reaches),
+            np.array([cut.middle for cut in made]).reshape(-1, 2),
             lifts,
             np.concatenate([cut.bottoms + up for cut, up in zip(made, lifts, strict=True)]),
             np.concatenate([cut.tops + up for cut, up in zip(made, lifts, strict=True)]),
@@ -188,7 +193,7 @@ def _cut(region: Region, angle: float) -> _Cut:
     turn = turned(angle)
     pieces, points = _pieces(region, angle), np.array(region.corners).reshape(-1, 2) @ turn.T
     heights = np.sort(np.concatenate([pieces.low, pieces.high, points[:, 1]]))
-    new = np.flatnonzero(np.append(True, np.diff(heights) > NEARLY_MM)) if len(heights) else []
+    new = np.flatnonzero(np.diff(heights, prepend=-np.inf) > NEARLY_MM)
     firsts = heights[new]
     level = np.add.reduceat(heights, new) / np.diff(np.append(new, len(heights)))
     begin, end = (np.searchsorted(firsts, of, "right") - 1 for of in (pieces.low, pieces.high))
@@ -205,6 +210,7 @@ def _cut(region: Region, angle: float) -> _Cut:
     own = np.concatenate([level[begin[flat]], level[single]])
     layers = max(0, 2 * len(level) - 1)
     return _Cut(
+        _middle(table[3:5], points, level),
         np.repeat(level, 2)[:layers],
         np.repeat(level, 2)[1 : layers + 1],
         np.bincount(layer, minlength=layers),
@@ -213,6 +219,13 @@ def _cut(region: Region, angle: float) -> _Cut:
         ends[0][:, order],
         ends[1][:, order],
     )
+
+
+def _middle(sides: Floats, points: Floats, level: Floats) -> tuple[float, float]:
+    places = np.concatenate([sides.ravel(), points[:, 0]])
+    if not len(level):
+        return 0.0, 0.0
+    return float(places.min() + places.max()) / 2, float(level[0] + level[-1]) / 2
 
 
 def turned(angle: float) -> Floats:

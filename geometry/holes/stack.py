@@ -56,21 +56,12 @@ class RowStack:
             return self._mixed(low, high, count)
         number = np.arange(count + 2 * self._period)
         shifts = self.shift * (number % 2 if self.zigzag else number)
-        return low + self.gap * (number - self._period), shifts, self.gap * self._period
+        levels: Floats = low + self.gap * (number - self._period)
+        return levels, np.asarray(shifts), self.gap * self._period
 
     @property
     def _period(self) -> int:
         return 2 if self.zigzag else 1
-
-    def place_like(self, other: Self, up: float, low: float, high: float) -> float:
-        """How far up this stack, the other one opened, lies like the other one moved up.
-
-        The row in the middle between the heights, or the straight block, then stays in its place.
-        """
-        if self.straight:
-            return up + self.straight * (self.straight_gap - other.straight_gap) / 2
-        number = round((high - low) / 2 / other.gap)
-        return (up + number * (other.gap - self.gap)) % (self.gap * self._period)
 
     def _mixed(self, low: float, high: float, count: int) -> tuple[Floats, Floats, float]:
         block, beside = self.straight * self.straight_gap, np.arange(1, count + 1)

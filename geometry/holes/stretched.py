@@ -87,7 +87,13 @@ def mixed_rows(region: Region, spacing: float, angle: float) -> Iterator[RowStac
             gap = sqrt(spacing**2 - pitch**2 / 4)
             for straight in range(1, _STRAIGHT_GAPS + 1):
                 yield RowStack(
-                    angle, pitch, gap, pitch / 2, zigzag=True, straight=straight, straight_gap=spacing
+                    angle,
+                    pitch,
+                    gap,
+                    pitch / 2,
+                    zigzag=True,
+                    straight=straight,
+                    straight_gap=spacing,
                 )
 
 

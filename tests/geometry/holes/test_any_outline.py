@@ -12,7 +12,8 @@ from geometry.beds.outline import outline_loop
 from geometry.holes.any_outline import place_on_any_outline
 from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.sites import Placement
-from geometry.holes.stretched import stretched_stagger
+from geometry.holes.stack import RowStack
+from geometry.holes.stretched import mixed_rows, sheared_stagger, stretched_stagger
 from geometry.model.edges import Floats
 from geometry.model.measure import shifted
 from geometry.model.outlines import (
@@ -147,24 +148,35 @@ def test_best_on_a_disc_never_beats_the_record() -> None:
         assert len(lay(region(Disc(mm(2000)), 0), 1000 / ratio)[0]) <= most
 
 
-def test_an_l_bed_gains_by_stretched_stagger() -> None:
+def test_an_l_bed_gains_by_stretched_stagger_and_by_straight_rows() -> None:
     """Packing facts 7 names 52 hexagonal for an L bed; stretched stagger adds a few elsewhere."""
     area = region(OUTLINES["L"], 40)
     best, *others = lay(area, 150)
-    hexagonal = max(len(p) for p in others if p.pattern == "hexagonal")
-    assert hexagonal == 52
-    assert (best.pattern, len(best)) == ("staggered", 53)
-    assert least_distance(best.sites.xy) >= 150 - 1e-6
+    assert max(len(p) for p in others if p.pattern == "hexagonal") == 52
+    (stretched, *_) = lay(area, 150, "staggered")
+    assert (stretched.pattern, len(stretched)) == ("staggered", 53)
+    assert (best.pattern, len(best)) == ("mixed", 54)
+    for placement in (stretched, best):
+        assert least_distance(placement.sites.xy) >= 150 - 1e-6
 
 
-def test_stretched_stagger_keeps_all_neighbours_apart() -> None:
-    lattices = list(stretched_stagger(region(OUTLINES["round-ended"], 40), 130, 0.3))
-    assert len(lattices) > 30
-    for lattice in lattices:
-        u, v = (np.array(vector) for vector in lattice.cell)
-        near = [i * u + j * v for i in range(-3, 4) for j in range(-3, 4) if (i, j) != (0, 0)]
-        assert min(np.hypot(*step) for step in near) == pytest.approx(130)
-        assert 130 <= lattice.pitch <= 130 * sqrt(3) + 1e-6
+def own_sites(stack: RowStack) -> Floats:
+    """Some sites of an endless stack, a few rows up and down."""
+    levels, shifts, _ = stack.rows(-4 * stack.gap, 4 * stack.gap)
+    along = shifts[:, None] + stack.pitch * np.arange(-6, 7)
+    return np.column_stack([along.ravel(), np.repeat(levels, 13)])
+
+
+@pytest.mark.parametrize("angle", [0.0, 0.3, pi / 2])
+def test_all_stagger_that_is_tried_keeps_neighbours_apart(angle: float) -> None:
+    area = region(OUTLINES["round-ended"], 40)
+    stretched = stretched_stagger(area, 130, angle)
+    others = [*sheared_stagger(area, 130, angle, [0.0, 1.4]), *mixed_rows(area, 130, angle)]
+    assert len(stretched) > 30
+    assert len(others) > 3
+    for stack in (*stretched, *others):
+        assert least_distance(own_sites(stack)) == pytest.approx(130)
+        assert 130 <= stack.pitch <= 130 * sqrt(3) + 1e-6
 
 
 def test_stretched_stagger_tries_pitches_that_fit_evenly() -> None:

@@ -243,7 +243,7 @@ def test_a_bed_of_many_rafts_at_an_angle_in_a_second() -> None:
 
 
 def test_a_tank_of_forty_metres_in_some_seconds() -> None:
-    """A border this long is not folded piece by piece; compared with the disc's area."""
+    """Compared with the disc's area."""
     region = Region((part(Disc(mm(40_000)), 40),))
     started = process_time()
     found = checked(region, hexagonal(150))
