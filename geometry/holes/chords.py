@@ -117,7 +117,7 @@ class Chords:
         made = [_cut(region, angle) for angle in angles]
         reaches = [(cut.bottoms[0], cut.tops[-1]) if len(cut.tops) else (0.0, -1.0) for cut in made]
         lift = 4 * (float(np.abs(reaches).max(initial=0.0)) + 1.0)
-        lifts: Floats = lift * np.arange(len(made))
+        lifts = lift * np.arange(len(made), dtype=np.float64)
         left, right = (
             np.concatenate(tables, axis=1)
             for tables in ([cut.left for cut in made], [cut.right for cut in made])

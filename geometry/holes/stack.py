@@ -6,9 +6,11 @@ from typing import Final, Self
 
 import numpy as np
 
+from geometry.errors import TooManyError
 from geometry.model.edges import Floats
 
-_MOST_ROWS: Final = 20_000
+MOST_ROWS: Final = 500_000
+"""More rows than this are refused."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,13 +53,14 @@ class RowStack:
         Moved up by anything from nothing to that span, these rows take every position that rows of
         the endless stack can have between the heights ``low`` and ``high``.
         """
-        count = min(floor((high - low) / self.gap) + 1, _MOST_ROWS)
+        count = floor((high - low) / self.gap) + 1
+        if count > MOST_ROWS:
+            raise TooManyError(f"More than {MOST_ROWS:,} rows fit; give a wider spacing.")
         if self.straight:
             return self._mixed(low, high, count)
-        number = np.arange(count + 2 * self._period)
+        number = np.arange(count + 2 * self._period, dtype=np.float64)
         shifts = self.shift * (number % 2 if self.zigzag else number)
-        levels: Floats = low + self.gap * (number - self._period)
-        return levels, np.asarray(shifts), self.gap * self._period
+        return low + self.gap * (number - self._period), shifts, self.gap * self._period
 
     @property
     def _period(self) -> int:
