@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.beds.outline import obstacle_loop
-from geometry.errors import TooManyError
+from geometry.errors import GeometryError, TooManyError
 from geometry.holes.any_outline import place_on_any_outline
 from geometry.holes.joints import lies_beside_any_neighbour, seam_margin
 from geometry.holes.rectangle import place_on_rectangle
@@ -114,6 +114,21 @@ def place_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
     return BedPattern(candidates[0].sites(), tuple(best.values()))
 
 
+def free_region(bed: Bed, layout: RaftLayout, raft: RaftPlace) -> Region:
+    """Where the centres on one raft may lie, whatever their pattern, in raft coordinates.
+
+    ``interchangeable`` keeps the seam margin at joints, which is safe beside any neighbour.
+    ``bed-wide`` leaves joints out: the plants of the other rafts are to be kept away from.
+    """
+    if bed.planting is None:
+        raise GeometryError(f"“{bed.name}” is not planted yet; plant the bed first.")
+    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
+    group = work.group(raft)
+    if bed.planting.joints != "interchangeable":
+        group = _Group(group.shape, frozenset(), group.keep_outs)
+    return work.region(group)
+
+
 _NO_SITES: Final = Sites(np.empty((0, 2)), np.empty(0, dtype=np.int64))
 
 
@@ -146,7 +161,7 @@ class _Work:
 
     def raft_by_raft(self) -> Iterable[_Candidate]:
         """Each kind of raft gets its own best; then each pattern by itself, to be compared."""
-        groups = [self._group(raft) for raft in self.layout.rafts]
+        groups = [self.group(raft) for raft in self.layout.rafts]
         count: dict[_Group, int] = defaultdict(int)
         for group in groups:
             count[group] += 1
@@ -254,7 +269,7 @@ class _Work:
             made.append(_on_raft(raft, xy[mine], rows[mine]))
         return tuple(made)
 
-    def _group(self, raft: RaftPlace) -> _Group:
+    def group(self, raft: RaftPlace) -> _Group:
         joints = raft.own_joints
         if self.planting.joints == "separate":
             joints = frozenset()
@@ -303,14 +318,14 @@ class _Work:
 
     def _placements(self, group: _Group) -> tuple[Placement, ...]:
         if not group.shape.is_rectangle:
-            return _best_first(self._on_region(self._region(group)))
+            return _best_first(self._on_region(self.region(group)))
         if self.planting.joints == "interchangeable" and group.joints:
             found = self._interchangeable(group)
         else:
             found = self._on_rectangle(group, self._margins(group.joints), group.joints)
         if not group.keep_outs:
             return _best_first(found)
-        region = self._region(group)
+        region = self.region(group)
         kept = [_kept(placement, region) for placement in found]
         return _best_first([*kept, *self._on_region(region)])
 
@@ -351,7 +366,7 @@ class _Work:
             )
         )
 
-    def _region(self, group: _Group) -> Region:
+    def region(self, group: _Group) -> Region:
         part = Part(group.shape.loop, self._margins(group.joints), self.limits.margin)
         return Region((part,), group.keep_outs)
 

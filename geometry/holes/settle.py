@@ -8,17 +8,20 @@ linearises, and as the square of a distance is convex it never promises more tha
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cached_property
-from math import pi
-from typing import Final
+from math import pi, sqrt
+from typing import Final, Self
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.holes.region import Region
+from geometry.beds.outline import rectangle_loop
+from geometry.holes.region import Part, Region
 from geometry.holes.sites import Coordinates
 from geometry.model.curves import Arc, Curve, Line
 from geometry.model.edges import Floats, end_of, start_of, unit
+from geometry.rafts.inset import is_box
 from geometry.units import TOLERANCE_MM
 
 KeepGoing = Callable[[], bool]
@@ -33,7 +36,11 @@ _WIDEST: Final = 1.15
 """Points are not opened up beyond this, in spacings: then more of them would fit."""
 _NEAR: Final = 0.02
 """How far a settled point may stand beyond the border and still belong to it, in spacings."""
-_SLOPE_MM: Final = 1e-3
+_FINE: Final = 32
+"""Fineness of the field of slack, in steps a spacing, unless that takes too many cells."""
+_MOST_CELLS: Final = 120_000
+_RIM: Final = 0.6
+"""How far the field reaches beyond the box, in spacings."""
 _MEMORY: Final = 8
 _LONGEST: Final = 0.4
 """How far a point may go in one step of settling, in spacings."""
@@ -92,6 +99,17 @@ class Room:
             and len(whole.border) == 4
             and bool(whole.allows(low + corners * (high - low)).all())
         )
+
+    @cached_property
+    def field(self) -> "_Field":
+        """The slack of the region, quick to read off."""
+        return _Field.of(self)
+
+    def about_slack(self, xy: Coordinates) -> Floats:
+        """The slack of places, nearly right and quickly had."""
+        low, high = self.box
+        slack: Floats = np.minimum(xy - low, high - xy).min(axis=1)
+        return slack if self.is_box else np.minimum(slack, self.field(xy)[0])
 
     @cached_property
     def walls(self) -> "Walls":
@@ -293,7 +311,9 @@ class _Push:
             slope[:, axis] = np.bincount(self._other, push, size)
             slope[:, axis] -= np.bincount(self._one, push, size)
         half = 0.5 * short * short
-        both = np.bincount(self._one, half, size) + np.bincount(self._other, half, size)
+        both: Floats = np.zeros(size)
+        for each in (self._one, self._other):
+            both += np.bincount(each, half, size)
         strain: Floats = both.reshape(points.shape[:2])
         slope = slope.reshape(points.shape)
         if len(self._fixed):
@@ -301,12 +321,15 @@ class _Push:
             lack = np.maximum(1.0 - (away * away).sum(axis=-1), 0.0)
             slope -= 4.0 * np.einsum("kij,kijc->kic", lack, away)
             strain += np.einsum("kij,kij->ki", lack, lack)
-        if self._room.is_box:
-            out = np.minimum(points - self._low, 0.0) + np.maximum(points - self._high, 0.0)
-            strain += 4.0 * (out * out).sum(axis=-1)
-            slope += 8.0 * out
-        else:
-            self._add_border(points, strain, slope)
+        out = np.minimum(points - self._low, 0.0) + np.maximum(points - self._high, 0.0)
+        strain += 4.0 * (out * out).sum(axis=-1)
+        slope += 8.0 * out
+        if not self._room.is_box:
+            spacing = self._room.spacing
+            slack, rise = self._room.field(points.reshape(-1, 2) * spacing)
+            lack = np.minimum(slack / spacing, 0.0)
+            strain += (4.0 * lack * lack).reshape(strain.shape)
+            slope += (8.0 * lack[:, None] * rise).reshape(slope.shape)
         return strain, slope
 
     def _list_pairs(self, points: Floats) -> None:
@@ -328,20 +351,58 @@ class _Push:
             others.append(other + at * count)
         self._one, self._other = np.concatenate(ones), np.concatenate(others)
 
-    def _add_border(self, points: Floats, strain: Floats, slope: Floats) -> None:
-        region, spacing = self._room.region, self._room.spacing
-        xy = points.reshape(-1, 2) * spacing
-        slack = region.slack(xy)
-        out = np.flatnonzero(slack < 0)
-        if not len(out):
-            return
-        lack, there = slack[out] / spacing, xy[out]
-        strain.reshape(-1)[out] += 4.0 * lack * lack
-        for axis in (0, 1):
-            step = np.zeros(2)
-            step[axis] = _SLOPE_MM
-            rise = (region.slack(there + step) - region.slack(there - step)) / (2 * _SLOPE_MM)
-            slope.reshape(-1, 2)[out, axis] += 8.0 * lack * np.clip(rise, -1.0, 1.0)
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Field:
+    """The slack of a region over a grid, read off between its points: close, and quick.
+
+    Right but for rounding along straight walls; within a fraction of a step where walls meet.
+    """
+
+    low: Floats
+    step: float
+    slack: Floats
+
+    @classmethod
+    def of(cls, room: Room) -> Self:
+        """Measure the slack all over a room's box and a little beyond."""
+        low, high = room.box
+        rim = _RIM * room.spacing
+        size = high - low + 2 * rim
+        step = max(room.spacing / _FINE, sqrt(float(size.prod()) / _MOST_CELLS))
+        counts = np.ceil(size / step).astype(int) + 1
+        x, y = (low[axis] - rim + step * np.arange(counts[axis]) for axis in (0, 1))
+        grid = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1).reshape(-1, 2)
+        return cls(low - rim, step, _without_box(room).slack(grid).reshape(counts))
+
+    def __call__(self, xy: Floats) -> tuple[Floats, Floats]:
+        """Return the slack at places, and how it rises along x and y."""
+        at = (xy - self.low) / self.step
+        most = np.array(self.slack.shape) - 2
+        cell = np.clip(at.astype(np.int64), 0, most)
+        within = (at >= 0.0) & (at <= most + 1)  # farther out the slack stays as it is
+        x, y = np.clip(at - cell, 0.0, 1.0).T
+        column, row = cell.T
+        a, b = self.slack[column, row], self.slack[column + 1, row]
+        c, d = self.slack[column, row + 1], self.slack[column + 1, row + 1]
+        low, high = a + (b - a) * x, c + (d - c) * x
+        rise_x = ((b - a) * (1 - y) + (d - c) * y) / self.step
+        rise_y = (high - low) / self.step
+        return low + (high - low) * y, np.column_stack([rise_x, rise_y]) * within
+
+
+def _without_box(room: Room) -> Region:
+    """The region without the sides of its box, where these are plain sides of the raft.
+
+    The box is looked after exactly; in its corners a field would be a little too strict.
+    """
+    (part, *others), keep_outs = room.region.parts, room.region.keep_outs
+    if others or not is_box(part.loop):
+        return room.region
+    low, high = (corner.tolist() for corner in room.box)
+    wide = 2 * room.spacing
+    loop = rectangle_loop(low[0] - wide, low[1] - wide, high[0] + wide, high[1] + wide)
+    return Region((Part(loop, dict.fromkeys(part.margins, Fraction(0))),), keep_outs)
 
 
 def polish(
@@ -375,7 +436,9 @@ def polish(
         most_step = np.minimum(np.maximum(high - points, 0.0), _STEP).ravel().tolist()
         bounds = [*zip(least_step, most_step, strict=True), (0.0, _WIDEST**2)]
         matrix = csr_matrix((values, (rows, columns)), shape=(len(limits), 2 * count + 1))
-        found = linprog(cost, matrix, limits, bounds=bounds, method="highs-ds")
+        found = linprog(  # type: ignore[call-overload]  # its stubs know no sparse matrices
+            cost, matrix, limits, bounds=bounds, method="highs-ds"
+        )
         if found.x is None:
             break
         points = np.clip(points + found.x[:-1].reshape(-1, 2), low, high)

@@ -13,6 +13,7 @@ from math import ceil, cos, pi, sin, sqrt
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geometry.holes.settle import KeepGoing, Room, polish, settle
 from geometry.holes.sites import Coordinates
@@ -27,7 +28,7 @@ _SIDE_BY_SIDE: Final = 48
 _FIRST_ROUNDS: Final = 60
 _GO_ON: Final = 4
 """After the first rounds one set in so many goes on: the calmest."""
-_CLOSE_STRAIN: Final = 1e-4
+_CLOSE_STRAIN: Final = 4e-4
 """Settled points with less strain than this are worth the polish."""
 _POLISHED: Final = 3
 _MISSES: Final = 8
@@ -43,12 +44,14 @@ _GRIDS_MM: Final = (1.0, 0.5, 0.1, 0.01, 0.001)
 class Squeezed:
     """What a squeeze has found: the places in raft coordinates and the least distance in mm.
 
-    ``grid_mm`` is the grid that all places stand on, None when no grid can hold them.
+    ``grid_mm`` is the grid that all places stand on, None when no grid can hold them. ``homes``
+    says for each place which of the pattern's sites it takes over, -1 for none.
     """
 
     xy: Coordinates
     least_mm: float
     grid_mm: float | None
+    homes: NDArray[np.int64]
 
     def __len__(self) -> int:
         return len(self.xy)
@@ -122,11 +125,11 @@ class _Search:
             )
             points = turned + middle
             # Points a little outside are pushed in: a row just lost is often the one to save.
-            points = points[room.region.slack(points) >= -0.3 * room.spacing * (1.0 - scale)]
+            points = points[room.about_slack(points) >= -0.3 * room.spacing * (1.0 - scale)]
             if len(points) >= wanted:
                 kept = random.permutation(len(points))[:wanted]
                 return points[np.sort(kept)]
-            scale *= 0.985
+            scale *= min(0.985, sqrt((len(points) + 1) / wanted))
         return self._random(wanted)
 
     def _random(self, wanted: int) -> Coordinates:
@@ -153,14 +156,15 @@ def squeeze(
     ceiling: int,
     generator: np.random.Generator,
     keep_going: KeepGoing,
-    tell: Callable[[int], None] = lambda _: None,
+    tell: Callable[[Coordinates], None] = lambda _: None,
     tries: int | None = None,
-) -> Squeezed | None:
+) -> Coordinates | None:
     """Search for more points than ``begin`` has; None when none were found.
 
     ``begin`` is what is there now: legal, or not (then it is only a start). ``ceiling`` is a
     proved bound: reached, it ends the search. ``tries`` bounds the tries without success for each
-    further point. ``tell`` hears every count found. Empty rooms and rooms of more than
+    further point. ``tell`` hears of every find; a find is legal, and ``finished`` makes it fit to
+    be marked. Empty rooms and rooms of more than
     ``MOST_POINTS`` give None at once.
     """
     if ceiling <= len(begin) or len(begin) >= MOST_POINTS or room.region.bounds() is None:
@@ -181,12 +185,10 @@ def squeeze(
         settled, strains = settle(room, settled[calm], keep_going)
         if (won := _first_legal(room, settled, strains, keep_going)) is not None:
             search.best, search.misses, number = won, [], 0
-            tell(len(won))
+            tell(won)
         else:
             search.remember(settled, strains)
-    if len(search.best) == len(begin):
-        return None
-    return _finished(room, search.best)
+    return search.best if len(search.best) > len(begin) else None
 
 
 def _first_legal(
@@ -203,23 +205,43 @@ def _first_legal(
     return None
 
 
-def _finished(room: Room, xy: Coordinates) -> Squeezed:
-    """Open the places up as far as they go, and round them as far as the rules allow."""
+def finished(room: Room, xy: Coordinates, sites: Coordinates) -> Squeezed:
+    """Open legal places up as far as they go, and round them as far as the rules allow.
+
+    ``sites`` are those of the pattern; the places take them over so that they are nearest to
+    them all in all.
+    """
     opened = polish(room, xy, lambda: True, rounds=25)
     if not room.is_legal(opened):
         opened = xy
-    slack = room.least_distance(opened) - room.spacing
+    return _matched(room, *_rounded(room, opened), sites)
+
+
+def _rounded(room: Room, opened: Coordinates) -> tuple[Coordinates, float | None]:
+    over = room.least_distance(opened) - room.spacing
     for grid in _GRIDS_MM:
         drawn_in = opened
-        if slack > grid:
+        if over > grid:
             # Rounding moves a place by up to 0.71 of the grid: give it that at the border too.
             drawn_in = polish(room, opened, lambda: True, inset_mm=0.71 * grid, rounds=10)
         for places in (opened, drawn_in):
             rounded = np.round(np.round(places / grid) * grid, 3)
             if room.is_legal(rounded):
-                return Squeezed(rounded, room.least_distance(rounded), grid)
-    exact = np.round(opened, 8)
-    return Squeezed(exact, room.least_distance(exact), None)
+                return rounded, grid
+    return np.round(opened, 8), None
+
+
+def _matched(room: Room, xy: Coordinates, grid: float | None, sites: Coordinates) -> Squeezed:
+    """Give each place the site it takes over; those without one come last, from the datum on."""
+    from scipy.optimize import linear_sum_assignment  # noqa: PLC0415  loaded when first used
+
+    homes = np.full(len(xy), -1, dtype=np.int64)
+    if len(sites):
+        away = np.hypot(*(xy[:, None, :] - sites[None, :, :]).transpose(2, 0, 1))
+        places, taken = linear_sum_assignment(away)
+        homes[places] = taken
+    order = np.lexsort((xy[:, 0], xy[:, 1], np.where(homes < 0, len(sites), homes)))
+    return Squeezed(xy[order], room.least_distance(xy), grid, homes[order])
 
 
 def _gaps(places: Coordinates, taken: Coordinates) -> Floats:

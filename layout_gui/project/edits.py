@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from geometry.checks.finding import DropHandEdit, Finding, LeaveOut, MoveHole, SetLength
 from geometry.compare.choices import applied
 from geometry.compare.want import find_spacing
+from geometry.compare.squeezing import Offer
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.outlines import Outline
@@ -166,6 +167,31 @@ def unpin_holes(project: Project, plan: BedPlan, holes: Iterable[HoleName]) -> P
     for name in holes:
         hand.unpin(name)
     return hand.done()
+
+
+def squeeze_in(project: Project, offer: Offer) -> Project:
+    """Put the holes that squeezing found in the place of all holes of its rafts.
+
+    Each of them is a pin; it takes over a site of the pattern where one is left for it, and a
+    blank takes out every other site. What was pinned or left out on these rafts before goes.
+    """
+    asked, found = offer.question, offer.found
+    planting = _planting(find_bed(project, asked.bed))
+    shared = planting.joints == "interchangeable"
+    pins = [pin for pin in planting.pins if pin.raft not in asked.rafts]
+    blanks = [blank for blank in planting.blanks if blank.raft not in asked.rafts]
+    homes = [(Length.rounded(x), Length.rounded(y)) for x, y in asked.sites.tolist()]
+    taken = set(found.homes.tolist())
+    for raft in asked.rafts[:1] if shared else asked.rafts:
+        # Those without a home come last: then no site is left that they could take over.
+        pins += [
+            Pin(raft, Length.of(x), Length.of(y), None if home < 0 else homes[home])
+            for (x, y), home in zip(found.xy.tolist(), found.homes.tolist(), strict=True)
+        ]
+        blanks += [Blank(raft, *site) for at, site in enumerate(homes) if at not in taken]
+    planting = replace(planting, pins=tuple(pins), blanks=tuple(blanks))
+    refuse_out_of_bounds(planting)
+    return _with_planting(project, asked.bed, planting)
 
 
 def clear_hand_edits(project: Project, bed: str) -> Project:

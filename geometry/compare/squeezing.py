@@ -1,0 +1,177 @@
+"""What squeezing would win on a raft of a plan: the question, and what an answer is worth."""
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+import numpy as np
+
+from geometry.checks.raft_in_bed import RaftInBed
+from geometry.errors import GeometryError
+from geometry.holes.ceiling import grown, oler, oler_rectangle
+from geometry.holes.place import free_region, limits_of
+from geometry.holes.records import best_known_in_square, most_proved_in_square
+from geometry.holes.region import Region
+from geometry.holes.settle import Room
+from geometry.holes.sites import Coordinates
+from geometry.holes.squeeze import MOST_POINTS, Squeezed
+from geometry.model.measure import area, hull_measures, perimeter
+from geometry.plan import BedPlan, PlacedRaft
+from geometry.rafts.inset import inset
+from geometry.rafts.layout import RaftPlace, RaftShape
+from geometry.units import TOLERANCE_MM
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Question:
+    """One raft to squeeze more holes into; a frozen value that can be worked on elsewhere.
+
+    ``rafts`` are all that would get the same holes, the named one first. ``begin`` are the holes
+    there are, ``sites`` those of the pattern. ``ceiling`` is a proved bound for what the rules
+    leave to this raft; ``best_known`` what the best known layout holds, where a list knows.
+    """
+
+    bed: str
+    raft: str
+    rafts: tuple[str, ...]
+    room: Room
+    begin: Coordinates
+    sites: Coordinates
+    ceiling: int
+    best_known: int | None
+
+    @property
+    def can_win(self) -> bool:
+        """Whether there is anything to look for."""
+        return self.ceiling > len(self.begin)
+
+    def generator(self) -> np.random.Generator:
+        """Return the generator that belongs to this question: the same one every time."""
+        return np.random.default_rng([len(self.begin), round(self.room.spacing * 1000)])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Offer:
+    """Holes that were found, and the question that they answer; only made when they win."""
+
+    question: Question
+    found: Squeezed
+
+    @property
+    def gain(self) -> int:
+        """How many holes the raft wins."""
+        return len(self.found) - len(self.question.begin)
+
+    @property
+    def whole_gain(self) -> int:
+        """How many holes the bed wins."""
+        return self.gain * len(self.question.rafts)
+
+
+def question_of(plan: BedPlan, raft: str) -> Question:
+    """Make ready what it takes to squeeze more holes into a raft.
+
+    Raises GeometryError, with a sentence, where that can't be done: no such raft, nothing
+    planted, too many holes.
+    """
+    at = next((at for at, each in enumerate(plan.rafts) if each.name == raft), None)
+    if at is None:
+        raise GeometryError(f"There is no raft {raft} in “{plan.bed.name}”.")
+    planting = plan.bed.planting
+    if planting is None or plan.steps is None:
+        raise GeometryError(f"“{plan.bed.name}” is not planted yet; plant the bed first.")
+    placed, place = plan.rafts[at], plan.layout.rafts[at]
+    begin = placed.design.holes.xy
+    if len(begin) >= MOST_POINTS:
+        raise GeometryError(
+            f"Raft {raft} has {len(begin)} holes; squeezing takes rafts of fewer than "
+            f"{MOST_POINTS}. Split the bed into smaller rafts."
+        )
+    region = free_region(plan.bed, plan.layout, place)
+    fixed = np.empty((0, 2))
+    rafts: tuple[str, ...] = (raft,)
+    match planting.joints:
+        case "bed-wide":
+            fixed = _plants_around(plan, placed, region, float(limits_of(planting).spacing))
+        case "interchangeable":
+            rafts += tuple(
+                other.name
+                for other in plan.rafts
+                if other is not placed and other.design.shape is placed.design.shape
+            )
+        case "separate":
+            rafts += tuple(
+                other.name
+                for other, there in zip(plan.rafts, plan.layout.rafts, strict=True)
+                if other is not placed and _is_alike(plan, placed, region, other, there)
+            )
+    spacing = limits_of(planting).spacing
+    ceiling, known = _bounds(place.shape, region, spacing)
+    return Question(
+        plan.bed.name,
+        raft,
+        rafts,
+        Room(region, float(spacing), fixed),
+        begin,
+        plan.steps.pattern.sites[at].xy,
+        ceiling,
+        known,
+    )
+
+
+def _is_alike(
+    plan: BedPlan, placed: PlacedRaft, region: Region, other: PlacedRaft, there: RaftPlace
+) -> bool:
+    """Whether another raft has the same holes and the same rules for them."""
+    if other.design is not placed.design:
+        return False
+    own, others = region.keep_outs, free_region(plan.bed, plan.layout, there).keep_outs
+    return own == others
+
+
+def _plants_around(
+    plan: BedPlan, placed: PlacedRaft, region: Region, spacing: float
+) -> Coordinates:
+    """The plants of other rafts that this raft's holes have to keep away from, on this raft."""
+    here = _lying(plan, placed)
+    box = region.bounds()
+    around = [
+        here.on_raft(_lying(plan, other).in_bed(other.design.holes.xy))
+        for other in plan.rafts
+        if other is not placed and len(other.design.holes)
+    ]
+    if box is None or not around:
+        return np.empty((0, 2))
+    xy = np.vstack(around)
+    near = (xy > np.array(box[:2]) - spacing).all(axis=1)
+    near &= (xy < np.array(box[2:]) + spacing).all(axis=1)
+    return xy[near]
+
+
+def _lying(plan: BedPlan, raft: PlacedRaft) -> RaftInBed:
+    design = raft.design
+    return RaftInBed(
+        plan.bed.name, raft.name, design.shape, design.holes, raft.x, raft.y, raft.turned
+    )
+
+
+def _bounds(shape: RaftShape, region: Region, spacing: Fraction) -> tuple[int, int | None]:
+    """A proved bound on the holes within the region, and what the best known layout holds.
+
+    Obstacles are not looked at for the bound: they can only lower the truth.
+    """
+    margins = region.parts[0].margins
+    if not shape.is_rectangle:
+        margin, gap = region.parts[0].edge_margin, float(spacing)
+        parts = inset(shape.loop, margin)
+        if not parts:
+            return 0, None
+        safe = grown(area(shape.loop), perimeter(shape.loop), margin, gap)
+        return min(safe, oler(*hull_measures(parts), gap)), None
+    length = shape.length - margins["left"] - margins["right"]
+    width = shape.width - margins["bottom"] - margins["top"]
+    ceiling = oler_rectangle(length, width, spacing)
+    if length != width or length < 0:
+        return ceiling, None
+    proved = most_proved_in_square(length, spacing - Fraction(TOLERANCE_MM))
+    known = None if region.keep_outs else best_known_in_square(length, spacing)
+    return ceiling if proved is None else min(ceiling, proved), known
