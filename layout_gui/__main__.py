@@ -8,8 +8,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
-COMMANDS = ("export", "check", "compare", "schema")
+COMMANDS = ("export", "check", "compare", "squeeze", "schema")
 _INTERRUPTED = 130
+_MOST_SECONDS = 3600
+_SQUEEZE = """
+Searches each raft for free places that hold more holes than its rows, and prints what was found.
+Rafts that take the same holes have one turn together. The project file stays as it is; --save
+writes the project with the new holes, as pinned ones, to another file.
+"""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -69,12 +75,40 @@ def _command_parser() -> argparse.ArgumentParser:
                 type=_wanted,
                 help="find the widest spacing for 40 plants a bed, or for 24/m2, or 2.2/ft2",
             )
+    _add_squeeze(
+        commands.add_parser(
+            "squeeze",
+            help="search for room for more holes than rows hold",
+            description=_SQUEEZE,
+            epilog="Status: 0 with or without a find, 2 when something was refused.",
+        )
+    )
     commands.add_parser("schema", help="print the JSON Schema of project files")
     return parser
 
 
 def _add_project(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("project", metavar="PROJECT", type=Path, help="a project file")
+
+
+def _add_squeeze(squeeze: argparse.ArgumentParser) -> None:
+    _add_project(squeeze)
+    squeeze.add_argument("--bed", metavar="NAME", help="only this bed")
+    squeeze.add_argument("--raft", metavar="NAME", help="only this raft, as R1")
+    squeeze.add_argument(
+        "--seconds", metavar="S", type=_seconds, default=4.0, help="time for each turn (4)"
+    )
+    squeeze.add_argument("--save", metavar="FILE", type=Path, help="where to save what was won")
+
+
+def _seconds(text: str) -> float:
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = 0.0
+    if not 0 < seconds <= _MOST_SECONDS:
+        raise argparse.ArgumentTypeError(f"give seconds above 0 and up to {_MOST_SECONDS}")
+    return seconds
 
 
 def _names(text: str) -> frozenset[str]:
@@ -104,6 +138,14 @@ def _command(given: argparse.Namespace) -> int:
             return headless.check(given.project, as_json=given.json)
         case "compare":
             return headless.compare(given.project, as_json=given.json, wanted=given.want)
+        case "squeeze":
+            return headless.squeeze(
+                given.project,
+                bed=given.bed,
+                raft=given.raft,
+                seconds=given.seconds,
+                out=given.save,
+            )
         case _:
             return headless.print_schema()
 

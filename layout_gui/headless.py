@@ -20,7 +20,7 @@ from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.project import Project
 from geometry.model.wanted import Wanted
-from geometry.plan import Plan, make_plan
+from geometry.plan import BedPlan, Plan, make_plan
 from geometry.units import Unit, format_density, format_length
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
 from layout_gui.wording import (
@@ -29,6 +29,9 @@ from layout_gui.wording import (
     finding_text,
     finding_title,
     found_sentence,
+    not_squeezed_text,
+    squeezed_text,
+    squeezed_title,
     threshold_sentence,
     winner_sentence,
 )
@@ -104,6 +107,94 @@ def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
         return _status(plan)
 
     return _with_plan(path, work)
+
+
+def squeeze(
+    path: Path, *, bed: str | None, raft: str | None, seconds: float, out: Path | None
+) -> int:
+    """Search for room for more holes than rows hold, and print what was found, raft by raft.
+
+    Without ``bed`` and ``raft`` every planted bed and every raft has its turn, rafts alike one
+    turn together; each turn takes up to so many seconds. With ``out`` the project that has the
+    holes is saved there; the project file itself stays as it is. Done with or without a find.
+    """
+
+    def work(plan: Plan) -> int:
+        planted = {each.name: each.planting is not None for each in plan.project.beds}
+        if bed is not None and not planted.get(bed):
+            missing = (
+                f"“{bed}” is not planted yet" if bed in planted else f"there is no bed “{bed}”"
+            )
+            return _refuse(f"{printable(path.name)}: {missing}.")
+        names = [bed] if bed is not None else [name for name in planted if planted[name]]
+        if not names:
+            print("No bed is planted; there is nothing to squeeze.")
+        if raft is not None and bed is None and len(names) > 1:
+            return _refuse(f"{printable(path.name)}: say in which bed raft {raft} is, with --bed.")
+        try:
+            project = _squeezed(plan, names, raft, seconds)
+        except GeometryError as error:
+            return _refuse(f"{printable(path.name)}: {error}")
+        return DONE if out is None else _save_squeezed(plan.project, project, out)
+
+    return _with_plan(path, work)
+
+
+def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float) -> Project:
+    """Squeeze raft after raft, each into the plan that the one before it has left."""
+    from geometry.compare.squeezing import Offer, question_of
+    from layout_gui.project.edits import squeeze_in
+    from layout_gui.squeezing import search
+
+    for bed in beds:
+        before = _bed_plan(plan, bed)
+        done: set[str] = set()
+        for name in [raft] if raft is not None else [each.name for each in before.rafts]:
+            if name in done:
+                continue
+            now = _bed_plan(plan, bed)
+            try:
+                question = question_of(now, name)
+            except GeometryError as error:
+                if raft is not None:
+                    raise
+                print(f"{bed}: {error}")
+                continue
+            done.update(question.rafts)
+            found = search(lambda _: None, question, seconds) if question.can_win else None
+            if found is None:
+                print(f"{bed}: {not_squeezed_text(question)}")
+                continue
+            offer = Offer(question, found)
+            print(f"{bed}: {squeezed_title(offer)}: {squeezed_text(offer, now.plants)}")
+            plan = make_plan(squeeze_in(plan.project, offer), plan)
+        won = _bed_plan(plan, bed).plants - before.plants
+        if won:
+            print(
+                f"{bed}: {won} more in all, {before.plants + won} plants instead of "
+                f"{before.plants}."
+            )
+    return plan.project
+
+
+def _bed_plan(plan: Plan, bed: str) -> BedPlan:
+    return next(each for each in plan.beds if each.bed.name == bed)
+
+
+def _save_squeezed(before: Project, project: Project, out: Path) -> int:
+    from layout_gui.project.file import save
+
+    if project is before:
+        print(f"{out.name} was not written, as nothing was won.")
+        return DONE
+    try:
+        save(out, project)
+    except (ProjectFileError, FileAccessError) as error:
+        return _refuse(str(error))
+    except OSError as error:
+        return _refuse(str(access_error(error.filename or out, "written", error)))
+    print(out)
+    return DONE
 
 
 def print_schema() -> int:

@@ -14,6 +14,7 @@ from geometry.checks.finding import (
     SetLength,
 )
 from geometry.compare.counting import Knob
+from geometry.compare.squeezing import Offer, Question
 from geometry.compare.thresholds import Threshold, fine_step
 from geometry.compare.want import Found
 from geometry.holes.place import Tried
@@ -178,6 +179,51 @@ def found_sentence(found: Found, unit: Unit) -> str:
     rows = f"{counted.pattern} {counted.direction}".rstrip()
     plants = f"{counted.plants} {_plural(counted.plants, 'plant')}"
     return f"{plants}: spacing up to {rounded_down(found.spacing, unit)}, {rows}"
+
+
+def squeezed_title(offer: Offer) -> str:
+    """Say how many holes squeezing won, and on which raft."""
+    gain = offer.gain
+    return f"{gain} more {_plural(gain, 'hole')} on raft {offer.question.raft}"
+
+
+def squeezed_text(offer: Offer, plants: int) -> str:
+    """Say what squeezing wins on the raft and in the bed that has ``plants`` now, and its price."""
+    asked, found = offer.question, offer.found
+    words = [f"{len(found)} instead of {len(asked.begin)}."]
+    if len(asked.rafts) > 1:
+        words.append(f"The same holes go on all {len(asked.rafts)} rafts like it.")
+    if plants > len(asked.begin):
+        words.append(f"The whole bed then holds {plants + offer.whole_gain} instead of {plants}.")
+    if len(found) == asked.ceiling:
+        words.append("No arrangement holds more.")
+    words.append("The holes stand in no rows, so each has to be measured and marked on its own.")
+    if found.grid_mm is None:
+        words.append("Their places are in no round figures.")
+    elif found.grid_mm == 1:
+        words.append("All of them are in whole millimetres from the datum corner.")
+    else:
+        words.append(f"They are in steps of {found.grid_mm:g} mm from the datum corner.")
+    return " ".join(words)
+
+
+def not_squeezed_text(question: Question) -> str:
+    """Say that squeezing won nothing on a raft, and what is known about winning more."""
+    now, most = len(question.begin), question.ceiling
+    holes = f"{now} {_plural(now, 'hole')}"
+    if now > most:
+        return (
+            f"Raft {question.raft} has {holes}. Free places keep the full margin at every joint, "
+            f"and with it no arrangement holds more than {most}."
+        )
+    if now == most:
+        return f"Raft {question.raft} has {holes}: the most that any arrangement holds."
+    words = f"No room for more than {holes} was found on raft {question.raft}."
+    if question.best_known is not None and question.best_known >= now:
+        best = question.best_known
+        also = "too" if best == now else ""
+        words += f" The best known layout of such a square holds {best} {also}".rstrip() + "."
+    return f"{words} It is proved that none holds more than {most}."
 
 
 def field_words(field: str) -> str:

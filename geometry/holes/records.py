@@ -37,17 +37,16 @@ _DISTANCES: Final = tuple(map(Fraction, (
 # fmt: on
 """The largest least distance of 2, 3, … 100 points in a unit square, rounded up at 1e-12."""
 
-_ROUNDED: Final = Fraction(1, 10**12)
-
 
 def best_known_in_square(side: Fraction, spacing: Fraction) -> int | None:
     """Return how many points the best known layout holds in a closed square.
 
-    None where the list ends: a hundred points fit, and perhaps more.
+    None where the list ends: a hundred points fit, and perhaps more. Off by 1e-12 of the side at
+    most, far within the tolerance.
     """
     if side * _DISTANCES[-1] >= spacing:
         return None
-    held = [n for n, most in enumerate(_DISTANCES, start=2) if side * (most - _ROUNDED) >= spacing]
+    held = [n for n, most in enumerate(_DISTANCES, start=2) if side * most >= spacing]
     return max(held, default=1)
 
 

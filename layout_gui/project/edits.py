@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 
 from geometry.checks.finding import DropHandEdit, Finding, LeaveOut, MoveHole, SetLength
 from geometry.compare.choices import applied
-from geometry.compare.want import find_spacing
 from geometry.compare.squeezing import Offer
+from geometry.compare.want import find_spacing
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.outlines import Outline

@@ -310,3 +310,114 @@ def test_a_reader_that_has_enough_ends_the_command_quietly(write: Write) -> None
         assert running.stderr is not None
         running.stdout.close()
         assert running.stderr.read() == b""
+
+
+# Centres have 100 x 100 mm, where the rows hold 4 at 70.7 mm and one more fits into the middle.
+ONE_MORE = {
+    "bed": {"outline": {"kind": "rectangle", "length": 160, "width": 160}},
+    "planting": {"spacing": 70.7, "edge_margin": 20, "hole_diameter": 10, "joints": "separate"},
+}
+SHORT = ("--seconds", "2")
+
+
+def test_squeezing_prints_what_it_won_and_saves_it(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, out = write(ONE_MORE), tmp_path / "more.raft.json"
+    before = path.read_bytes()
+
+    assert run("squeeze", path, "--save", out, *SHORT) == headless.DONE
+
+    said = capsys.readouterr().out.splitlines()
+    assert "Trough: 1 more hole on raft R1: 5 instead of 4. No arrangement holds more." in said[0]
+    assert said[-2] == "Trough: 1 more in all, 5 plants instead of 4."
+    assert said[-1] == str(out)
+    assert path.read_bytes() == before
+    assert run("check", out) == headless.DONE
+    assert run("export", out, "--out", tmp_path, "--only", "holes.csv,summary.json") == 0
+    rows = (tmp_path / "holes.csv").read_text("utf-8").splitlines()[1:]
+    summary = json.loads((tmp_path / "summary.json").read_text("utf-8"))
+    assert len(rows) == summary["total"]["plants"] == 5
+
+
+def test_squeezing_says_when_the_most_is_there_already(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    changes = ONE_MORE | {"planting": ONE_MORE["planting"] | {"spacing": 70.72}}
+    out = tmp_path / "more.raft.json"
+
+    assert run("squeeze", write(changes), "--bed", "Trough", "--save", out, *SHORT) == 0
+
+    said = capsys.readouterr().out
+    assert "Raft R1 has 4 holes: the most that any arrangement holds." in said
+    assert "more.raft.json was not written, as nothing was won." in said
+    assert not out.exists()
+
+
+def test_squeezing_goes_on_from_raft_to_raft(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    changes = {
+        "bed": {
+            "outline": {"kind": "rectangle", "length": 320, "width": 160},
+            "rafts": {"kind": "split", "along": 2, "across": 1},
+            "clearance": 10,
+        },
+        "planting": ONE_MORE["planting"] | {"joints": "separate"},
+    }
+    alike = write(changes)
+    assert run("squeeze", alike, "--raft", "R2", *SHORT) == headless.DONE
+    assert "The same holes go on all 2 rafts like it." in capsys.readouterr().out
+
+    changes["planting"] = ONE_MORE["planting"] | {"joints": "bed-wide"}
+    assert run("squeeze", write(changes), *SHORT) == headless.DONE
+    said = capsys.readouterr().out
+    assert "raft R1" in said
+    assert "raft R2" in said
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence"),
+    [
+        (("--bed", "Pond"), "no bed “Pond”"),
+        (("--raft", "R7"), "no raft R7"),
+        (("--seconds", "0"), "seconds above 0"),
+        (("--seconds", "soon"), "seconds above 0"),
+        (("--seconds", "nan"), "seconds above 0"),
+    ],
+)
+def test_squeezing_refuses_what_is_not_there(
+    write: Write,
+    arguments: tuple[str, ...],
+    sentence: str,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    try:
+        status = run("squeeze", write({}), *arguments)
+    except SystemExit as end:
+        status = int(end.code or 0)
+
+    assert status == headless.REFUSED
+    assert sentence in capsys.readouterr().err
+
+
+def test_squeezing_refuses_to_write_where_it_cannot(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "nowhere" / "more.raft.json"
+
+    assert run("squeeze", write(ONE_MORE), "--save", out, *SHORT) == headless.REFUSED
+    assert "nowhere" in capsys.readouterr().err
+
+
+def test_squeezing_without_plants_has_nothing_to_do(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = write({})
+    content = json.loads(path.read_text())
+    del content["beds"][0]["planting"]
+    path.write_text(json.dumps(content))
+
+    assert run("squeeze", path) == headless.DONE
+    assert "nothing to squeeze" in capsys.readouterr().out
+    assert run("squeeze", path, "--bed", "Trough") == headless.REFUSED
