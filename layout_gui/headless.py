@@ -166,7 +166,8 @@ def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float)
                 print(f"{bed}: {not_squeezed_text(question)}")
                 continue
             offer = Offer(question, found)
-            print(f"{bed}: {squeezed_title(offer)}: {squeezed_text(offer, now.plants)}")
+            words = squeezed_text(offer, now.plants, plan.project.units)
+            print(f"{bed}: {squeezed_title(offer)}: {words}")
             plan = make_plan(squeeze_in(plan.project, offer), plan)
         won = _bed_plan(plan, bed).plants - before.plants
         if won:

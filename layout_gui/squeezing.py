@@ -55,9 +55,9 @@ def search(
         keep_going=keep_going,
         tell=found,
     )
-    return None if won is None else finished(question.room, won, question.sites)
+    return None if won is None else finish(tell, question, won)
 
 
 def finish(_tell: Callable[[Search], None], question: Question, xy: Coordinates) -> Squeezed:
     """Make holes of a search that was stopped fit to be marked."""
-    return finished(question.room, xy, question.sites)
+    return finished(question.room, xy, question.sites, question.step_mm)

@@ -187,7 +187,7 @@ def squeezed_title(offer: Offer) -> str:
     return f"{gain} more {_plural(gain, 'hole')} on raft {offer.question.raft}"
 
 
-def squeezed_text(offer: Offer, plants: int) -> str:
+def squeezed_text(offer: Offer, plants: int, unit: Unit) -> str:
     """Say what squeezing wins on the raft and in the bed that has ``plants`` now, and its price."""
     asked, found = offer.question, offer.found
     words = [f"{len(found)} instead of {len(asked.begin)}."]
@@ -203,7 +203,8 @@ def squeezed_text(offer: Offer, plants: int) -> str:
     elif found.grid_mm == 1:
         words.append("All of them are in whole millimetres from the datum corner.")
     else:
-        words.append(f"They are in steps of {found.grid_mm:g} mm from the datum corner.")
+        step = format_length(Fraction(str(found.grid_mm)), unit, decimals=3)
+        words.append(f"They are in steps of {step} from the datum corner.")
     return " ".join(words)
 
 

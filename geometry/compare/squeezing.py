@@ -28,6 +28,7 @@ class Question:
     ``rafts`` are all that would get the same holes, the named one first. ``begin`` are the holes
     there are, ``sites`` those of the pattern. ``ceiling`` is a proved bound for what the rules
     leave to this raft; ``best_known`` what the best known layout holds, where a list knows.
+    ``step_mm`` is the step of the grower's tape.
     """
 
     bed: str
@@ -38,6 +39,7 @@ class Question:
     sites: Coordinates
     ceiling: int
     best_known: int | None
+    step_mm: float | None
 
     @property
     def can_win(self) -> bool:
@@ -115,6 +117,7 @@ def question_of(plan: BedPlan, raft: str) -> Question:
         plan.steps.pattern.sites[at].xy,
         ceiling,
         known,
+        None if planting.round_to is None else planting.round_to.mm,
     )
 
 

@@ -7,7 +7,7 @@ still exist unless the ceiling says otherwise. The same generator and number of 
 same result.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from math import ceil, cos, pi, sin, sqrt
 from typing import Final
@@ -205,27 +205,32 @@ def _first_legal(
     return None
 
 
-def finished(room: Room, xy: Coordinates, sites: Coordinates) -> Squeezed:
+def finished(
+    room: Room, xy: Coordinates, sites: Coordinates, step_mm: float | None = None
+) -> Squeezed:
     """Open legal places up as far as they go, and round them as far as the rules allow.
 
-    ``sites`` are those of the pattern; the places take them over so that they are nearest to
-    them all in all.
+    ``step_mm`` is the step of the grower's tape, tried before all others. ``sites`` are those of
+    the pattern; the places take them over so that they are nearest to them all in all.
     """
     opened = polish(room, xy, lambda: True, rounds=25)
     if not room.is_legal(opened):
         opened = xy
-    return _matched(room, *_rounded(room, opened), sites)
+    grids = _GRIDS_MM if step_mm is None else (step_mm, *_GRIDS_MM)
+    return _matched(room, *_rounded(room, opened, grids), sites)
 
 
-def _rounded(room: Room, opened: Coordinates) -> tuple[Coordinates, float | None]:
+def _rounded(
+    room: Room, opened: Coordinates, grids: Iterable[float]
+) -> tuple[Coordinates, float | None]:
     over = room.least_distance(opened) - room.spacing
-    for grid in _GRIDS_MM:
+    for grid in grids:
         drawn_in = opened
         if over > grid:
             # Rounding moves a place by up to 0.71 of the grid: give it that at the border too.
             drawn_in = polish(room, opened, lambda: True, inset_mm=0.71 * grid, rounds=10)
         for places in (opened, drawn_in):
-            rounded = np.round(np.round(places / grid) * grid, 3)
+            rounded = np.round(np.round(places / grid) * grid, 8)
             if room.is_legal(rounded):
                 return rounded, grid
     return np.round(opened, 8), None

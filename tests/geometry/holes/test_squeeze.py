@@ -190,6 +190,16 @@ def test_finished_places_stand_on_the_coarsest_grid_that_the_rules_allow() -> No
     assert finished(third, square_grid(4, 100 / 3), square_grid(4, 100 / 3)).grid_mm is None
 
 
+def test_the_step_of_the_tape_comes_before_all_other_grids() -> None:
+    room = make_room((300, 300), 100)
+    loose = np.array([[1.0, 1.0], [298.0, 2.0], [150.4, 260.2]])
+
+    done = finished(room, loose, loose, 1.5875)
+
+    assert done.grid_mm == 1.5875
+    assert np.allclose(done.xy / 1.5875, np.round(done.xy / 1.5875), atol=1e-6)
+
+
 def test_places_take_over_the_sites_nearest_to_them() -> None:
     room = make_room((300, 300), 60)
     sites = np.array([[0.0, 0.0], [300.0, 0.0], [0.0, 300.0]])
