@@ -19,6 +19,7 @@ from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.drawing.transforms import Shift
 from geometry.errors import GeometryError
 from geometry.model.curves import Point
+from geometry.model.sheet import Cutting
 from geometry.plan import Plan
 from geometry.units import Unit
 
@@ -39,7 +40,7 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     unit = plan.project.units
     room = row_width(paper)
     kerf = plan.project.cutting.kerf.exact
-    ordered, flaw = _ordered(cut)
+    ordered, flaw = _ordered(cut, plan.project.cutting)
     rows: list[Row] = [
         words(
             "Plain straight-cut plan: every cut runs from edge to edge of the part in hand, in the "
@@ -72,9 +73,9 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     return Part(title, task, tuple(rows), bookmark=title)
 
 
-def _ordered(cut: CutSheet) -> tuple[tuple[Cut, ...], str]:
+def _ordered(cut: CutSheet, cutting: Cutting) -> tuple[tuple[Cut, ...], str]:
     try:
-        return cuts(cut), ""
+        return cuts(cut, cutting), ""
     except GeometryError as error:
         return (), str(error)
 

@@ -2,13 +2,36 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final, Literal
 
 from geometry.units import ZERO, Length
+
+Aim = Literal["sheets", "cost"]
+"""What a cut plan keeps low: the sheets that are bought, or what they cost."""
+
+KEEP_OFFCUT: Final = Length(Fraction(150))
+"""A narrower leftover is seldom worth keeping (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Score:
+    """Score lines pressed into a sheet: lines ``across`` its length or ``along`` it.
+
+    Lines across lie this far apart along the length, counted from the datum corner; lines along
+    lie this far apart across the width. A board breaks along its scores.
+    """
+
+    across: Length | None = None
+    along: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A stock board. ``quantity`` None means as many as are needed."""
+    """A stock board, or an ``offcut`` that is on hand, used first and paid for.
+
+    ``quantity`` None means as many as are needed; of an offcut there is then one. Each side may
+    be up to ``tolerance`` shorter than it should be, and is planned for as if it were.
+    """
 
     name: str
     length: Length
@@ -16,12 +39,34 @@ class Sheet:
     thickness: Length | None = None
     price: Fraction | None = None
     quantity: int | None = None
+    tolerance: Length = ZERO
+    offcut: bool = False
+    score: Score | None = None
+
+    @property
+    def on_hand(self) -> int | None:
+        """How many there are; None is as many as needed."""
+        return 1 if self.offcut and self.quantity is None else self.quantity
+
+    @property
+    def least(self) -> tuple[Fraction, Fraction]:
+        """Length and width of the smallest board that is sold or found under this name."""
+        return self.length.exact - self.tolerance.exact, self.width.exact - self.tolerance.exact
 
 
 @dataclass(frozen=True, slots=True)
 class Cutting:
-    """Blade width, strip trimmed off every sheet edge first, and whether rafts may be turned."""
+    """How sheets are cut.
+
+    ``trim`` is the strip cut off every edge first, measured on the smallest sheet: what is left of
+    a side is its length less the tolerance less two trims. ``turn`` lets rafts lie across the
+    sheet. With ``aim`` "cost" the sheets cost as little as can be, as long as every sheet has a
+    price; otherwise as few are bought as can be. A leftover counts as a new offcut when both its
+    sides reach ``keep_offcut``.
+    """
 
     kerf: Length = ZERO
     trim: Length = ZERO
     turn: bool = True
+    aim: Aim = "cost"
+    keep_offcut: Length = KEEP_OFFCUT

@@ -13,6 +13,7 @@ from geometry.errors import GeometryError
 from geometry.model.sheet import Cutting, Sheet
 from geometry.units import ZERO, Length
 
+KNIFE = Cutting()
 BOARD = Sheet("board", Length(Fraction(1250)), Length(Fraction(600)))
 
 Box = tuple[Fraction, Fraction, Fraction, Fraction]
@@ -46,7 +47,7 @@ def _follow(board: Sheet, ordered: tuple[Cut, ...]) -> set[Box]:
 def test_a_board_of_two_rafts_takes_three_cuts() -> None:
     sheet = CutSheet(BOARD, (_piece(0, 0, 581, 560), _piece(584, 0, 581, 560)), copies=1)
 
-    ordered = cuts(sheet)
+    ordered = cuts(sheet, Cutting(Length.of(3)))
 
     assert [cut.number for cut in ordered] == [1, 2, 3]
     assert [cut.measure for cut in ordered] == [560, 581, 581]
@@ -56,11 +57,13 @@ def test_a_board_of_two_rafts_takes_three_cuts() -> None:
 
 
 def test_a_raft_as_large_as_the_board_takes_none() -> None:
-    assert cuts(CutSheet(BOARD, (_piece(0, 0, 1250, 600),), copies=1)) == ()
+    assert cuts(CutSheet(BOARD, (_piece(0, 0, 1250, 600),), copies=1), KNIFE) == ()
 
 
 def test_trimming_comes_first_and_makes_the_edges_true() -> None:
-    ordered = cuts(CutSheet(BOARD, (_piece(10, 10, 1230, 580),), copies=1))
+    ordered = cuts(
+        CutSheet(BOARD, (_piece(10, 10, 1230, 580),), copies=1), Cutting(trim=Length.of(10))
+    )
 
     assert [cut.measure for cut in ordered] == [10, 10, 580, 1230]
 
@@ -76,7 +79,7 @@ def test_pieces_that_lie_like_a_pinwheel_are_refused() -> None:
     square = Sheet("square", Length(Fraction(600)), Length(Fraction(600)))
 
     with pytest.raises(GeometryError, match="straight cuts"):
-        cuts(CutSheet(square, wheel, copies=1))
+        cuts(CutSheet(square, wheel, copies=1), KNIFE)
 
 
 @given(
@@ -92,9 +95,10 @@ def test_following_the_cuts_yields_the_pieces(rafts: list[tuple[int, int, int]],
         (str(index), Fraction(length), Fraction(width), count)
         for index, (length, width, count) in enumerate(rafts)
     ]
-    plan = plain_cut_plan(needed, (BOARD,), Cutting(ZERO, Length(Fraction(trim))))
+    cutting = Cutting(ZERO, Length(Fraction(trim)))
+    plan = plain_cut_plan(needed, (BOARD,), cutting)
 
     for sheet in plan.sheets:
-        parts = _follow(sheet.sheet, cuts(sheet))
+        parts = _follow(sheet.sheet, cuts(sheet, cutting))
         boxes = {(p.x, p.y, p.x + p.length, p.y + p.width) for p in sheet.pieces}
         assert boxes <= parts

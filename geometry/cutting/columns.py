@@ -1,0 +1,113 @@
+"""A proved bound on the sheets, and the patterns that come close to it: column generation.
+
+A linear program prices the pieces, and one sheet after the other is filled with the most worth at
+these prices until none is worth more than it costs. Source: P. C. Gilmore, R. E. Gomory, A linear
+programming approach to the cutting-stock problem, Operations Research 9 (1961).
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from geometry.cutting.grid import Grid
+from geometry.cutting.solver import Covering, Prices, relaxed
+from geometry.cutting.task import Counts, Pattern, Task
+
+_FINE: Final = 10**7
+"""Prices are rounded down to this part of the dearest sheet, so that the bound is exact."""
+
+MOST_ROUNDS: Final = 400
+
+Pool = dict[tuple[int, Counts], Pattern]
+"""Patterns by stock and by the pieces that they yield, each count at most what is wanted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Generated:
+    """The best proved bound before rounding up, and how much of each pattern the program took."""
+
+    bound: Fraction
+    amounts: dict[tuple[int, Counts], float]
+
+
+def put(pool: Pool, pattern: Pattern, demand: Counts) -> bool:
+    """Put a pattern into the pool; tells whether it is new there."""
+    counts = pattern.counts(len(demand))
+    key = pattern.stock, tuple(map(min, counts, demand))
+    if key in pool:
+        return False
+    pool[key] = pattern
+    return True
+
+
+def covering(task: Task, pool: Pool) -> Covering:
+    """State the choice among the patterns of the pool as a covering."""
+    return Covering(
+        counts=[counts for _, counts in pool],
+        costs=[task.stocks[stock].cost for stock, _ in pool],
+        stocks=[stock for stock, _ in pool],
+        demand=task.demand,
+        limits=[stock.limit for stock in task.stocks],
+    )
+
+
+def generate(
+    task: Task, grids: Sequence[Grid], pool: Pool, keep_going: Callable[[], bool]
+) -> Generated:
+    """Add to the pool until no pattern could lower the cost; the pool must reach the demand.
+
+    Stops early when told to; the bound is proved all the same.
+    """
+    bound = Fraction(0)
+    amounts: dict[tuple[int, Counts], float] = {}
+    for _ in range(MOST_ROUNDS):
+        if not keep_going():
+            break
+        prices = relaxed(covering(task, pool))
+        if prices is None:
+            break
+        amounts = dict(zip(pool, prices.amounts, strict=True))
+        worth, unit = _whole(task, prices)
+        is_new = False
+        tops = []
+        for grid in grids:
+            value = grid.most(worth)
+            tops.append(int(value[-1, -1]))
+            worthwhile = tops[-1] > float(
+                task.stocks[grid.stock].cost / unit + Fraction(prices.sheets[grid.stock]) / unit
+            ) * (1 + 1e-9)
+            if worthwhile:
+                is_new |= put(pool, grid.pattern(worth, value), task.demand)
+        bound = max(bound, _proved(task, grids, worth, tops, unit))
+        if not is_new:
+            break
+    return Generated(bound, amounts)
+
+
+def _whole(task: Task, prices: Prices) -> tuple[list[int], Fraction]:
+    """Round prices down to whole numbers of a small unit of money."""
+    dearest = max(*prices.pieces, float(max(stock.cost for stock in task.stocks)), 1e-9)
+    unit = Fraction(dearest) / _FINE
+    return [int(Fraction(price) / unit) for price in prices.pieces], unit
+
+
+def _proved(
+    task: Task, grids: Sequence[Grid], worth: Sequence[int], tops: Sequence[int], unit: Fraction
+) -> Fraction:
+    """Return the bound that prices prove, whatever they are: weak duality, in exact numbers.
+
+    A sheet of a stock that is limited may be worth more than it costs; the surplus is taken off
+    once for each sheet there is. For the others the prices are lowered until none is.
+    """
+    share = Fraction(1)
+    for grid, top in zip(grids, tops, strict=True):
+        stock = task.stocks[grid.stock]
+        if stock.limit is None and top * unit > stock.cost:
+            share = min(share, stock.cost / (top * unit))
+    total = share * unit * sum(map(int.__mul__, worth, task.demand))
+    for grid, top in zip(grids, tops, strict=True):
+        stock = task.stocks[grid.stock]
+        if stock.limit is not None:
+            total -= stock.limit * max(Fraction(0), share * top * unit - stock.cost)
+    return max(Fraction(0), total)
