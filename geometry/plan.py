@@ -1,9 +1,10 @@
 """The plan: everything that follows from a project, made by one function."""
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from typing import Final
 
 import numpy as np
@@ -16,6 +17,7 @@ from geometry.checks.raft_fit import check_raft_fit
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rounding import check_rounding
 from geometry.checks.rules import Hazard, Rules, hazards_of
+from geometry.cutting.best import best_cut_plan
 from geometry.cutting.plain import plain_cut_plan
 from geometry.cutting.plan import CutPlan
 from geometry.errors import TooManyError
@@ -162,6 +164,21 @@ class Plan:
         """Plants of all beds: the one count that screen, paper and files show."""
         return sum(bed.plants for bed in self.beds)
 
+    @property
+    def needed(self) -> tuple[tuple[str, Fraction, Fraction, int], ...]:
+        """The rafts to cut: design, length and width of its box in mm, and how many."""
+        shapes: dict[str, RaftShape] = {}
+        counts: Counter[str] = Counter()
+        for bed in self.beds:
+            for raft in bed.rafts:
+                shapes[raft.design.name] = raft.design.shape
+                counts[raft.design.name] += 1
+        return tuple((name, s.length, s.width, counts[name]) for name, s in shapes.items())
+
+    def with_cut(self, cut: CutPlan) -> "Plan":
+        """Return the plan with another way to cut the same rafts from the same sheets."""
+        return replace(self, cut=cut, findings=_findings(self.project, self.beds, cut))
+
 
 def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     """Make the plan of a project.
@@ -178,15 +195,28 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     )
     _refuse_beyond(MAX_RAFTS, sum(len(bed.rafts) for bed in beds), "rafts")
     _refuse_beyond(MAX_SITES, sum(bed.plants for bed in beds), "planting sites")
-    cut = _cut_plan(project, beds)
+    uncut = Plan(project, beds, CutPlan(), ())
+    return uncut.with_cut(plain_cut_plan(uncut.needed, project.sheets, project.cutting))
+
+
+def with_best_cut(plan: Plan) -> Plan:
+    """Search for the best cut plan, unless that was done; this may take some seconds."""
+    if plan.cut.searched:
+        return plan
+    project = plan.project
+    return plan.with_cut(best_cut_plan(plan.needed, project.sheets, project.cutting))
+
+
+def _findings(project: Project, beds: Sequence[BedPlan], cut: CutPlan) -> tuple[Finding, ...]:
     sizes = {
         design.name: (design.shape.length, design.shape.width)
         for bed in beds
         for design in bed.designs
     }
-    findings = [finding for bed in beds for finding in bed.findings]
-    findings += check_cutting(cut, sizes, project.sheets, project.cutting)
-    return Plan(project, beds, cut, tuple(findings))
+    return (
+        *(finding for bed in beds for finding in bed.findings),
+        *check_cutting(cut, sizes, project.sheets, project.cutting),
+    )
 
 
 def _refuse_beyond(most: int, count: int, what: str) -> None:
@@ -204,16 +234,6 @@ def _file_names(project: Project) -> list[str]:
         name = re.sub(r"[^a-z0-9]+", "-", bed.name.lower()).strip("-")[:40] or f"bed-{number}"
         names.append(name if name not in names else f"{name}-bed-{number}")
     return names
-
-
-def _cut_plan(project: Project, beds: Sequence[BedPlan]) -> CutPlan:
-    needed: dict[str, tuple[RaftShape, int]] = {}
-    for bed in beds:
-        for raft in bed.rafts:
-            design = raft.design
-            needed[design.name] = design.shape, needed.get(design.name, (design.shape, 0))[1] + 1
-    wanted = tuple((name, s.length, s.width, count) for name, (s, count) in needed.items())
-    return plain_cut_plan(wanted, project.sheets, project.cutting)
 
 
 def _bed_plan(

@@ -20,7 +20,7 @@ _FINE: Final = 10**7
 MOST_ROUNDS: Final = 400
 
 Pool = dict[tuple[int, Counts], Pattern]
-"""Patterns by stock and by the pieces that they yield, each count at most what is wanted."""
+"""Patterns by stock and by the pieces that they yield."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,54 +31,65 @@ class Generated:
     amounts: dict[tuple[int, Counts], float]
 
 
-def put(pool: Pool, pattern: Pattern, demand: Counts) -> bool:
+def put(pool: Pool, pattern: Pattern, sizes: int) -> bool:
     """Put a pattern into the pool; tells whether it is new there."""
-    counts = pattern.counts(len(demand))
-    key = pattern.stock, tuple(map(min, counts, demand))
+    key = pattern.stock, pattern.counts(sizes)
     if key in pool:
         return False
     pool[key] = pattern
     return True
 
 
-def covering(task: Task, pool: Pool) -> Covering:
-    """State the choice among the patterns of the pool as a covering."""
+def covering(task: Task, pool: Pool, fine: Fraction | None = None) -> Covering:
+    """State the choice among the patterns of the pool as a covering.
+
+    With a ``fine`` a raft may be left without a sheet at that cost: the last columns, one a size.
+    """
+    sizes = len(task.sizes)
+    missing = range(sizes if fine is not None else 0)
     return Covering(
-        counts=[counts for _, counts in pool],
-        costs=[task.stocks[stock].cost for stock, _ in pool],
-        stocks=[stock for stock, _ in pool],
+        counts=[counts for _, counts in pool]
+        + [tuple(int(each == size) for each in range(sizes)) for size in missing],
+        costs=[task.stocks[stock].cost for stock, _ in pool]
+        + [fine or Fraction(0) for _ in missing],
+        stocks=[stock for stock, _ in pool] + [-1 for _ in missing],
         demand=task.demand,
         limits=[stock.limit for stock in task.stocks],
     )
 
 
 def generate(
-    task: Task, grids: Sequence[Grid], pool: Pool, keep_going: Callable[[], bool]
+    task: Task,
+    grids: Sequence[Grid],
+    pool: Pool,
+    keep_going: Callable[[], bool],
+    fine: Fraction | None = None,
 ) -> Generated:
-    """Add to the pool until no pattern could lower the cost; the pool must reach the demand.
+    """Add to the pool until no pattern could lower the cost.
 
-    Stops early when told to; the bound is proved all the same.
+    Without a ``fine`` for rafts left out the pool must reach the demand. Stops early when told to;
+    the bound is proved all the same.
     """
     bound = Fraction(0)
     amounts: dict[tuple[int, Counts], float] = {}
     for _ in range(MOST_ROUNDS):
         if not keep_going():
             break
-        prices = relaxed(covering(task, pool))
+        prices = relaxed(covering(task, pool, fine))
         if prices is None:
             break
-        amounts = dict(zip(pool, prices.amounts, strict=True))
+        amounts = dict(zip(pool, prices.amounts, strict=False))
         worth, unit = _whole(task, prices)
         is_new = False
         tops = []
         for grid in grids:
             value = grid.most(worth)
             tops.append(int(value[-1, -1]))
-            worthwhile = tops[-1] > float(
-                task.stocks[grid.stock].cost / unit + Fraction(prices.sheets[grid.stock]) / unit
-            ) * (1 + 1e-9)
-            if worthwhile:
-                is_new |= put(pool, grid.pattern(worth, value), task.demand)
+            paid = float(task.stocks[grid.stock].cost / unit) + prices.sheets[grid.stock] / float(
+                unit
+            )
+            if tops[-1] > paid * (1 + 1e-9):
+                is_new |= put(pool, grid.pattern(worth, value), len(task.sizes))
         bound = max(bound, _proved(task, grids, worth, tops, unit))
         if not is_new:
             break

@@ -187,17 +187,23 @@ class _Parting:
         for low, high, members in groups:
             is_cut = high < last or (has_rest and not keeps_last)
             if is_cut:
-                line = (part.left, high, ends[0], high) if along else (high, part.bottom, high, ends[1])
+                line = (
+                    (part.left, high, ends[0], high)
+                    if along
+                    else (high, part.bottom, high, ends[1])
+                )
                 lines.append((*line, high - low))
-            way = self.best(_strip(part, low, high, along=along, is_cut=is_cut or not has_rest), members)
+            way = self.best(
+                _strip(part, low, high, along=along, is_cut=is_cut or not has_rest), members
+            )
             if way is None:
                 return None
             below += way.lines
             offcuts += way.offcuts
         rest = last + self._kerf
-        low = (part.left, rest) if along else (rest, part.bottom)
-        if not keeps_last and low[0] < part.right and low[1] < part.top:
-            offcuts.append((*low, part.right, part.top))
+        x, y = (part.left, rest) if along else (rest, part.bottom)
+        if not keeps_last and x < part.right and y < part.top:
+            offcuts.append((x, y, part.right, part.top))
         return _Way((*lines, *below), tuple(offcuts))
 
     def _groups(

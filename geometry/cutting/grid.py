@@ -7,7 +7,7 @@ for unconstrained two-dimensional guillotine cutting, J. Oper. Res. Soc. 36 (198
 """
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -27,10 +27,12 @@ class Axis:
     """The widths that parts of a sheet can have along one side, rising, and how each is cut.
 
     ``halves[k]`` holds two rows of indices: parting a part of width ``k`` leaves these two widths.
+    ``batches`` are runs of widths none of which is a part of another.
     """
 
     widths: tuple[int, ...]
     halves: tuple[NDArray[np.intp], ...]
+    batches: tuple[tuple[int, int], ...]
 
     def at(self, width: int) -> int:
         """Find the largest width that is no larger than this; -1 if there is none."""
@@ -75,7 +77,17 @@ def make_axis(room: int, extents: Sequence[tuple[tuple[int, ...], int]]) -> Axis
         .T.copy()
         for width in widths
     )
-    return Axis(widths, halves)
+    return Axis(widths, halves, tuple(_batches(widths, sums[1] if len(sums) > 1 else 1)))
+
+
+def _batches(widths: Sequence[int], smallest: int) -> Iterator[tuple[int, int]]:
+    """Part the widths into runs that span less than the smallest piece that can be cut off."""
+    start = 0
+    for number, width in enumerate(widths):
+        if width - widths[start] >= smallest:
+            yield start, number
+            start = number
+    yield start, len(widths)
 
 
 def _floor(sums: Sequence[int], room: int) -> int:
@@ -105,15 +117,17 @@ class Grid:
                 near, low = self._first(lie)
                 part = value[near:, low:]
                 np.maximum(part, each, out=part)
-        for column, (left, right) in enumerate(self.along.halves):
-            line = value[column]
-            if len(left):
-                np.maximum(line, (value[left] + value[right]).max(axis=0), out=line)
+        for start, stop in self.along.batches:
+            for column in range(start, stop):
+                left, right = self.along.halves[column]
+                if len(left):
+                    line = value[column]
+                    np.maximum(line, (value[left] + value[right]).max(axis=0), out=line)
+            batch = value[start:stop]
             for row, (below, above) in enumerate(self.across.halves):
                 if len(below):
-                    best = (line[below] + line[above]).max()
-                    if best > line[row]:
-                        line[row] = best
+                    line = batch[:, row]
+                    np.maximum(line, (batch[:, below] + batch[:, above]).max(axis=1), out=line)
         return value
 
     def _first(self, lie: Lie) -> tuple[int, int]:

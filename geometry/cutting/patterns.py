@@ -19,10 +19,10 @@ from geometry.cutting.task import Counts, Laid, Pattern
 Codes = NDArray[np.int64]
 """Counts of all sizes packed into one number each, a guard bit above every count."""
 
-MOST_CODES: Final = 400_000
+MOST_CODES: Final = 130_000
 """Counts kept for all sub-rectangles together beyond which the sets are given up."""
 
-MOST_SUMS: Final = 60_000_000
+MOST_SUMS: Final = 12_000_000
 """Sums formed for all sub-rectangles together beyond which the sets are given up."""
 
 _BLOCK: Final = 256
@@ -194,4 +194,3 @@ class _Fields:
         """Say where each count of one code reaches that of another."""
         covers: NDArray[np.bool_] = (((more | self._guards) - less) & self._guards) == self._guards
         return covers
-

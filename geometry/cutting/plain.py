@@ -140,9 +140,7 @@ def _hardest(
     return size, offcuts or kinds
 
 
-def _best_filling(
-    task: Task, kinds: Sequence[int], wanted: dict[int, int], first: int
-) -> _Filling:
+def _best_filling(task: Task, kinds: Sequence[int], wanted: dict[int, int], first: int) -> _Filling:
     """Fill one sheet of each kind both ways, ``first`` first, and keep the best."""
     order = sorted(wanted, key=lambda size: (size != first, -task.sizes[size].area, size))
     fillings = [

@@ -30,7 +30,10 @@ class Covering:
 
 @dataclass(frozen=True, slots=True)
 class Prices:
-    """What the linear program says that a piece of each size, and a sheet of each stock, is worth."""
+    """What the linear program says that a piece of each size and a sheet of each stock is worth.
+
+    ``amounts`` says how much of each column it takes.
+    """
 
     pieces: tuple[float, ...]
     sheets: tuple[float, ...]
@@ -72,25 +75,32 @@ class Choice:
     least: bool
 
 
-def chosen_columns(problem: Covering, *, at_least: Fraction, most_nodes: int = MOST_NODES) -> (
-    Choice | None
-):
+def chosen_columns(
+    problem: Covering,
+    *,
+    least: Fraction,
+    most: Fraction | None = None,
+    second: Sequence[float] | None = None,
+    most_nodes: int = MOST_NODES,
+) -> Choice | None:
     """Solve a covering in whole sheets; None when nothing was found.
 
-    ``at_least`` is a proved bound of the cost, which saves the solver the search below it.
+    ``least`` is a proved bound of the cost, which saves the solver the search below it. With
+    ``second`` the cost is at most ``most`` and this other cost is made as low as can be.
     """
     from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415  see above
 
     rows, right = _rows(problem)
     costs = np.array([float(cost) for cost in problem.costs])
-    step = float(min((cost for cost in problem.costs if cost), default=Fraction(1)))
+    slack = 1e-6 * float(min((cost for cost in problem.costs if cost), default=Fraction(1)))
+    high = np.inf if most is None else float(most) + slack
     result: Any = milp(
-        costs,
-        integrality=np.ones(len(costs)),
+        costs if second is None else np.array(second),
+        integrality=np.ones(len(costs), dtype=np.int64),
         bounds=Bounds(0, np.inf),
         constraints=[
             LinearConstraint(rows, -np.inf, right),
-            LinearConstraint(costs, float(at_least) - 1e-6 * step, np.inf),
+            LinearConstraint(costs, float(least) - slack, high),
         ],
         options={"node_limit": most_nodes, "mip_rel_gap": 0.0, "disp": False},
     )

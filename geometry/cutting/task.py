@@ -6,7 +6,7 @@ no kerf.
 """
 
 from collections import Counter, deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, gcd, lcm
@@ -212,9 +212,7 @@ def counts_of(chosen: Chosen, sizes: int) -> Counts:
 
 def cost_of(task: Task, chosen: Chosen) -> Fraction:
     """Say what chosen patterns cost the aim."""
-    return sum(
-        (task.stocks[pattern.stock].cost * times for pattern, times in chosen), Fraction(0)
-    )
+    return sum((task.stocks[pattern.stock].cost * times for pattern, times in chosen), Fraction(0))
 
 
 def area_bound(task: Task) -> Fraction:
@@ -268,7 +266,23 @@ class _Waiting:
         return Counter({design: count for design, count, _ in self._designs})
 
 
-def plan_of(task: Task, chosen: Chosen, bound: Fraction | None, *, searched: bool) -> CutPlan:
+Tidy = Callable[[int, Sequence[Laid]], Sequence[Laid]]
+"""Lays the pieces of one sheet of a stock anew."""
+
+
+def as_laid(_stock: int, pieces: Sequence[Laid]) -> Sequence[Laid]:
+    """Leave pieces as they lie."""
+    return pieces
+
+
+def plan_of(
+    task: Task,
+    chosen: Chosen,
+    bound: Fraction | None,
+    *,
+    searched: bool = False,
+    tidy: Tidy = as_laid,
+) -> CutPlan:
     """Name the pieces of chosen patterns and lay them on their sheets.
 
     Pieces that nobody wants are left out: of bought sheets before offcuts, and of the sheets that
@@ -276,10 +290,10 @@ def plan_of(task: Task, chosen: Chosen, bound: Fraction | None, *, searched: boo
     become one, with copies.
     """
     waiting = [_Waiting(size) for size in task.sizes]
-    order = sorted(chosen, key=lambda item: _fullness(task, item[0]))
+    order = sorted(merged(chosen, len(task.sizes)), key=lambda item: _fullness(task, item[0]))
     cut: list[CutSheet] = []
     for pattern, times in order:
-        cut += _cut_sheets(task, pattern, times, waiting)
+        cut += _cut_sheets(task, pattern, times, waiting, tidy)
     unplaced = Counter(dict(task.hopeless))
     for each in waiting:
         unplaced.update(each.rest())
@@ -300,7 +314,7 @@ def _fullness(task: Task, pattern: Pattern) -> tuple[bool, int, int, int]:
 
 
 def _cut_sheets(
-    task: Task, pattern: Pattern, times: int, waiting: Sequence[_Waiting]
+    task: Task, pattern: Pattern, times: int, waiting: Sequence[_Waiting], tidy: Tidy
 ) -> Iterator[CutSheet]:
     while times:
         used = Counter(piece.size for piece in pattern.pieces)
@@ -312,8 +326,9 @@ def _cut_sheets(
         whole = min(waiting[size].count // count for size, count in taken.items())
         alike = min(waiting[size].alike // count for size, count in taken.items())
         copies = max(1, min(times, whole, alike))
+        laid = tidy(pattern.stock, pieces)
         yield CutSheet(
-            task.stocks[pattern.stock].sheet, _named(task, pieces, waiting, copies), copies
+            task.stocks[pattern.stock].sheet, _named(task, laid, waiting, copies), copies
         )
         times -= copies
 
@@ -335,23 +350,28 @@ def _named(
     named = []
     for piece in pieces:
         design, lies_across = waiting[piece.size].take(copies)
-        named.append(
-            Piece(
-                design,
-                Fraction(piece.x + task.trim, task.scale),
-                Fraction(piece.y + task.trim, task.scale),
-                Fraction(piece.lie.along - task.kerf, task.scale),
-                Fraction(piece.lie.across - task.kerf, task.scale),
-                piece.lie.turned != lies_across,
-            )
-        )
+        named.append(as_piece(task, piece, design, lies_across=lies_across))
     return tuple(named)
 
 
-def merged(chosen: Chosen) -> list[tuple[Pattern, int]]:
-    """Bring equal patterns together."""
-    found: Counter[Pattern] = Counter()
-    for pattern, times in chosen:
-        found[pattern] += times
-    return list(found.items())
+def as_piece(task: Task, piece: Laid, design: str, *, lies_across: bool) -> Piece:
+    """Give a piece its name and its place on the sheet as bought."""
+    return Piece(
+        design,
+        Fraction(piece.x + task.trim, task.scale),
+        Fraction(piece.y + task.trim, task.scale),
+        Fraction(piece.lie.along - task.kerf, task.scale),
+        Fraction(piece.lie.across - task.kerf, task.scale),
+        piece.lie.turned != lies_across,
+    )
 
+
+def merged(chosen: Chosen, sizes: int) -> list[tuple[Pattern, int]]:
+    """Bring sheets of one stock that yield the same pieces together."""
+    first: dict[tuple[int, Counts], Pattern] = {}
+    times: Counter[tuple[int, Counts]] = Counter()
+    for pattern, count in chosen:
+        key = pattern.stock, pattern.counts(sizes)
+        first.setdefault(key, pattern)
+        times[key] += count
+    return [(first[key], count) for key, count in times.items()]
