@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Final
@@ -199,12 +199,17 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     return uncut.with_cut(plain_cut_plan(uncut.needed, project.sheets, project.cutting))
 
 
-def with_best_cut(plan: Plan) -> Plan:
-    """Search for the best cut plan, unless that was done; this may take some seconds."""
+def with_best_cut(plan: Plan, keep_going: Callable[[], bool] = lambda: True) -> Plan:
+    """Search for the best cut plan, unless that was done; this may take some seconds.
+
+    Returns the plan with the best found by the time ``keep_going`` says no.
+    """
     if plan.cut.searched:
         return plan
     project = plan.project
-    return plan.with_cut(best_cut_plan(plan.needed, project.sheets, project.cutting))
+    return plan.with_cut(
+        best_cut_plan(plan.needed, project.sheets, project.cutting, keep_going=keep_going)
+    )
 
 
 def _findings(project: Project, beds: Sequence[BedPlan], cut: CutPlan) -> tuple[Finding, ...]:

@@ -20,11 +20,12 @@ from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.project import Project
 from geometry.model.wanted import Wanted
-from geometry.plan import BedPlan, Plan, make_plan
+from geometry.plan import BedPlan, Plan, make_plan, with_best_cut
 from geometry.units import Unit, format_density, format_length
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
 from layout_gui.wording import (
     cure_label,
+    cut_sentence,
     finding_line,
     finding_text,
     finding_title,
@@ -72,7 +73,8 @@ def export_files(path: Path, out: Path, only: frozenset[str] | None) -> int:
 def check(path: Path, *, as_json: bool) -> int:
     """Print the findings of a project, those accepted with their notes."""
 
-    def work(plan: Plan) -> int:
+    def work(plain: Plan) -> int:
+        plan = with_best_cut(plain)
         print(_findings_json(plan) if as_json else "\n".join(_findings_text(plan)))
         return _status(plan)
 
@@ -251,6 +253,8 @@ def _findings_text(plan: Plan) -> Iterable[str]:
     unit, notes = plan.project.units, _notes(plan)
     for bed in plan.beds:
         yield f"{bed.bed.name}: {winner_sentence(bed, unit)}"
+    if plan.project.sheets:
+        yield f"Cutting: {cut_sentence(plan.cut)}"
     for finding in plan.findings:
         line = finding_line(finding, unit, plan)
         note = notes.get(finding.key)
@@ -269,6 +273,7 @@ def _findings_json(plan: Plan) -> str:
         {
             "project": plan.project.name,
             "problems": len(_open(plan, "problem")),
+            "cutting": cut_sentence(plan.cut) if plan.project.sheets else "",
             "findings": [
                 asdict(finding)
                 | {

@@ -17,6 +17,7 @@ from geometry.compare.counting import Knob
 from geometry.compare.squeezing import Offer, Question
 from geometry.compare.thresholds import Threshold, fine_step
 from geometry.compare.want import Found
+from geometry.cutting.plan import CutPlan
 from geometry.holes.place import Tried
 from geometry.plan import BedPlan, Plan
 from geometry.units import MM_PER, Length, Unit, exact_text, format_length
@@ -89,6 +90,8 @@ def finding_title(finding: Finding, unit: Unit) -> str:
             return f"{one} keeps its exact place"
         case "rounding":
             return f"{finding.subject} holes on raft {finding.raft} keep their exact places"
+        case "score-line":
+            return f"Raft {finding.raft} has a score line along its long side"
         case "sheet-fit" if finding.severity == "problem":
             return f"Raft {finding.raft} is larger than every sheet"
         case "sheet-fit":
@@ -227,6 +230,29 @@ def not_squeezed_text(question: Question) -> str:
     return f"{words} It is proved that none holds more than {most}."
 
 
+def cut_sentence(cut: CutPlan) -> str:
+    """Say what the cutting needs, and what is proved about it: "5 sheets; no plan needs fewer"."""
+    words = f"{cut.bought_count} {_plural(cut.bought_count, 'sheet')}"
+    offcuts = cut.sheet_count - cut.bought_count
+    if offcuts:
+        from_stock = f"{offcuts} {_plural(offcuts, 'offcut')} on hand"
+        words = f"{words} and {from_stock}" if cut.bought_count else from_stock
+    if cut.cost:
+        words += f" for {float(cut.cost):.2f}"
+    missing = sum(count for _, count in cut.unplaced)
+    if missing:
+        words += f"; {missing} {_plural(missing, 'raft')} without a sheet"
+    if not cut.sheets or cut.bound is None:
+        return words
+    if cut.proved and cut.bought_count:
+        return f"{words}; no plan {'costs less' if cut.aim == 'cost' else 'needs fewer'}"
+    if cut.proved:
+        return f"{words}; nothing is bought"
+    if cut.aim == "cost":
+        return f"{words}; every plan costs {float(cut.bound):.2f} or more"
+    return f"{words}; every plan needs {int(cut.bound)} or more"
+
+
 def field_words(field: str) -> str:
     """Name a length of the project file in words: "planting.spacing" is "the spacing"."""
     if of_sheet := re.fullmatch(r"sheets\.(\d+)\.(\w+)", field):
@@ -270,6 +296,11 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
             yield "That is more than beds usually are; measure once more."
         case "skew":
             yield "The rafts are planned for the smallest rectangle that is safe."
+        case "score-line":
+            yield (
+                f"It lies {amount} from the edge, where {finding.subject} is scored and may break. "
+                "Let rafts be turned, make them shorter, or take a plain board."
+            )
         case "blank-idle":
             yield f"The pattern has no site near {_subject_place(finding, unit)} any more."
         case "rounding":

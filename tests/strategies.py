@@ -18,7 +18,7 @@ from geometry.model.outlines import (
 )
 from geometry.model.planting import DIRECTIONS, JOINT_RULES, PATTERNS, Blank, Pin, Planting
 from geometry.model.project import Accepted, Choice, Project
-from geometry.model.sheet import Cutting, Sheet
+from geometry.model.sheet import Cutting, Score, Sheet
 from geometry.model.wanted import Density, parse_wanted
 from geometry.units import ZERO, Length
 
@@ -98,6 +98,14 @@ beds = st.builds(
     ),
     st.none() | plantings,
 )
+
+
+def _sound_sheet(sheet: Sheet) -> Sheet:
+    is_small = sheet.tolerance.exact < min(sheet.length.exact, sheet.width.exact)
+    return sheet if is_small else replace(sheet, tolerance=ZERO)
+
+
+scores = st.builds(Score, sizes, st.none() | sizes) | st.builds(Score, st.none(), sizes)
 sheets = st.builds(
     Sheet,
     names,
@@ -106,7 +114,10 @@ sheets = st.builds(
     st.none() | sizes,
     st.none() | st.integers(0, 10**6).map(lambda cents: Fraction(cents, 100)),
     st.none() | st.integers(0, 10**6),
-)
+    gaps,
+    st.booleans(),
+    st.none() | scores,
+).map(_sound_sheet)
 densities = st.integers(1, 10**6).map(lambda n: Density(Fraction(n, 1000))) | st.sampled_from(
     ["24/m2", "2.2 per ft²", "0.1/ft2"]
 ).map(lambda text: cast("Density", parse_wanted(text)))
@@ -154,7 +165,7 @@ projects = st.builds(
         st.sampled_from(["mm", "cm", "in"]),
         st.lists(beds, max_size=3, unique_by=lambda bed: bed.name).map(tuple),
         st.lists(sheets, max_size=2).map(tuple),
-        st.builds(Cutting, gaps, gaps, st.booleans()),
+        st.builds(Cutting, gaps, gaps, st.booleans(), st.sampled_from(["sheets", "cost"]), gaps),
         accepted=st.lists(st.builds(Accepted, names, names), max_size=2).map(tuple),
     ),
     st.lists(choices, max_size=2),

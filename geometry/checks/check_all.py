@@ -11,6 +11,7 @@ from geometry.checks.measures import Measures, measure
 from geometry.checks.obstacle import check_obstacles
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.room import check_room
+from geometry.checks.score_lines import check_score_lines
 from geometry.checks.sheet_fit import Size, check_sheet_fit
 from geometry.checks.skew import check_skew
 from geometry.checks.spacing import check_spacing
@@ -78,4 +79,5 @@ def check_cutting(
     return (
         *check_sheet_units(sheets, cutting),
         *check_sheet_fit(cut, sizes, sheets, cutting),
+        *check_score_lines(cut),
     )

@@ -20,6 +20,7 @@ Code = Literal[
     "blank-idle",  # a blank with no site near it any more
     "pin-idle",  # a pin whose raft is no more
     "rounding",  # holes without a place on the steps of the tape
+    "score-line",  # a raft with a score line of its sheet along its long side
     "sheet-fit",  # a raft larger than every sheet, or not enough sheets on hand
 ]
 

@@ -18,8 +18,9 @@ def check_sheet_fit(
     ``sizes`` gives length and width by raft design; the finding's raft is the first design of
     that size. A problem when the raft is larger than every sheet less its trim: the amount is the
     side that is too long, the limit the most that the nearest sheet gives, the subject that
-    sheet. A question without numbers when the sheets on hand are used up. A project that lists no
-    sheets has nothing to find.
+    sheet. What a sheet gives is counted on the smallest board, less two trims. A question without
+    numbers when the sheets on hand are used up. A project that lists no sheets has nothing to
+    find.
     """
     if not sheets:
         return
@@ -46,7 +47,7 @@ def check_sheet_fit(
 
 def _over(size: Size, sheet: Sheet, cutting: Cutting) -> tuple[Fraction, Fraction]:
     """Give the side of a raft that a sheet lacks most, and what the sheet gives for it."""
-    usable = tuple(side.exact - 2 * cutting.trim.exact for side in (sheet.length, sheet.width))
+    usable = tuple(side - 2 * cutting.trim.exact for side in sheet.least)
     ways = [size, size[::-1]] if cutting.turn else [size]
     worst = [max(zip(way, usable, strict=True), key=lambda pair: pair[0] - pair[1]) for way in ways]
     return min(worst, key=lambda pair: pair[0] - pair[1])

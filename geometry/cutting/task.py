@@ -160,9 +160,10 @@ def make_task(needed: Needed, sheets: Sequence[Sheet], cutting: Cutting) -> Task
 
 
 def _aim(sheets: Sequence[Sheet], cutting: Cutting) -> Aim:
-    """Count sheets where what they cost is not known."""
-    priced = all(sheet.offcut or sheet.price is not None for sheet in sheets)
-    return "cost" if cutting.aim == "cost" and priced else "sheets"
+    """Count sheets where what they cost is not known, or follows from their number."""
+    prices = [sheet.price for sheet in sheets if not sheet.offcut]
+    is_cost = cutting.aim == "cost" and len(prices) > 1 and None not in prices
+    return "cost" if is_cost else "sheets"
 
 
 def _cost(sheet: Sheet, aim: Aim) -> Fraction:

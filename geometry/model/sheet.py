@@ -60,9 +60,9 @@ class Cutting:
 
     ``trim`` is the strip cut off every edge first, measured on the smallest sheet: what is left of
     a side is its length less the tolerance less two trims. ``turn`` lets rafts lie across the
-    sheet. With ``aim`` "cost" the sheets cost as little as can be, as long as every sheet has a
-    price; otherwise as few are bought as can be. A leftover counts as a new offcut when both its
-    sides reach ``keep_offcut``.
+    sheet. With ``aim`` "cost" the sheets cost as little as can be, as long as each has a price;
+    otherwise, or with one kind of sheet, as few are bought as can be. A leftover counts as a new
+    offcut when both its sides reach ``keep_offcut``.
     """
 
     kerf: Length = ZERO

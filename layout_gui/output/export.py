@@ -9,7 +9,7 @@ from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.paper import COMMON, Page, Paper
 from geometry.drawing.raft import draw_raft
 from geometry.drawing.template import lay_template
-from geometry.plan import Plan, RaftDesign
+from geometry.plan import Plan, RaftDesign, with_best_cut
 from layout_gui.output.svg import render_svg
 from layout_gui.output.tables import summary_json, write_holes
 
@@ -62,6 +62,7 @@ def export(
     parts = {name: out / f".{name}.part" for name in names}
     job = _Job(plan, paper, progress or _onwards, len(names))
     try:
+        job.search_cuts(names)
         for number, (name, part) in enumerate(parts.items()):
             job.begin(number, name)
             job.write(name, part)
@@ -102,6 +103,15 @@ class _Job:
     count: int
     number: int = 0
     name: str = ""
+
+    def search_cuts(self, names: Iterable[str]) -> None:
+        """Look for the best cut plan if one of the files tells of it."""
+        if {CUT_SHEET, SUMMARY} & set(names):
+            self.plan = with_best_cut(self.plan, self._keeps_going)
+
+    def _keeps_going(self) -> bool:
+        self.tell(0.0)
+        return True
 
     def begin(self, number: int, name: str) -> None:
         """Begin with a file."""

@@ -3,11 +3,13 @@
 import csv
 import json
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import TextIO
 
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.cutting.cuts import order_cuts
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
 
@@ -73,11 +75,42 @@ def summary_json(plan: Plan) -> str:
             "rafts": sum(len(bed.rafts) for bed in plan.beds),
             "raft_designs": sum(len(bed.designs) for bed in plan.beds),
             "sheets": plan.cut.sheet_count,
+            **_cut_summary(plan),
             "findings": len(plan.findings),
             "problems": sum(finding.severity == "problem" for finding in plan.findings),
         },
     }
     return json.dumps(summary, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+
+
+def _cut_summary(plan: Plan) -> dict[str, object]:
+    """Say how good the cut plan is; money and sheets as plain numbers, areas in m²."""
+    cut = plan.cut
+    orders = [(each, order_cuts(each, plan.project.cutting)) for each in cut.sheets]
+    rafts = sum((each.raft_area * each.copies for each in cut.sheets), Fraction(0))
+    waste = sum((each.waste_area * each.copies for each in cut.sheets), Fraction(0))
+    return {
+        "sheets_bought": cut.bought_count,
+        "offcuts_used": cut.sheet_count - cut.bought_count,
+        "cost": None if cut.cost is None else float(cut.cost),
+        "aim": cut.aim,
+        "bound": None if cut.bound is None else float(cut.bound),
+        "proved": cut.proved,
+        "rafts_without_sheet": sum(count for _, count in cut.unplaced),
+        "raft_area_cut_m2": round(float(rafts) / 1e6, 9),
+        "waste_area_m2": round(float(waste) / 1e6, 9),
+        "waste_share": round(cut.waste_share, 9),
+        "offcuts": [
+            {
+                "sheet": each.sheet.name,
+                "length_mm": round(float(offcut.length), 6),
+                "width_mm": round(float(offcut.width), 6),
+                "count": each.copies,
+            }
+            for each, order in orders
+            for offcut in order.kept
+        ],
+    }
 
 
 def plain(name: str) -> str:

@@ -15,6 +15,7 @@ from geometry.model.bed import Bed, Split
 from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangle
 from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.project import Project
+from geometry.model.sheet import Sheet
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
 from geometry.units import LONGEST_MM, Length, finite_decimal
 from layout_gui.project.faults import Fault
@@ -68,6 +69,8 @@ BOUNDS: Final[dict[str, Bound]] = {
     "thickness": SIZE,
     **dict.fromkeys(("corner_radius", "clearance", "joint_gap"), GAP),
     **dict.fromkeys(("edge_margin", "web", "kerf", "trim"), GAP),
+    **dict.fromkeys(("tolerance", "keep_offcut"), GAP),
+    **dict.fromkeys(("along", "across"), SIZE),
     **dict.fromkeys(("spacing", "row_spacing", "hole_diameter"), FINE),
     "round_to": STEP,
     **dict.fromkeys(("x", "y", "points", "home", "shift_along", "shift_across"), PLACE),
@@ -117,6 +120,16 @@ def outline_fault(outline: Outline) -> tuple[str, str, str] | None:
                     return "points", "must span at most 1000 m", "write smaller numbers"
         case _:
             pass
+    return None
+
+
+def sheet_fault(sheet: Sheet) -> tuple[str, str, str] | None:
+    """Find what the values of a sheet forbid each other: key, what is wrong, what to do."""
+    if sheet.tolerance.exact >= min(sheet.length.exact, sheet.width.exact):
+        return "tolerance", "must be less than the shorter side", "write how much may be missing"
+    if sheet.score is not None and not (sheet.score.across or sheet.score.along):
+        cure = 'write how far apart they lie, such as {"across": "16 in"}, or take it out'
+        return "score", "has no lines", cure
     return None
 
 
@@ -194,6 +207,9 @@ def _between(value: Any) -> Iterator[tuple[str, str, str]]:
             yield "Name", "is missing", "give the bed a name"
         case Rectangle() | LShape() | Measured() | Polygon():
             if found := outline_fault(value):
+                yield found[0].replace("_", " ").capitalize(), *found[1:]
+        case Sheet():
+            if found := sheet_fault(value):
                 yield found[0].replace("_", " ").capitalize(), *found[1:]
         case _:
             pass

@@ -108,6 +108,8 @@ def _project(project: Project) -> dict[str, Node]:
         "kerf": _length(project.cutting.kerf),
         "trim": _length(project.cutting.trim),
         "turn": _flag(project.cutting.turn),
+        "aim": _text(project.cutting.aim),
+        "keep_offcut": _length(project.cutting.keep_offcut),
     }
     if project.choices:
         node["choices"] = [_choice(choice) for choice in project.choices]
@@ -239,6 +241,13 @@ def _sheet(sheet: Sheet) -> dict[str, Node]:
     if sheet.price is not None:
         node["price"] = finite_decimal(sheet.price) or str(float(sheet.price))
     node["quantity"] = "null" if sheet.quantity is None else str(sheet.quantity)
+    if sheet.tolerance.exact:
+        node["tolerance"] = _length(sheet.tolerance)
+    if sheet.offcut:
+        node["offcut"] = _flag(sheet.offcut)
+    if sheet.score is not None:
+        lines = {"across": sheet.score.across, "along": sheet.score.along}
+        node["score"] = {key: _length(gap) for key, gap in lines.items() if gap is not None}
     return node
 
 

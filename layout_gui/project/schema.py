@@ -528,8 +528,23 @@ class Bed(Model):
         )
 
 
+class Score(Model):
+    """Score lines of a sheet: ``across`` its length, this far apart, or ``along`` it."""
+
+    across: Size | None = None
+    along: Size | None = None
+
+    def build(self) -> sheet.Score:
+        """Make the score lines."""
+        return sheet.Score(self.across, self.along)
+
+
 class Sheet(Model):
-    """A board as bought, or an offcut on hand; ``quantity`` null is as many as needed."""
+    """A board as bought, or with ``offcut`` a leftover on hand that is used first at no cost.
+
+    ``quantity`` null is as many as needed, and one of an offcut. Each side may be up to
+    ``tolerance`` too short; plans fit the smallest.
+    """
 
     name: Name | None = None
     length: Size
@@ -537,6 +552,16 @@ class Sheet(Model):
     thickness: Size | None = None
     price: Money | None = None
     quantity: Annotated[int, Field(ge=0, le=bounds.COUNTS["quantity"][1])] | None = None
+    tolerance: Gap = ZERO
+    offcut: bool = False
+    score: Score | None = None
+
+    @model_validator(mode="after")
+    def _agree(self) -> Self:
+        if found := bounds.sheet_fault(self.build(1)):
+            key, what, cure = found
+            raise fault(what, cure, key)
+        return self
 
     def build(self, number: int) -> sheet.Sheet:
         """Make the sheet; without a name it is called by its number."""
@@ -547,19 +572,28 @@ class Sheet(Model):
             thickness=self.thickness,
             price=self.price,
             quantity=self.quantity,
+            tolerance=self.tolerance,
+            offcut=self.offcut,
+            score=self.score.build() if self.score else None,
         )
 
 
 class Cutting(Model):
-    """Blade width, strip trimmed off each sheet edge, and whether rafts may be turned."""
+    """Blade width, strip trimmed off each sheet edge, and whether rafts may be turned.
+
+    ``aim`` "cost" makes the sheets cost as little as can be, if each has its price; "sheets" buys
+    as few as can be. A leftover is an offcut when both its sides reach ``keep_offcut``.
+    """
 
     kerf: Gap = ZERO
     trim: Gap = ZERO
     turn: bool = True
+    aim: sheet.Aim = "cost"
+    keep_offcut: Gap = sheet.KEEP_OFFCUT
 
     def build(self) -> sheet.Cutting:
         """Make the rules of cutting."""
-        return sheet.Cutting(self.kerf, self.trim, self.turn)
+        return sheet.Cutting(self.kerf, self.trim, self.turn, self.aim, self.keep_offcut)
 
 
 class Choice(Model):

@@ -14,7 +14,8 @@ from geometry.model.measure import distance, inside
 from geometry.model.outlines import Disc, LShape, Outline, Polygon, Rectangle, RoundEnded, Tapered
 from geometry.model.planting import JOINT_RULES, Blank, JointRule, Pattern, Pin, Planting
 from geometry.model.project import Project
-from geometry.plan import BedPlan, make_plan
+from geometry.model.sheet import Cutting, Sheet
+from geometry.plan import BedPlan, make_plan, with_best_cut
 from geometry.units import Length
 
 
@@ -254,3 +255,23 @@ def test_what_would_make_room_for_a_raft_follows_the_planting() -> None:
 
     assert make_plan(project(wider), make_plan(project(bed))) == make_plan(project(wider))
     assert plan_of(bed).findings != plan_of(wider).findings
+
+
+def test_the_best_cut_plan_replaces_the_plain_one_and_is_searched_once() -> None:
+    # Source: the reference cutting case raft-cut-10; its proved optimum is 11 sheets.
+    rafts = ((1800, 1200, Split(4, 4)), (2320, 840, Split(4, 3)), (1400, 1050, Split(4, 3)))
+    tanks = tuple(
+        Bed(f"bed {number}", Rectangle(mm(long), mm(wide)), rafts=split)
+        for number, (long, wide, split) in enumerate(rafts)
+    )
+    board = Sheet("board", mm(1200), mm(600))
+    plain = make_plan(Project("North", beds=tanks, sheets=(board,), cutting=Cutting(mm(3))))
+
+    best = with_best_cut(plain)
+
+    assert [count for *_, count in best.needed] == [16, 12, 12]
+    assert plain.cut.sheet_count > best.cut.sheet_count == 11
+    assert best.cut.searched
+    assert best.cut.proved
+    assert best.beds is plain.beds
+    assert with_best_cut(best) is best

@@ -124,6 +124,17 @@ def test_check_names_the_winner_and_the_findings(
     assert "Nothing is left" not in said
 
 
+def test_check_says_what_the_cutting_needs_and_what_is_proved(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    boards = {"sheets": [{"name": "board", "length": 1250, "width": 600, "price": 14}]}
+    assert run("check", write(boards)) == headless.DONE
+    said = capsys.readouterr().out
+    assert "Cutting: 1 sheet for 14.00; no plan needs fewer" in said
+    assert run("check", write({}), "--json") == headless.DONE
+    assert json.loads(capsys.readouterr().out)["cutting"] == ""
+
+
 def test_a_question_is_no_problem_but_is_left_to_settle(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:

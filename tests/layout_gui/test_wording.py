@@ -19,10 +19,13 @@ from geometry.checks.finding import (
 from geometry.compare.counting import Counted
 from geometry.compare.thresholds import Threshold
 from geometry.compare.want import Found
+from geometry.cutting.plan import CutPlan, CutSheet, Piece
+from geometry.model.sheet import Sheet
 from geometry.plan import PlacedRaft
-from geometry.units import Unit
+from geometry.units import Length, Unit
 from layout_gui.wording import (
     cure_label,
+    cut_sentence,
     field_words,
     finding_line,
     finding_text,
@@ -41,6 +44,7 @@ IDLE = Finding(
     "pin-idle", "note", "Bench bed", "R9", subject="12.5 40", cure=DropHandEdit("R9", 1, 1)
 )
 SHEET = Finding("sheet-fit", "problem", "", "bench-1", (), "board", None, 1300, 1250)
+SCORED = "It lies 190 mm from the edge, where board is scored and may break."
 SLIP = Finding(
     "unit-slip", "question", "Bench bed", subject="planting.spacing", amount_mm=8, limit_mm=20,
     cure=SetLength("planting.spacing", 203.2),
@@ -131,6 +135,9 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
     (replace(IDLE, code="blank-idle"), "mm",
      "A site left out on raft R9 is there no more",
      "The pattern has no site near x 12.5 mm, y 40 mm any more."),
+    (replace(SHEET, code="score-line", severity="question", amount_mm=190, limit_mm=None), "mm",
+     "Raft bench-1 has a score line along its long side",
+     f"{SCORED} Let rafts be turned, make them shorter, or take a plain board."),
     (SHEET, "mm", "Raft bench-1 is larger than every sheet",
      "It needs 1300 mm where the nearest, board, gives 1250 mm."),
     (replace(SHEET, severity="question", subject="", amount_mm=None, limit_mm=None), "mm",
@@ -244,3 +251,37 @@ def test_what_was_wanted_and_what_came_of_it() -> None:
     assert found_sentence(few, "mm") == (
         "400 do not fit: holes and foam leave room for 88 plants at most"
     )
+
+
+BOARD = Sheet("board", Length.of(1250), Length.of(600), price=F(14))
+LEFT_OVER = replace(BOARD, name="left over", offcut=True)
+PIECE = Piece("A", F(0), F(0), F(600), F(600), turned=False)
+THREE = CutPlan((CutSheet(BOARD, (PIECE, PIECE), 3),), aim="sheets", bound=F(3))
+OWN = CutSheet(LEFT_OVER, (PIECE,), 1)
+
+
+@pytest.mark.parametrize(
+    ("cut", "words"),
+    [
+        (THREE, "3 sheets for 42.00; no plan needs fewer"),
+        (replace(THREE, bound=F(2)), "3 sheets for 42.00; every plan needs 2 or more"),
+        (replace(THREE, aim="cost", bound=F(42)), "3 sheets for 42.00; no plan costs less"),
+        (
+            replace(THREE, aim="cost", bound=F(41)),
+            "3 sheets for 42.00; every plan costs 41.00 or more",
+        ),
+        (replace(THREE, bound=None), "3 sheets for 42.00"),
+        (
+            replace(THREE, unplaced=(("A", 2),), bound=None),
+            "3 sheets for 42.00; 2 rafts without a sheet",
+        ),
+        (
+            replace(THREE, sheets=(*THREE.sheets, OWN)),
+            "3 sheets and 1 offcut on hand for 42.00; no plan needs fewer",
+        ),
+        (CutPlan((OWN,), bound=F(0)), "1 offcut on hand; nothing is bought"),
+        (CutPlan(bound=F(0)), "0 sheets"),
+    ],
+)
+def test_a_cut_plan_says_what_it_needs_and_what_is_proved(cut: CutPlan, words: str) -> None:
+    assert cut_sentence(cut) == words

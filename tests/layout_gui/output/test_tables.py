@@ -5,13 +5,16 @@ import io
 import json
 import time
 from dataclasses import replace
+from fractions import Fraction
 
 import numpy as np
 import pytest
 
+from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.model.bed import Bed
 from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
+from geometry.model.sheet import Sheet
 from geometry.plan import PlacedRaft, Plan
 from geometry.units import Length
 from layout_gui.output.tables import HEADER, summary_json, write_holes
@@ -117,6 +120,23 @@ def test_the_summary_counts_what_the_table_holds() -> None:
     bed = summary["beds"][0]
     assert bed["ceiling"] == 42
     assert bed["pattern"] == "square"
+
+
+def test_the_summary_tells_what_the_cutting_needs_and_wastes() -> None:
+    board = Sheet("board", Length.of(1250), Length.of(600), price=Fraction(14))
+    piece = Piece("bench-1", Fraction(0), Fraction(0), Fraction(1000), Fraction(500), turned=False)
+    cut = CutPlan((CutSheet(board, (piece,), 2),), (("bench-1", 3),), "sheets", Fraction(2))
+    total = json.loads(summary_json(make_plan(cut=cut)))["total"]
+
+    assert (total["sheets"], total["sheets_bought"], total["offcuts_used"]) == (2, 2, 0)
+    assert (total["cost"], total["aim"], total["bound"]) == (28, "sheets", 2)
+    assert total["proved"]
+    assert total["rafts_without_sheet"] == 3
+    assert total["raft_area_cut_m2"] + total["waste_area_m2"] == pytest.approx(2 * 1.25 * 0.6)
+    assert total["waste_share"] == pytest.approx(1 / 3)
+    assert total["offcuts"] == [
+        {"sheet": "board", "length_mm": 250, "width_mm": 600, "count": 2},
+    ]
 
 
 def test_density_and_open_water_of_the_summary() -> None:

@@ -20,7 +20,7 @@ from geometry.model.bed import Bed, Fit, Obstacle, Split, Spot
 from geometry.model.outlines import Disc, Rectangle
 from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Accepted, Choice, Project
-from geometry.model.sheet import Cutting, Sheet
+from geometry.model.sheet import Cutting, Score, Sheet
 from geometry.plan import BedPlan, PlacedRaft
 from geometry.units import Length
 from layout_gui.project import edits
@@ -211,6 +211,12 @@ def test_the_rest_of_the_project_is_set_as_a_whole() -> None:
         edits.set_sheets(project, [replace(sheet, quantity=-1)])
     with pytest.raises(GeometryError, match="Kerf must not be below 0"):
         edits.set_cutting(project, Cutting(mm(-3)))
+    with pytest.raises(GeometryError, match="Tolerance must be less than the shorter side"):
+        edits.set_sheets(project, [replace(sheet, tolerance=mm(600))])
+    with pytest.raises(GeometryError, match="Score has no lines"):
+        edits.set_sheets(project, [replace(sheet, score=Score())])
+    with pytest.raises(GeometryError, match="Along must be above 0"):
+        edits.set_sheets(project, [replace(sheet, score=Score(along=mm(0)))])
 
 
 def test_a_choice_that_asks_for_plants_is_used_with_the_spacing_it_finds() -> None:

@@ -180,7 +180,7 @@ def test_the_written_form_is_the_documented_one() -> None:
       "rafts": {"kind": "one"}
     }
   ],
-  "cutting": {"kerf": 0, "trim": 0, "turn": true}
+  "cutting": {"kerf": 0, "trim": 0, "turn": true, "aim": "cost", "keep_offcut": 150}
 }
 """
     )
@@ -267,6 +267,13 @@ NAME = ("beds", 0, "name")
         (bench_with(10**5, "beds", 0, "rafts", "across"), "/beds/0/rafts: the project has m", ""),
         (bench_with(-1, "sheets", 0, "quantity"), "/sheets/0/quantity: must be at least 0; ", ""),
         (bench_with("14", "sheets", 0, "price"), "/sheets/0/price: is no number; ", ""),
+        (bench_with(600, "sheets", 0, "tolerance"), "/sheets/0/tolerance: must be less than ", ""),
+        (bench_with(-1, "sheets", 0, "tolerance"), "/sheets/0/tolerance: must not be below 0", ""),
+        (bench_with(1, "sheets", 0, "offcut"), "/sheets/0/offcut: must be true or false; ", ""),
+        (bench_with({}, "sheets", 0, "score"), "/sheets/0/score: has no lines; ", ""),
+        (bench_with({"across": 0}, "sheets", 0, "score"), "/sheets/0/score/across: must", ""),
+        (bench_with("few", "cutting", "aim"), "/cutting/aim: is none of", ""),
+        (bench_with(-5, "cutting", "keep_offcut"), "/cutting/keep_offcut: must not be below", ""),
         (bench_with(-0.5, "sheets", 0, "price"), "/sheets/0/price: must be from 0 to ", ""),
         (bench_with("x" * 201, *NAME), "/beds/0/name: must be at most 200 characters; ", ""),
         (bench_with("a\nb", *NAME), "/beds/0/name: must not hold control characters", ""),
