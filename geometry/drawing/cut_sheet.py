@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geometry.drawing.bed_part import bed_part
+from geometry.drawing.compare_part import compare_part
 from geometry.drawing.flow import Part, Row, paginate, part_page
 from geometry.drawing.overview import cautions_part, overview_part
 from geometry.drawing.paper import COMMON, Page, Paper
@@ -34,12 +35,17 @@ class CutSheetDocument:
 
 
 def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
-    """Decide what is on which page: counts and cautions, sheets to cut, rafts to drill, beds."""
+    """Decide what is on which page.
+
+    Counts and cautions, sheets to cut, rafts to drill, beds, and last what other choices give.
+    """
     parts = [overview_part(plan, paper), cautions_part(plan, paper)]
     parts += sheet_parts(plan, paper)
     for bed in plan.beds:
         parts += [raft_part(plan, bed, design, paper) for design in bed.designs]
     parts += [bed_part(plan, bed, paper) for bed in plan.beds if bed.layout.outline.curves]
+    if (compared := compare_part(plan, paper)) is not None:
+        parts.append(compared)
     return CutSheetDocument(paper, tuple((part, paginate(part, paper)) for part in parts))
 
 

@@ -183,11 +183,12 @@ def _table_row(
     def draw(left: float, top: float) -> Iterator[Mark]:
         x = left
         for column, cell in zip(columns, cells, strict=True):
-            at = x + (0 if column.anchor == "left" else column.width - _BESIDE_MM)
-            yield line(
-                at, top - height * 1.1, cell, height, style=style, anchor=column.anchor,
-                room=column.width - 1.5,
-            )  # fmt: skip
+            if cell:
+                at = x + (0 if column.anchor == "left" else column.width - _BESIDE_MM)
+                yield line(
+                    at, top - height * 1.1, cell, height, style=style, anchor=column.anchor,
+                    room=column.width - 1.5,
+                )  # fmt: skip
             x += column.width
         pen = Style.FRAME if PENS[style].bold else Style.RULE
         yield stroke(Point(left, top - step), Point(x, top - step), pen)

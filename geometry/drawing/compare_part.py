@@ -1,0 +1,256 @@
+"""The part of the cut sheet that compares: other choices, thresholds, and the curve of steps.
+
+Only what is soon counted stands here, decided by the plan alone and never by a clock, so that the
+same plan always gives the same pages.
+"""
+
+from collections import deque
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Final
+
+from geometry.compare.choices import applied, choices_for
+from geometry.compare.counting import BedCounter, Counted, Knob
+from geometry.compare.steps import Step, growing_curve
+from geometry.compare.thresholds import Threshold, coarse_step, find_threshold, knobs_of
+from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
+from geometry.drawing.figures import UNIT_WORDS, figure
+from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
+from geometry.drawing.lettering import clipped, line
+from geometry.drawing.marks import Mark, polyline, stroke
+from geometry.drawing.paper import Paper
+from geometry.drawing.styles import Style
+from geometry.drawing.text_width import text_width
+from geometry.drawing.transforms import Shift
+from geometry.model.curves import Point
+from geometry.model.planting import Planting
+from geometry.model.project import Choice
+from geometry.plan import BedPlan, Plan
+from geometry.units import Length, Unit, exact_text, format_density
+
+_MOST_RAFTS: Final = 400
+_MOST_PLANTS: Final = 20_000
+"""Beds larger than that are not counted again for paper."""
+_KEPT_ON_ODD: Final = 2
+"""On rafts of odd shape a count takes about as long as the plan; so many kept choices get one."""
+_CURVE_COUNTS: Final = 200
+_NARROWEST: Final = 7
+_WIDEST: Final = 14
+"""The curve runs from seven tenths to fourteen tenths of the present spacing."""
+
+_KNOB_WORDS: Final[dict[Knob, str]] = {
+    "spacing": "spacing",
+    "edge_margin": "edge margin",
+    "clearance": "clearance",
+    "joint_gap": "joint gap",
+}
+_HEAD_MM: Final = 10.0
+_CURVE_MM: Final = 42.0
+_COUNT_MM: Final = 2.6
+_LEFT_MM: Final = 14.0
+
+
+def compare_part(plan: Plan, paper: Paper) -> Part | None:
+    """Compose the part that compares; None for a plan without plants."""
+    room = row_width(paper)
+    rows: list[Row] = []
+    for bed in plan.beds:
+        if bed.bed.planting is not None and bed.rafts:
+            rows += [*([gap(4)] if rows else []), *_bed_rows(plan, bed, bed.bed.planting, room)]
+    if not rows:
+        return None
+    return Part(
+        "What if",
+        f"{clipped(plan.project.name)}: other choices, and where plants are won or lost",
+        tuple(rows),
+        bookmark="What if",
+    )
+
+
+def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iterator[Row]:
+    unit = plan.project.units
+    counter = BedCounter(bed.bed, planting)
+    quick = counter.is_quick and len(bed.rafts) <= _MOST_RAFTS and bed.plants <= _MOST_PLANTS
+    yield heading(f"{clipped(bed.bed.name)}: choices side by side")
+    if planting.pins or planting.blanks:
+        yield words("Counted without the holes placed or left out by hand.", room, height=2.8)
+    yield from _choice_table(plan, bed, planting, quick=quick)
+    if not quick:
+        yield words(
+            "More choices, thresholds and the curve take longer to count for this bed than "
+            "printing should: look under What if in the program.",
+            room,
+            height=2.8,
+        )
+        return
+    yield gap(2)
+    yield heading("How far each length may go")
+    yield from _threshold_table(counter, unit)
+    yield gap(2)
+    spacing = counter.now("spacing")
+    steps: tuple[Step, ...] = deque(
+        growing_curve(
+            lambda value: counter.at("spacing", value),
+            narrowest=spacing * _NARROWEST / 10,
+            widest=spacing * _WIDEST / 10,
+            step=coarse_step(unit),
+            most=_CURVE_COUNTS,
+        ),
+        maxlen=1,
+    )[0]
+    yield _curve_row(steps, float(spacing), unit, room)
+
+
+def _choice_table(plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool) -> tuple[Row, ...]:
+    unit = plan.project.units
+    cells: list[tuple[str, ...]] = []
+    now = 0
+    for number, choice in enumerate(_chosen(plan, bed, planting, quick=quick)):
+        rules = applied(planting, choice)
+        counted = _counted(bed, rules) if number else _as_it_stands(bed, planting)
+        now = counted.plants if not number else now
+        rows = f"{counted.pattern} {counted.direction}".rstrip()
+        cells.append(
+            (
+                "as it stands" if not number else choice.name or _change(planting, rules, unit),
+                rows,
+                figure(rules.spacing.exact, unit),
+                figure(rules.edge_margin.exact, unit),
+                f"{counted.plants}",
+                f"{counted.plants - now:+d}" if number and counted.plants != now else "",
+                format_density(counted.plants / (bed.area_mm2 / 1e6), unit),
+            )
+        )
+    return table(
+        (
+            Column("choice", 44),
+            Column("rows", 36),
+            Column(f"spacing ({unit})", 30, "right"),
+            Column("edge", 18, "right"),
+            Column("plants", 18, "right"),
+            Column("", 15, "right"),
+            Column("density", 29, "right"),
+        ),
+        cells,
+    )
+
+
+def _as_it_stands(bed: BedPlan, planting: Planting) -> Counted:
+    """What the plan has counted already."""
+    if bed.steps is None or not bed.tried:
+        return _counted(bed, planting)
+    plants = sum(map(len, bed.steps.pattern.sites))
+    return Counted(plants, bed.tried[0].pattern, bed.tried[0].direction)
+
+
+def _counted(bed: BedPlan, planting: Planting) -> Counted:
+    return BedCounter(bed.bed, planting).counted("spacing", planting.spacing.exact)
+
+
+def _chosen(plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool) -> Sequence[Choice]:
+    """The choices that are counted: as it stands, kept ones, and those that change one thing."""
+    choices = [
+        choice
+        for choice in choices_for(plan.project, bed.bed)
+        if choice.count is None and choice.density is None
+    ]
+    kept = [choice for choice in choices[1:] if choice.name]
+    if not quick:
+        return [choices[0], *kept[:_KEPT_ON_ODD]]
+    offered = [
+        choice
+        for choice in choices[1:]
+        if not choice.name and _changes(planting, applied(planting, choice)) == 1
+    ]
+    return [choices[0], *kept, *offered]
+
+
+def _changes(planting: Planting, other: Planting) -> int:
+    return sum(
+        getattr(planting, name) != getattr(other, name)
+        for name in ("pattern", "spacing", "edge_margin")
+    )
+
+
+def _change(planting: Planting, other: Planting, unit: Unit) -> str:
+    """Name the one thing that an offered choice changes."""
+    if other.pattern != planting.pattern:
+        return "best of all patterns" if other.pattern == "best" else f"{other.pattern} rows"
+    if other.spacing != planting.spacing:
+        return f"spacing {exact_text(other.spacing, unit)}"
+    return f"edge margin {exact_text(other.edge_margin, unit)}"
+
+
+def _threshold_table(counter: BedCounter, unit: Unit) -> tuple[Row, ...]:
+    found = [deque(find_threshold(counter, knob, unit), maxlen=1)[0] for knob in knobs_of(counter)]
+    return table(
+        (
+            Column("length", 36),
+            Column("now", 32, "right"),
+            Column(f"the same {counter.plants()} up to", 44, "right"),
+            Column("more at", 36, "right"),
+            Column("gain", 20, "right"),
+        ),
+        [_threshold_cells(threshold, unit) for threshold in found],
+    )
+
+
+def _threshold_cells(threshold: Threshold, unit: Unit) -> tuple[str, ...]:
+    def text(value: Fraction | None) -> str:
+        return "" if value is None else exact_text(Length(value), unit)
+
+    gain = threshold.more_plants - threshold.plants
+    return (
+        _KNOB_WORDS[threshold.knob],
+        text(threshold.now),
+        text(threshold.same_up_to) or "no end found",
+        text(threshold.more_at) or "none found",
+        "" if threshold.more_at is None else f"{gain:+d}",
+    )
+
+
+def _curve_row(steps: Sequence[Step], now: float, unit: Unit, room: float) -> Row:
+    """Draw how the count falls as the spacing grows, each step's end with its figure."""
+    *ends, high = [float(step.spacing) for step in steps]
+    low = now * _NARROWEST / 10
+    most = max(step.count for step in steps) or 1
+    scale = (room - _LEFT_MM - 4) / (high - low)
+    below = dimension_room(ends, unit) + 5
+    words_below = (
+        f"Spacing in {UNIT_WORDS[unit]}. Each figure is the widest that still holds the plants to "
+        f"its left, on whole steps of {exact_text(Length(coarse_step(unit)), unit)}"
+    )
+
+    def draw(left: float, top: float) -> Iterator[Mark]:
+        floor = top - _HEAD_MM - _CURVE_MM
+        yield line(left, top - 4.4, "Plants by spacing", 3.2, style=Style.TITLE)
+        at = Shift(left + _LEFT_MM - low * scale, floor, 1)
+        yield from _curve_marks(steps, at, low, scale, _CURVE_MM / most)
+        x = at.x + now * scale
+        yield stroke(Point(x, floor), Point(x, floor + _CURVE_MM + 4), Style.HINT)
+        yield line(x + 1, floor + _CURVE_MM + 2, "now", _COUNT_MM)
+        yield stroke(
+            Point(left + _LEFT_MM, floor), Point(left + _LEFT_MM, floor + _CURVE_MM), Style.FRAME
+        )
+        yield stroke(Point(left + _LEFT_MM, floor), Point(at.x + high * scale, floor), Style.FRAME)
+        ruler = Ruler(at.x, floor, scale, upright=False)
+        yield from running_dimensions(ends, ruler, unit)[0]
+        yield line(left, top - _HEAD_MM - _CURVE_MM - below + 1.2, words_below, 2.8)
+
+    return Row(_HEAD_MM + _CURVE_MM + below, draw)
+
+
+def _curve_marks(
+    steps: Sequence[Step], at: Shift, low: float, scale: float, tall: float
+) -> Iterator[Mark]:
+    points: list[Point] = []
+    start = low
+    for step in steps:
+        y = at.y + step.count * tall
+        x0, x1 = at.x + start * scale, at.x + float(step.spacing) * scale
+        points += [Point(x0, y), Point(x1, y)]
+        text = f"{step.count}"
+        if x1 - x0 >= text_width(text, _COUNT_MM) + 1:
+            yield line((x0 + x1) / 2, y + 0.8, text, _COUNT_MM, anchor="middle")
+        start = float(step.spacing)
+    yield polyline(points, Style.CUT)
