@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
+from itertools import product
 from typing import Final
 
 import numpy as np
@@ -13,7 +14,8 @@ from numpy.typing import NDArray
 from geometry.beds.outline import obstacle_loop
 from geometry.errors import GeometryError, TooManyError
 from geometry.holes.any_outline import place_on_any_outline
-from geometry.holes.joints import lies_beside_any_neighbour, seam_margin
+from geometry.holes.interchange import Raft, best_interchangeable, legal_among_its_like
+from geometry.holes.joints import seam_margin
 from geometry.holes.rectangle import place_on_rectangle
 from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.rows import MOST_SITES
@@ -25,6 +27,12 @@ from geometry.model.planting import Planting
 from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
 
 _ALL_SIDES: Final[frozenset[Side]] = frozenset({"left", "right", "bottom", "top"})
+_TIGHT: Final[tuple[frozenset[Side], ...]] = (
+    frozenset({"left", "right"}),
+    frozenset({"bottom", "top"}),
+    _ALL_SIDES,
+)
+"""Sides at which interchangeable rafts are also tried with no more than the edge margin."""
 _BED_WIDE_SITES: Final = 300
 _BED_WIDE_RAFTS: Final = 8
 """Up to so many sites and rafts one lattice is also tried across all joints of a bed."""
@@ -332,24 +340,46 @@ class _Work:
     def _interchangeable(self, group: _Group) -> list[Placement]:
         """Seam margins on all sides are safe; less may do for a pattern that is then proved."""
         found = self._on_rectangle(group, self._margins(_ALL_SIDES), _ALL_SIDES)
-        shapes = {raft.shape for raft in self.layout.rafts}
-        if len(shapes) > 1:
+        if len({raft.shape for raft in self.layout.rafts}) > 1:
             return found
-        for tight in (("left", "right"), ("bottom", "top"), tuple(_ALL_SIDES)):
-            margins = self._margins(_ALL_SIDES - set(tight))
-            for placement in self._on_rectangle(group, margins, _ALL_SIDES):
-                if lies_beside_any_neighbour(
-                    placement.sites.xy,
-                    length=float(group.shape.length),
-                    width=float(group.shape.width),
-                    joint_gap=float(self.joint_gap),
-                    spacing=float(self.limits.spacing),
-                ):
-                    found.append(placement)
-        return found
+        raft = Raft(
+            float(group.shape.length),
+            float(group.shape.width),
+            float(self.limits.margin),
+            float(self.joint_gap),
+            float(self.limits.spacing),
+        )
+        most: dict[tuple[str, str], int] = {}
+        for placement in found:
+            most[placement.pattern, placement.direction] = len(placement)
+        # What is opened up may no longer be legal where the same rows, close together, are.
+        spreads = (True, False) if self.planting.spread else (False,)
+        for tight, spread in product(_TIGHT, spreads):
+            margins = self._margins(_ALL_SIDES - tight)
+            for placement in self._on_rectangle(group, margins, _ALL_SIDES, spread=spread):
+                key = placement.pattern, placement.direction
+                if len(placement) <= most.get(key, 0):
+                    continue
+                xy = legal_among_its_like(raft, placement.sites.xy)
+                if xy is not None:
+                    found.append(replace(placement, sites=Sites(xy, placement.sites.rows)))
+                    most[key] = len(placement)
+        better = best_interchangeable(
+            raft,
+            pattern=self.planting.pattern,
+            direction=self.planting.rows,
+            spread=self.planting.spread,
+            more_than=max(most.values(), default=0),
+        )
+        return found if better is None else [*found, better]
 
     def _on_rectangle(
-        self, group: _Group, margins: dict[Side, Fraction], joints: frozenset[Side]
+        self,
+        group: _Group,
+        margins: dict[Side, Fraction],
+        joints: frozenset[Side],
+        *,
+        spread: bool | None = None,
     ) -> list[Placement]:
         return list(
             place_on_rectangle(
@@ -362,7 +392,7 @@ class _Work:
                 row_spacing=self.limits.row_spacing,
                 pattern=self.planting.pattern,
                 direction=self.planting.rows,
-                spread=self.planting.spread,
+                spread=self.planting.spread if spread is None else spread,
             )
         )
 
