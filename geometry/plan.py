@@ -22,15 +22,18 @@ from geometry.cutting.plain import plain_cut_plan
 from geometry.cutting.plan import CutPlan
 from geometry.errors import TooManyError
 from geometry.holes.bed_ceiling import bed_ceiling
+from geometry.holes.claims import Claims, claims_of, raft_kinds
 from geometry.holes.hand_edits import apply_hand_edits
-from geometry.holes.place import BedPattern, Tried, limits_of, place_holes
+from geometry.holes.place import BedPattern, Tried, limits_of
 from geometry.holes.rounding import rounded
 from geometry.holes.sites import Holes
+from geometry.holes.zones import lay_holes
 from geometry.model.bed import Bed
 from geometry.model.curves import Loop
 from geometry.model.measure import area
 from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Project
+from geometry.model.zone import all_plantings
 from geometry.rafts.layout import RaftLayout, RaftShape
 from geometry.rafts.split import lay_rafts
 
@@ -45,6 +48,15 @@ class RaftDesign:
     name: str
     shape: RaftShape
     holes: Holes
+
+
+@dataclass(frozen=True, slots=True)
+class CropCount:
+    """The holes of one crop in a bed: all that are drilled, and those plugged for now."""
+
+    crop: str
+    plants: int
+    plugged: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +118,7 @@ class _Twin:
 class _Steps:
     """What the making of a bed's plan went through, kept so that the next one can reuse it.
 
-    ``fit`` is what keeps the rafts from floating free.
+    ``fit`` is what keeps the rafts from floating free; ``claims`` say what each is planted with.
     """
 
     slug: str
@@ -115,6 +127,7 @@ class _Steps:
     hazards: tuple[Hazard, ...]
     checked: CheckedHoles | None
     fit: tuple[Finding, ...]
+    claims: tuple[Claims, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +150,40 @@ class BedPlan:
     plants: int
     least_web_mm: float | None
     findings: tuple[Finding, ...]
+    by_planting: tuple[Tried | None, ...] = ()
     steps: _Steps | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def plantings(self) -> tuple[Planting, ...]:
+        """The bed's own planting and then that of each zone, as the holes number them."""
+        planting = self.bed.planting
+        return all_plantings(planting, self.bed.zones) if planting is not None else ()
+
+    @property
+    def crops(self) -> tuple[CropCount, ...]:
+        """The holes of each crop, in the order of the plantings; they add up to ``plants``."""
+        uses = Counter(id(raft.design) for raft in self.rafts)
+        holes = np.zeros(len(self.plantings), dtype=np.int64)
+        plugged = holes.copy()
+        for design in {id(raft.design): raft.design for raft in self.rafts}.values():
+            if len(design.holes):
+                times = uses[id(design)]
+                holes += times * design.holes.count_by_planting(len(holes))
+                plugged += times * design.holes.count_by_planting(len(holes), plugged=True)
+        found: dict[str, CropCount] = {}
+        for planting, count, idle in zip(
+            self.plantings, holes.tolist(), plugged.tolist(), strict=True
+        ):
+            known = found.get(planting.crop, CropCount(planting.crop, 0, 0))
+            found[planting.crop] = CropCount(
+                planting.crop, known.plants + count, known.plugged + idle
+            )
+        return tuple(found.values())
+
+    @property
+    def plugged(self) -> int:
+        """The holes of all placed rafts that are drilled but hold no plant for now."""
+        return sum(crop.plugged for crop in self.crops)
 
     @property
     def density_per_m2(self) -> float:
@@ -256,9 +302,10 @@ def _bed_plan(
     twin = _laid_out(bed, before, twins)
     layout, pattern = twin.layout, twin.pattern
     same_layout = before is not None and before.layout is layout
-    edits = _edits_by_raft(bed.planting, layout)
+    edits = _edits_by_raft(bed, layout)
     same_pattern = old is not None and old.pattern is pattern
-    drilled = _holes(bed, layout, pattern, edits, old if same_pattern else None)
+    claims = _claims(bed, layout, before)
+    drilled = _holes(bed, layout, pattern, claims, edits, old if same_pattern else None)
     designs, rafts = _designs(slug, layout, drilled, before)
     hazards = _hazards(bed, before)
     checked = _checked(bed, rafts, hazards, before)
@@ -273,8 +320,9 @@ def _bed_plan(
     idle = tuple(
         blank for own in {id(o): o for o in drilled.values()}.values() for blank in own.idle
     )
-    whole = (*check_bed(bed, lying, idle), *check_rounding(bed, lying, pattern))
-    steps = _Steps(slug, pattern, drilled, hazards, checked, fit)
+    zoned = (layout, claims) if bed.zones else None
+    whole = (*check_bed(bed, lying, idle, zoned), *check_rounding(bed, lying, pattern))
+    steps = _Steps(slug, pattern, drilled, hazards, checked, fit, claims)
     return BedPlan(
         bed=bed,
         layout=layout,
@@ -287,8 +335,16 @@ def _bed_plan(
         plants=plants,
         least_web_mm=checked.least_web_mm if checked else None,
         findings=(*whole, *fit, *(checked.findings if checked else ())),
+        by_planting=pattern.by_planting,
         steps=steps,
     )
+
+
+def _claims(bed: Bed, layout: RaftLayout, before: BedPlan | None) -> tuple[Claims, ...]:
+    same = before is not None and before.layout is layout and before.bed.zones == bed.zones
+    if before is not None and before.steps is not None and same:
+        return before.steps.claims
+    return claims_of(bed, layout)
 
 
 def _hazards(bed: Bed, before: BedPlan | None) -> tuple[Hazard, ...]:
@@ -326,7 +382,7 @@ def _undrawn(bed: Bed, slug: str, flaws: tuple[Finding, ...]) -> BedPlan:
     """Plan a bed whose outline, or an obstacle's, cannot be drawn: nothing but the findings."""
     layout = RaftLayout(Loop(()), (), ())
     steps = _Steps(slug, BedPattern((), ()), {}, (), None, ())
-    return BedPlan(bed, layout, (), (), (), None, 0.0, 0.0, 0, None, flaws, steps)
+    return BedPlan(bed, layout, (), (), (), None, 0.0, 0.0, 0, None, flaws, steps=steps)
 
 
 def _laid_out(bed: Bed, before: BedPlan | None, twins: dict[Bed, _Twin]) -> _Twin:
@@ -341,7 +397,7 @@ def _laid_out(bed: Bed, before: BedPlan | None, twins: dict[Bed, _Twin]) -> _Twi
         if _frame(before.bed) == _frame(bed):
             layout = before.layout
     layout = layout or lay_rafts(bed)
-    twins[wanted] = _Twin(layout, rounded(bed, layout, place_holes(bed, layout)))
+    twins[wanted] = _Twin(layout, rounded(bed, layout, lay_holes(bed, layout)))
     return twins[wanted]
 
 
@@ -355,11 +411,12 @@ def _without_hand_edits(bed: Bed) -> Bed:
 
 def _frame(bed: Bed) -> Bed:
     """What the rafts depend on."""
-    return replace(bed, name="", planting=None, obstacles=())
+    return replace(bed, name="", planting=None, obstacles=(), zones=())
 
 
-def _edits_by_raft(planting: Planting | None, layout: RaftLayout) -> dict[str, _Edits]:
-    """Sort the hand edits by raft; interchangeable rafts of one shape share all of theirs."""
+def _edits_by_raft(bed: Bed, layout: RaftLayout) -> dict[str, _Edits]:
+    """Sort the hand edits by raft; interchangeable rafts of one kind share all of theirs."""
+    planting = bed.planting
     if planting is None or not (planting.pins or planting.blanks):
         return {}
     pins: dict[str, list[Pin]] = defaultdict(list)
@@ -375,34 +432,38 @@ def _edits_by_raft(planting: Planting | None, layout: RaftLayout) -> dict[str, _
     }
     if planting.joints != "interchangeable":
         return edited
-    shared: dict[RaftShape, list[_Edits]] = defaultdict(list)
+    kinds = raft_kinds(bed, layout)
+    shared: dict[tuple[RaftShape, int, str], list[_Edits]] = defaultdict(list)
     for raft in layout.rafts:
         if raft.name in edited:
-            shared[raft.shape].append(edited[raft.name])
+            shared[kinds[raft.name]].append(edited[raft.name])
     joined = {
-        shape: _Edits(
+        kind: _Edits(
             tuple(pin for one in all_of for pin in one.pins),
             tuple(blank for one in all_of for blank in one.blanks),
         )
-        for shape, all_of in shared.items()
+        for kind, all_of in shared.items()
     }
-    return {raft.name: joined[raft.shape] for raft in layout.rafts if raft.shape in joined}
+    return {name: joined[kind] for name, kind in kinds.items() if kind in joined}
 
 
 def _holes(
     bed: Bed,
     layout: RaftLayout,
     pattern: BedPattern,
+    claims: Sequence[Claims],
     edits: Mapping[str, _Edits],
     kept: _Steps | None,
 ) -> dict[str, _Drilled]:
     """Turn sites into holes, raft by raft; rafts laid and edited alike share one value."""
     if bed.planting is None:
         return {}
-    diameter, reach = bed.planting.hole_diameter.mm, float(limits_of(bed.planting).spacing) / 2
+    plantings = all_plantings(bed.planting, bed.zones)
+    diameters = [planting.hole_diameter.mm for planting in plantings]
+    reaches = [float(limits_of(planting).spacing) / 2 for planting in plantings]
     alike: dict[tuple[int, int], _Drilled] = {}
     drilled: dict[str, _Drilled] = {}
-    for raft, sites in zip(layout.rafts, pattern.sites, strict=True):
+    for raft, sites, claimed in zip(layout.rafts, pattern.sites, claims, strict=True):
         own = edits.get(raft.name, _NO_EDITS)
         old = kept.drilled.get(raft.name) if kept is not None else None
         key = id(sites), id(own)
@@ -412,10 +473,11 @@ def _holes(
             else:
                 holes, idle = apply_hand_edits(
                     sites,
-                    diameter_mm=diameter,
-                    reach_mm=reach,
+                    diameter_mm=diameters,
+                    reach_mm=reaches,
                     pins=own.pins,
                     blanks=own.blanks,
+                    plantings_at=claimed.plantings_at,
                 )
                 alike[key] = _Drilled(own, holes, idle)
         drilled[raft.name] = alike[key]

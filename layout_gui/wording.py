@@ -7,6 +7,7 @@ from math import floor
 
 from geometry.checks.finding import (
     Cure,
+    DropFromZone,
     DropHandEdit,
     Finding,
     LeaveOut,
@@ -92,6 +93,14 @@ def finding_title(finding: Finding, unit: Unit) -> str:
             return f"{finding.subject} holes on raft {finding.raft} keep their exact places"
         case "score-line":
             return f"Raft {finding.raft} has a score line along its long side"
+        case "zone-outside" if finding.raft:
+            return f"The zone “{finding.subject}” names raft {finding.raft}, which is not there"
+        case "zone-outside":
+            return f"The zone “{finding.subject}” lies on no raft"
+        case "zone-empty":
+            return f"No hole fits into the zone “{finding.subject}”"
+        case "zone-fixed":
+            return f"The zone “{finding.subject}” covers only a part of raft {finding.raft}"
         case "sheet-fit" if finding.severity == "problem":
             return f"Raft {finding.raft} is larger than every sheet"
         case "sheet-fit":
@@ -117,6 +126,8 @@ def cure_label(cure: Cure, unit: Unit) -> str:
             return f"Set {field_words(field)} to {format_length(mm, unit, decimals=3)}"
         case DropHandEdit():
             return "Forget it"
+        case DropFromZone(zone, raft):
+            return f"Take {raft} out of “{zone}”" if raft else f"Remove the zone “{zone}”"
 
 
 def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:
@@ -266,6 +277,8 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
     over = _length(-(finding.amount_mm or 0.0), unit)
     wanted = f"{limit} is wanted."
     match finding.code:
+        case "spacing" if finding.crops:
+            yield f"They are {amount} apart, centre to centre; {_mean_words(finding, limit)}"
         case "spacing":
             yield f"They are {amount} apart, centre to centre; {wanted}"
         case "web" if len(finding.holes) > 1 and below:
@@ -280,7 +293,8 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
             yield f"Its centre is {amount} from the edge; {wanted}"
         case "joint":
             turned = " when one of them lies turned half round" if finding.subject else ""
-            yield f"They are {amount} apart{turned}; {wanted}"
+            words = _mean_words(finding, limit) if finding.crops else wanted
+            yield f"They are {amount} apart{turned}; {words}"
         case "obstacle" if below:
             yield f"Its rim reaches {over} into it; {limit} off it is wanted."
         case "obstacle":
@@ -301,6 +315,14 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
                 f"It lies {amount} from the edge, where {finding.subject} is scored and may break. "
                 "Let rafts be turned, make them shorter, or take a plain board."
             )
+        case "zone-outside" if finding.raft:
+            yield "The bed is split into other rafts now."
+        case "zone-outside":
+            yield "Move it onto a raft, or remove it."
+        case "zone-empty":
+            yield "Make it larger or its spacing smaller; a later zone may lie on it."
+        case "zone-fixed":
+            yield "Such rafts are made for their own place and cannot change places with others."
         case "blank-idle":
             yield f"The pattern has no site near {_subject_place(finding, unit)} any more."
         case "rounding":
@@ -323,6 +345,14 @@ def _too_near_on_steps(finding: Finding) -> str:
         first, second = finding.holes
         return f"{start} {first} and {second} would come {amount} too near each other."
     return f"{start} {finding.holes[0]} would come {amount} too near an edge or an obstacle."
+
+
+def _mean_words(finding: Finding, limit: str) -> str:
+    """Say what two unlike crops want, by name where both have one that differs."""
+    first, second = finding.crops
+    if first == second or not (first and second):
+        return f"{limit}, the mean of their spacings, is wanted."
+    return f"{limit} is wanted, the mean for {first} and {second}."
 
 
 def _room(finding: Finding, unit: Unit) -> Iterator[str]:

@@ -16,10 +16,11 @@ from geometry.model.outlines import (
     RoundEnded,
     Tapered,
 )
-from geometry.model.planting import DIRECTIONS, JOINT_RULES, PATTERNS, Blank, Pin, Planting
+from geometry.model.planting import DIRECTIONS, IN_USE, JOINT_RULES, PATTERNS, Blank, Pin, Planting
 from geometry.model.project import Accepted, Choice, Project
 from geometry.model.sheet import Cutting, Score, Sheet
 from geometry.model.wanted import Density, parse_wanted
+from geometry.model.zone import Zone, ZoneRules
 from geometry.units import ZERO, Length
 
 names = st.text(st.characters(exclude_categories=["Cc", "Cs", "Zl", "Zp"]), min_size=1, max_size=12)
@@ -79,12 +80,38 @@ plantings = st.builds(
     joints=st.sampled_from(JOINT_RULES),
     spread=st.booleans(),
     round_to=st.none() | steps,
+    in_use=st.sampled_from(IN_USE),
     pins=st.lists(
         st.builds(Pin, names, places, places, st.none() | st.tuples(places, places)), max_size=3
     ).map(tuple),
     blanks=st.lists(st.builds(Blank, names, places, places), max_size=3).map(tuple),
 )
-beds = st.builds(
+zone_rules = st.builds(
+    ZoneRules,
+    crop=st.none() | names,
+    pattern=st.none() | st.sampled_from(PATTERNS),
+    rows=st.none() | st.sampled_from(DIRECTIONS),
+    spacing=st.none() | sizes,
+    row_spacing=st.none() | sizes,
+    edge_margin=st.none() | gaps,
+    web=st.none() | gaps,
+    hole_diameter=st.none() | sizes,
+    spread=st.none() | st.booleans(),
+    in_use=st.none() | st.sampled_from(IN_USE),
+)
+corners = st.tuples(places, places)
+zones = st.one_of(
+    st.builds(Zone, names, zone_rules, outlines, centre=corners),
+    st.builds(Zone, names, zone_rules, outlines, corner=corners),
+    st.builds(Zone, names, zone_rules, rafts=st.lists(names, min_size=1, max_size=3).map(tuple)),
+)
+
+
+def _with_zones(bed: Bed, found: list[Zone]) -> Bed:
+    return replace(bed, zones=tuple(found)) if bed.planting else bed
+
+
+plain_beds = st.builds(
     Bed,
     names,
     outlines,
@@ -106,6 +133,9 @@ def _sound_sheet(sheet: Sheet) -> Sheet:
 
 
 scores = st.builds(Score, sizes, st.none() | sizes) | st.builds(Score, st.none(), sizes)
+beds = st.builds(
+    _with_zones, plain_beds, st.lists(zones, max_size=2, unique_by=lambda zone: zone.name)
+)
 sheets = st.builds(
     Sheet,
     names,

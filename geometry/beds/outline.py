@@ -7,7 +7,7 @@ from math import pi
 from typing import assert_never
 
 from geometry.errors import OutlineError
-from geometry.model.bed import Obstacle
+from geometry.model.bed import Obstacle, Spot
 from geometry.model.curves import Arc, Curve, Line, Loop, Point
 from geometry.model.measure import bounds, shifted
 from geometry.model.outlines import (
@@ -20,9 +20,13 @@ from geometry.model.outlines import (
     RoundEnded,
     Tapered,
 )
+from geometry.model.zone import Zone
 from geometry.units import Length
 
 Corner = tuple[Fraction, Fraction]
+
+ExactBox = tuple[Fraction, Fraction, Fraction, Fraction]
+"""Left, bottom, right, top."""
 
 
 def outline_loop(outline: Outline) -> Loop:
@@ -109,6 +113,35 @@ def obstacle_loop(obstacle: Obstacle) -> Loop:
     if obstacle.corner is not None:
         return shifted(loop, obstacle.corner.x.mm, obstacle.corner.y.mm)
     return _loop(obstacle.shape)
+
+
+def zone_loop(zone: Zone) -> Loop | None:
+    """The outline of a zone in bed coordinates, placed as an obstacle's is; None for whole rafts.
+
+    Raises:
+        OutlineError: The shape cannot be drawn.
+    """
+    if zone.shape is None:
+        return None
+    centre, corner = (None if at is None else Spot(*at) for at in (zone.centre, zone.corner))
+    return obstacle_loop(Obstacle(zone.name, zone.shape, centre, corner))
+
+
+def zone_box(zone: Zone) -> ExactBox | None:
+    """Left, bottom, right and top of a zone, exactly, where it is a rectangle lying square.
+
+    Raises:
+        OutlineError: The shape cannot be drawn.
+    """
+    size = exact_size(zone.shape) if zone.shape is not None else None
+    at = zone.centre or zone.corner
+    if size is None or at is None:
+        return None
+    length, width = size
+    x, y = at[0].exact, at[1].exact
+    if zone.centre is not None:
+        x, y = x - length / 2, y - width / 2
+    return x, y, x + length, y + width
 
 
 def rectangle_loop(left: float, bottom: float, right: float, top: float) -> Loop:

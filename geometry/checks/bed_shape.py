@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from geometry.beds.outline import obstacle_loop, outline_loop
+from geometry.beds.outline import obstacle_loop, outline_loop, zone_loop
 from geometry.checks.finding import Finding
 from geometry.errors import OutlineError
 from geometry.model.bed import Bed
@@ -11,8 +11,8 @@ from geometry.model.bed import Bed
 def check_bed_shape(bed: Bed) -> Iterator[Finding]:
     """Yield a problem for every outline that encloses nothing or crosses itself.
 
-    The subject is "outline" or the name of the obstacle. With such a finding the bed cannot be
-    planned any further.
+    The subject is "outline" or the name of the obstacle or zone. With such a finding the bed
+    cannot be planned any further.
     """
     try:
         outline_loop(bed.outline)
@@ -23,3 +23,8 @@ def check_bed_shape(bed: Bed) -> Iterator[Finding]:
             obstacle_loop(obstacle)
         except OutlineError:
             yield Finding(code="bed-shape", severity="problem", bed=bed.name, subject=obstacle.name)
+    for zone in bed.zones:
+        try:
+            zone_loop(zone)
+        except OutlineError:
+            yield Finding(code="bed-shape", severity="problem", bed=bed.name, subject=zone.name)

@@ -17,10 +17,13 @@ from geometry.checks.skew import check_skew
 from geometry.checks.spacing import check_spacing
 from geometry.checks.unit_slip import check_sheet_units, check_units
 from geometry.checks.web import check_web
+from geometry.checks.zones import check_zones
 from geometry.cutting.plan import CutPlan
+from geometry.holes.claims import Claims
 from geometry.model.bed import Bed
 from geometry.model.planting import Blank
 from geometry.model.sheet import Cutting, Sheet
+from geometry.rafts.layout import RaftLayout
 
 
 def check_raft(ground: Ground, measures: Measures | None = None) -> tuple[Finding, ...]:
@@ -47,18 +50,27 @@ def check_joint(here: Ground, there: Ground) -> tuple[Finding, ...]:
     Nothing is looked for where joints are kept separately, nor between two rafts of one kind that
     are fit to lie beside any of their kind: those are laid beside themselves.
     """
-    alike = here.raft.shape == there.raft.shape
-    if here.rules.joints == "separate" or (here.beside_itself and alike):
+    alike = here.beside_itself and is_alike(here.raft, there.raft)
+    if here.rules.joints == "separate" or alike:
         return ()
     return tuple(check_neighbours(here, there))
 
 
-def check_bed(
-    bed: Bed, rafts: Sequence[RaftInBed], idle_blanks: Sequence[Blank] = ()
-) -> tuple[Finding, ...]:
-    """Find what is odd about a bed as a whole: its numbers, its skew, its room, its hand edits.
+def is_alike(one: RaftInBed, other: RaftInBed) -> bool:
+    """Tell whether two rafts are drilled alike."""
+    return one.shape == other.shape and one.holes == other.holes
 
-    ``idle_blanks`` are the blanks that found no site on their raft. Whether rafts float free is
+
+def check_bed(
+    bed: Bed,
+    rafts: Sequence[RaftInBed],
+    idle_blanks: Sequence[Blank] = (),
+    zoned: tuple[RaftLayout, Sequence[Claims]] | None = None,
+) -> tuple[Finding, ...]:
+    """Find what is odd about a bed as a whole: numbers, skew, room, hand edits, zones.
+
+    ``idle_blanks`` are the blanks that found no site on their raft; ``zoned`` is the layout of a
+    bed with zones, and what its rafts are planted with. Whether rafts float free is
     ``check_raft_fit``, which depends on the layout alone.
     """
     names = {raft.name for raft in rafts}
@@ -69,6 +81,7 @@ def check_bed(
         *check_skew(bed),
         *check_room(bed, rafts, left_out=left_out),
         *check_hand_edits(bed, rafts, idle_blanks),
+        *(check_zones(bed, *zoned, rafts) if zoned else ()),
     )
 
 

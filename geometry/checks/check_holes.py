@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from geometry.checks.check_all import check_joint, check_raft
+from geometry.checks.check_all import check_joint, check_raft, is_alike
 from geometry.checks.finding import Finding
 from geometry.checks.ground import Ground
 from geometry.checks.joints import close_across
@@ -143,14 +143,14 @@ class _Bed:
 
     def near(self, box: Floats) -> list[int]:
         """The rafts that come nearer to a box than the spacing."""
-        return np.flatnonzero(_apart(self.boxes, box) < self.rules.spacing).tolist()
+        return np.flatnonzero(_apart(self.boxes, box) < self.rules.widest).tolist()
 
     def close_joints(self) -> set[Joint]:
         """The pairs of rafts, of the whole bed, with plants too near each other."""
-        one_kind = len({id(raft.shape) for raft in self.rafts}) == 1
+        one_kind = len({_design(raft) for raft in self.rafts}) == 1
         if self.rules.joints == "separate" or (one_kind and self._is_alike(0)):
             return set()
-        return close_across(self.rafts, self.rules.spacing)
+        return close_across(self.rafts, self.rules)
 
     def check(self, k: int) -> tuple[Finding, ...]:
         measures = self.measures[_design(self.rafts[k])]
@@ -179,7 +179,7 @@ class _Bed:
         if self.rules.joints == "separate":
             return alone
         beside = (self.rafts[n] for n in self.near(self.boxes[k]) if n != k)
-        others = tuple(n for n in beside if not (alone.beside_itself and n.shape == raft.shape))
+        others = tuple(n for n in beside if not (alone.beside_itself and is_alike(n, raft)))
         return replace(alone, neighbours=others)
 
     def _hazards_near(self, k: int) -> tuple[Hazard, ...]:

@@ -16,10 +16,15 @@ def check_edge(ground: Ground, measures: Measures) -> Iterator[Finding]:
 
     The amount is negative for a centre off the raft.
     """
-    limit = ground.rules.edge_margin
-    near = np.flatnonzero(measures.edge < limit - TOLERANCE_MM)
+    margins = ground.rules.edge_margins(ground.raft.holes)
+    near = np.flatnonzero(measures.edge < margins - TOLERANCE_MM)
     if len(near):
         cures = ground.off_the_edge(near)
         yield from tell_holes(
-            ground, "edge", holes=near, amounts=measures.edge[near], limit=limit, cures=cures
+            ground,
+            "edge",
+            holes=near,
+            amounts=measures.edge[near],
+            limits=margins[near],
+            cures=cures,
         )

@@ -21,6 +21,9 @@ Code = Literal[
     "pin-idle",  # a pin whose raft is no more
     "rounding",  # holes without a place on the steps of the tape
     "score-line",  # a raft with a score line of its sheet along its long side
+    "zone-outside",  # a zone that lies on no raft, or names a raft that is not there
+    "zone-empty",  # a zone without a single hole
+    "zone-fixed",  # a raft that may change places but is made for its own by a zone
     "sheet-fit",  # a raft larger than every sheet, or not enough sheets on hand
 ]
 
@@ -63,7 +66,15 @@ class DropHandEdit:
     y: float
 
 
-Cure = MoveHole | LeaveOut | SetLength | DropHandEdit
+@dataclass(frozen=True, slots=True)
+class DropFromZone:
+    """Take a raft out of a zone, or remove the zone where no raft is named."""
+
+    zone: str
+    raft: str = ""
+
+
+Cure = MoveHole | LeaveOut | SetLength | DropHandEdit | DropFromZone
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +85,7 @@ class Finding:
     a joint "turned" when the neighbour lies half round). ``bed`` is empty for findings about sheets
     and cutting, whose ``raft`` is a raft design. ``place`` is in bed coordinates; ``amount_mm`` is
     what is there, ``limit_mm`` what is wanted. With two rafts, ``holes`` are written "R1 A1".
+    ``crops`` are those of two plants of unlike plantings.
     """
 
     code: Code
@@ -86,6 +98,7 @@ class Finding:
     amount_mm: float | None = None
     limit_mm: float | None = None
     cure: Cure | None = None
+    crops: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:

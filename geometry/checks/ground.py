@@ -13,7 +13,7 @@ from geometry.checks.nearest import SLACK_MM, circles, places_on
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules
 from geometry.holes.pairs import Floats, Indices, near_between
-from geometry.holes.sites import Coordinates
+from geometry.holes.sites import Coordinates, Holes
 from geometry.model.edges import Edges, edges_of
 from geometry.model.measure import Gauge
 from geometry.rafts.pieces import offset_curves, reversed_loop
@@ -84,7 +84,7 @@ class Ground:
     def _nearest_place(self, hole: int) -> tuple[float, float] | None:
         """The nearest place on the raft that a hole may have, at most the spacing away."""
         place = self.raft.holes.xy[hole]
-        goals = places_on(self._limits(hole), place, self.rules.spacing)
+        goals = places_on(self._limits(hole), place, self.rules.widest)
         fitting = np.flatnonzero(self.allows(np.full(len(goals), hole), goals))
         if not len(fitting):
             return None
@@ -95,19 +95,29 @@ class Ground:
         """The lines and arcs on which a hole just keeps one of its distances."""
         raft, rules, holes = self.raft, self.rules, self.raft.holes
         radius = float(holes.diameters[hole]) / 2
-        spacing = rules.spacing + SLACK_MM
-        others = np.arange(len(holes)) != hole
-        apart = np.maximum(spacing, holes.diameters / 2 + radius + rules.web + SLACK_MM)
-        across = [raft.on_raft(other.in_bed(other.holes.xy)) for other in self.neighbours]
-        parts = [circles(holes.xy[others], apart[others])]
+        own = rules.spacings(holes)
+        own_spacing, own_web = float(own[hole]), float(rules.webs(holes)[hole])
+        others = np.flatnonzero(np.arange(len(holes)) != hole)
+        apart = least_on_raft(rules, holes, others, np.full(len(others), hole)) + SLACK_MM
+        parts = [circles(holes.xy[others], apart)]
+        across = [
+            (
+                raft.on_raft(other.in_bed(other.holes.xy)),
+                (rules.spacings(other.holes) + own_spacing) / 2,
+            )
+            for other in self.neighbours
+        ]
         if self.beside_itself:
-            copies = images(raft, rules.joint_gap, 2 * spacing)
-            across.append(copies.xy[copies.source != hole])
+            copies = images(raft, rules.joint_gap, 2 * (rules.widest + SLACK_MM))
+            theirs = copies.source != hole
+            apart = (own[copies.source[theirs]] + own_spacing) / 2
+            across.append((copies.xy[theirs], apart))
             # A hole and its own turned image are twice as far apart as either from their middle.
             middles = (raft.size + shifts(raft, rules.joint_gap)) / 2
-            parts.append(circles(middles, np.full(len(middles), spacing / 2)))
-        parts += [circles(xy, np.full(len(xy), spacing)) for xy in across]
-        margin = max(rules.edge_margin, rules.web + radius) + SLACK_MM
+            half = (own_spacing + SLACK_MM) / 2
+            parts.append(circles(middles, np.full(len(middles), half)))
+        parts += [circles(xy, least + SLACK_MM) for xy, least in across]
+        margin = max(float(rules.edge_margins(holes)[hole]), own_web + radius) + SLACK_MM
         edge = edges_of(offset_curves(raft.shape.loop, margin))
         parts.append(edge.arcs)
         lines = [edge.lines]
@@ -128,13 +138,14 @@ class Ground:
             )
             & self._clear_of_hazards(movers, goals)
             & self._clear_of_holes(movers, goals)
-            & self._clear_of_neighbours(goals)
+            & self._clear_of_neighbours(movers, goals)
             & self._clear_of_itself(movers, goals)
         )
 
     def _margin(self, holes: Indices) -> Floats:
-        radii = self.raft.holes.diameters[holes] / 2
-        return np.maximum(self.rules.edge_margin, self.rules.web + radii)
+        raft, rules = self.raft, self.rules
+        rims = rules.webs(raft.holes) + raft.holes.diameters / 2
+        return np.maximum(rules.edge_margins(raft.holes), rims)[holes]
 
     def _clear_of_hazards(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
         clear = np.ones(len(goals), dtype=np.bool_)
@@ -146,34 +157,49 @@ class Ground:
 
     def _clear_of_holes(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
         holes, rules = self.raft.holes, self.rules
-        reach = max(rules.spacing, float(holes.diameters.max(initial=0.0)) + rules.web)
+        reach = max(rules.widest, float(holes.diameters.max(initial=0.0)) + rules.widest_web)
         goal, other = near_between(goals, holes.xy, reach)
-        radii = (holes.diameters[movers[goal]] + holes.diameters[other]) / 2
-        least = np.maximum(rules.spacing, radii + rules.web)
+        least = least_on_raft(rules, holes, movers[goal], other)
         too_near = (_gap(goals[goal], holes.xy[other]) < least - TOLERANCE_MM) & (
             other != movers[goal]
         )
         return _none_of(goal[too_near], len(goals))
 
-    def _clear_of_neighbours(self, goals: Coordinates) -> NDArray[np.bool_]:
+    def _clear_of_neighbours(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
         clear = np.ones(len(goals), dtype=np.bool_)
         for neighbour in self.neighbours:
             others = self.raft.on_raft(neighbour.in_bed(neighbour.holes.xy))
-            goal, _ = near_between(goals, others, self.rules.spacing - TOLERANCE_MM)
-            clear &= _none_of(goal, len(goals))
+            goal, other = near_between(goals, others, self.rules.widest - TOLERANCE_MM)
+            theirs = self.rules.spacings(neighbour.holes)[other]
+            least = (self.rules.spacings(self.raft.holes)[movers[goal]] + theirs) / 2
+            close = _gap(goals[goal], others[other]) < least - TOLERANCE_MM
+            clear &= _none_of(goal[close], len(goals))
         return clear
 
     def _clear_of_itself(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
         if not self.beside_itself:
             return np.ones(len(goals), dtype=np.bool_)
-        least = self.rules.spacing - TOLERANCE_MM
-        copies = images(self.raft, self.rules.joint_gap, least)
-        goal, image = near_between(goals, copies.xy, least)
-        clear = _none_of(goal[copies.source[image] != movers[goal]], len(goals))
+        reach = self.rules.widest - TOLERANCE_MM
+        spacings = self.rules.spacings(self.raft.holes)
+        copies = images(self.raft, self.rules.joint_gap, reach)
+        goal, image = near_between(goals, copies.xy, reach)
+        apart = (spacings[copies.source[image]] + spacings[movers[goal]]) / 2 - TOLERANCE_MM
+        close = _gap(goals[goal], copies.xy[image]) < apart
+        clear = _none_of(goal[close & (copies.source[image] != movers[goal])], len(goals))
+        least = spacings[movers] - TOLERANCE_MM
         for shift in shifts(self.raft, self.rules.joint_gap):
             own = self.raft.size - goals + shift
             clear &= (_gap(goals, own) >= least) & (np.hypot(*shift) >= least)
         return clear
+
+
+def least_on_raft(rules: Rules, holes: Holes, first: Indices, second: Indices) -> Floats:
+    """Return how far pairs of holes of a raft are to be apart, by spacing and by web."""
+    spacings, webs = rules.spacings(holes), rules.webs(holes)
+    radii = (holes.diameters[first] + holes.diameters[second]) / 2
+    foam = radii + np.maximum(webs[first], webs[second])
+    least: Floats = np.maximum((spacings[first] + spacings[second]) / 2, foam)
+    return least
 
 
 def _gap(here: Coordinates, there: Coordinates) -> Floats:

@@ -8,6 +8,8 @@ from geometry.checks.beside import images
 from geometry.checks.finding import Finding
 from geometry.checks.ground import Ground
 from geometry.checks.raft_in_bed import RaftInBed
+from geometry.checks.rules import Rules
+from geometry.checks.told import unlike_crops
 from geometry.holes.pairs import Floats, near_between, near_pairs
 from geometry.holes.sites import Coordinates
 from geometry.units import TOLERANCE_MM
@@ -20,18 +22,21 @@ def check_neighbours(here: Ground, there: Ground) -> Iterator[Finding]:
     """
     one, other = here.raft, there.raft
     theirs = one.on_raft(other.in_bed(other.holes.xy))
-    first, second = near_between(one.holes.xy, theirs, here.rules.spacing - TOLERANCE_MM)
+    rules = here.rules
+    first, second = near_between(one.holes.xy, theirs, rules.widest - TOLERANCE_MM)
+    least = (rules.spacings(one.holes)[first] + rules.spacings(other.holes)[second]) / 2
+    gaps = _gaps(one.holes.xy[first], theirs[second])
+    close = gaps < least - TOLERANCE_MM
+    first, second, least, gaps = first[close], second[close], least[close], gaps[close]
     if not len(first):
         return
-    gaps = _gaps(one.holes.xy[first], theirs[second])
     first_moves = one.holes.pinned[first] & ~other.holes.pinned[second]
     ours = other.on_raft(one.in_bed(one.holes.xy))
-    least = np.full(len(first), here.rules.spacing)
     away = here.apart(first, theirs[second], least)
     back = there.apart(second, ours[first], least)
     middles = one.in_bed((one.holes.xy[first] + theirs[second]) / 2).tolist()
-    for k, (i, j, gap, (x, y)) in enumerate(
-        zip(first.tolist(), second.tolist(), gaps.tolist(), middles, strict=True)
+    for k, (i, j, gap, limit, (x, y)) in enumerate(
+        zip(first.tolist(), second.tolist(), gaps.tolist(), least.tolist(), middles, strict=True)
     ):
         yield Finding(
             code="joint",
@@ -41,8 +46,9 @@ def check_neighbours(here: Ground, there: Ground) -> Iterator[Finding]:
             holes=(f"{one.name} {one.holes.names[i]}", f"{other.name} {other.holes.names[j]}"),
             place=(x, y),
             amount_mm=gap,
-            limit_mm=here.rules.spacing,
+            limit_mm=limit,
             cure=away[k] if first_moves[k] else back[k],
+            crops=unlike_crops(rules, int(one.holes.numbers[i]), int(other.holes.numbers[j])),
         )
 
 
@@ -55,9 +61,13 @@ def check_beside_itself(ground: Ground) -> Iterator[Finding]:
     """
     if not ground.beside_itself:
         return
-    raft, limit = ground.raft, ground.rules.spacing
-    copies = images(raft, ground.rules.joint_gap, limit - TOLERANCE_MM)
-    hole, image = near_between(raft.holes.xy, copies.xy, limit - TOLERANCE_MM)
+    raft, rules = ground.raft, ground.rules
+    copies = images(raft, rules.joint_gap, rules.widest - TOLERANCE_MM)
+    hole, image = near_between(raft.holes.xy, copies.xy, rules.widest - TOLERANCE_MM)
+    spacings = rules.spacings(raft.holes)
+    limits = (spacings[hole] + spacings[copies.source[image]]) / 2
+    close = _gaps(raft.holes.xy[hole], copies.xy[image]) < limits - TOLERANCE_MM
+    hole, image, limits = hole[close], image[close], limits[close]
     if not len(hole):
         return
     turned, source = copies.turned[image], copies.source[image]
@@ -71,12 +81,19 @@ def check_beside_itself(ground: Ground) -> Iterator[Finding]:
     keys = np.column_stack([first, second, turned])[order]
     kept = order[np.append(True, (keys[1:] != keys[:-1]).any(axis=1))]
     gaps, first, second, turned = gaps[kept], first[kept], second[kept], turned[kept]
+    limits = limits[kept]
     # A hole that meets its own turned image gains twice what it moves.
-    least = np.where(first == second, (gaps + limit) / 2, limit)
+    least = np.where(first == second, (gaps + limits) / 2, limits)
     cures = ground.apart(movers[kept], copies.xy[image[kept]], least)
     names = raft.holes.names
-    for i, j, is_turned, gap, cure in zip(
-        first.tolist(), second.tolist(), turned.tolist(), gaps.tolist(), cures, strict=True
+    for i, j, is_turned, gap, limit, cure in zip(
+        first.tolist(),
+        second.tolist(),
+        turned.tolist(),
+        gaps.tolist(),
+        limits.tolist(),
+        cures,
+        strict=True,
     ):
         yield Finding(
             code="joint",
@@ -89,10 +106,11 @@ def check_beside_itself(ground: Ground) -> Iterator[Finding]:
             amount_mm=gap,
             limit_mm=limit,
             cure=cure,
+            crops=unlike_crops(rules, int(raft.holes.numbers[i]), int(raft.holes.numbers[j])),
         )
 
 
-def close_across(rafts: Sequence[RaftInBed], spacing: float) -> set[tuple[int, int]]:
+def close_across(rafts: Sequence[RaftInBed], rules: Rules) -> set[tuple[int, int]]:
     """Find the pairs of rafts, by their places in the list, that have plants too near each other.
 
     One search over all holes of a bed, for when every raft is new.
@@ -102,8 +120,12 @@ def close_across(rafts: Sequence[RaftInBed], spacing: float) -> set[tuple[int, i
     if not len(owner):
         return set()
     xy = np.concatenate([raft.in_bed(raft.holes.xy) for raft in rafts])
-    first, second = near_pairs(xy, spacing - TOLERANCE_MM)
+    first, second = near_pairs(xy, rules.widest - TOLERANCE_MM)
     apart = owner[first] != owner[second]
+    if rules.zones:
+        spacings = np.concatenate([rules.spacings(raft.holes) for raft in rafts])
+        least = (spacings[first] + spacings[second]) / 2
+        apart &= _gaps(xy[first], xy[second]) < least - TOLERANCE_MM
     return set(zip(owner[first[apart]].tolist(), owner[second[apart]].tolist(), strict=True))
 
 

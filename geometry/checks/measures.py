@@ -16,15 +16,18 @@ from geometry.units import TOLERANCE_MM
 class Measures:
     """Pairs of holes that are near enough to matter, and how far every centre is from the edge.
 
-    ``gap`` is from centre to centre, ``foam`` from rim to rim; ``edge`` is negative for a centre
-    off the raft. ``least_web`` is the least foam between two rims or from a rim to the edge,
-    infinite without holes. ``sound`` says that no rule is broken on the raft by itself.
+    ``gap`` is from centre to centre, ``foam`` from rim to rim; ``spacing`` and ``web`` are what
+    they should be at least; ``edge`` is negative for a centre off the raft. ``least_web`` is the
+    least foam between two rims or from a rim to the edge, infinite without holes. ``sound`` says
+    that no rule is broken on the raft by itself.
     """
 
     first: Indices
     second: Indices
     gap: Floats
     foam: Floats
+    spacing: Floats
+    web: Floats
     edge: Floats
     least_web: float
     sound: bool
@@ -40,17 +43,20 @@ def measure(shape: RaftShape, holes: Holes, rules: Rules) -> Measures:
         steps = np.hypot(*np.diff(xy, axis=0).T) - radii[1:] - radii[:-1]
         least_web = min(least_web, float(steps.min()))
     widest = 2 * float(radii.max(initial=0.0))
-    web = max(rules.web, least_web if len(holes) else 0.0)
+    most = max(rules.widest_web, least_web if len(holes) else 0.0)
     # A tolerance less, so that plants exactly as far apart as they should be never come up.
-    first, second = near_pairs(xy, max(rules.spacing, widest + web) - TOLERANCE_MM)
+    first, second = near_pairs(xy, max(rules.widest, widest + most) - TOLERANCE_MM)
     apart = xy[first] - xy[second]
     gap = np.hypot(apart[:, 0], apart[:, 1])
     foam = gap - radii[first] - radii[second]
-    margin = np.maximum(rules.edge_margin, rules.web + radii)
+    spacings, webs = rules.spacings(holes), rules.webs(holes)
+    spacing = (spacings[first] + spacings[second]) / 2
+    web = np.maximum(webs[first], webs[second])
+    margin = np.maximum(rules.edge_margins(holes), webs + radii)
     sound = not (
-        (gap < rules.spacing - TOLERANCE_MM).any()
-        or (foam < rules.web - TOLERANCE_MM).any()
+        (gap < spacing - TOLERANCE_MM).any()
+        or (foam < web - TOLERANCE_MM).any()
         or (edge < margin - TOLERANCE_MM).any()
     )
     least_web = float(foam.min(initial=least_web))
-    return Measures(first, second, gap, foam, edge, least_web, sound)
+    return Measures(first, second, gap, foam, spacing, web, edge, least_web, sound)

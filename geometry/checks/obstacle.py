@@ -28,7 +28,7 @@ def check_obstacles(ground: Ground) -> Iterator[Finding]:
                 "obstacle",
                 holes=near,
                 amounts=away[near],
-                limit=hazard.clearance,
+                limits=np.full(len(near), hazard.clearance),
                 cures=ground.off_the_hazard(near, hazard),
                 subject=hazard.name,
             )

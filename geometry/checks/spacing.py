@@ -12,8 +12,11 @@ from geometry.units import TOLERANCE_MM
 
 
 def check_spacing(ground: Ground, measures: Measures) -> Iterator[Finding]:
-    """Yield a finding for every pair of plants nearer than the spacing, centre to centre."""
-    limit = ground.rules.spacing
-    close = np.flatnonzero(measures.gap < limit - TOLERANCE_MM)
+    """Yield a finding for every pair of plants nearer than the spacing, centre to centre.
+
+    Plants of unlike plantings keep the mean of their spacings.
+    """
+    close = np.flatnonzero(measures.gap < measures.spacing - TOLERANCE_MM)
     pairs = measures.first[close], measures.second[close]
-    yield from tell_pairs(ground, "spacing", pairs=pairs, amounts=measures.gap[close], limit=limit)
+    gaps, limits = measures.gap[close], measures.spacing[close]
+    yield from tell_pairs(ground, "spacing", pairs=pairs, amounts=gaps, limits=limits)

@@ -16,14 +16,17 @@ def check_web(ground: Ground, measures: Measures) -> Iterator[Finding]:
 
     The amount is negative where rims overlap or a rim reaches over the edge.
     """
-    limit = ground.rules.web
-    thin = np.flatnonzero(measures.foam < limit - TOLERANCE_MM)
+    thin = np.flatnonzero(measures.foam < measures.web - TOLERANCE_MM)
     pairs = measures.first[thin], measures.second[thin]
-    yield from tell_pairs(ground, "web", pairs=pairs, amounts=measures.foam[thin], limit=limit)
-    foam = measures.edge - ground.raft.holes.diameters / 2
-    thin = np.flatnonzero(foam < limit - TOLERANCE_MM)
+    amounts, limits = measures.foam[thin], measures.web[thin]
+    yield from tell_pairs(ground, "web", pairs=pairs, amounts=amounts, limits=limits)
+    foam, webs = (
+        measures.edge - ground.raft.holes.diameters / 2,
+        ground.rules.webs(ground.raft.holes),
+    )
+    thin = np.flatnonzero(foam < webs - TOLERANCE_MM)
     if len(thin):
         cures = ground.off_the_edge(thin)
         yield from tell_holes(
-            ground, "web", holes=thin, amounts=foam[thin], limit=limit, cures=cures
+            ground, "web", holes=thin, amounts=foam[thin], limits=webs[thin], cures=cures
         )

@@ -7,8 +7,9 @@ from typing import Final, Literal
 
 from geometry.errors import GeometryError, TooManyError
 from geometry.holes.bed_ceiling import bed_ceiling
-from geometry.holes.place import keep_outs, limits_of, place_holes
+from geometry.holes.place import keep_outs, limits_of
 from geometry.holes.rows import MOST_SITES, families_of
+from geometry.holes.zones import lay_holes
 from geometry.model.bed import Bed
 from geometry.model.planting import Planting
 from geometry.rafts.layout import RaftLayout
@@ -101,7 +102,7 @@ class BedCounter:
     @cached_property
     def is_quick(self) -> bool:
         """Whether a count takes no longer than a blink: plain rows on rectangles."""
-        return not self._bed.obstacles and all(
+        return not (self._bed.obstacles or self._bed.zones) and all(
             raft.shape.is_rectangle for raft in self.layout.rafts
         )
 
@@ -109,7 +110,12 @@ class BedCounter:
     def room(self) -> Room | None:
         """The centre rectangles, where the bed has nothing but them; None otherwise."""
         rafts = self.layout.rafts
-        if not rafts or keep_outs(self._bed) or not families_of(self._planting.pattern):
+        if (
+            not rafts
+            or keep_outs(self._bed)
+            or self._bed.zones
+            or not families_of(self._planting.pattern)
+        ):
             return None
         first = rafts[0].shape
         if not first.is_rectangle or any(raft.shape != first for raft in rafts):
@@ -134,7 +140,7 @@ class BedCounter:
         try:
             bed = changed(replace(self._bed, planting=planting), knob, value)
             layout = lay_rafts(bed) if knob in _OF_THE_BED else self.layout
-            found = place_holes(bed, layout)
+            found = lay_holes(bed, layout)
         except TooManyError:
             return Counted(MOST_SITES)
         except GeometryError:

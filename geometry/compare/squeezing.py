@@ -81,6 +81,10 @@ def question_of(plan: BedPlan, raft: str) -> Question:
     planting = plan.bed.planting
     if planting is None or plan.steps is None:
         raise GeometryError(f"“{plan.bed.name}” is not planted yet; plant the bed first.")
+    if plan.bed.zones:
+        raise GeometryError(
+            f"“{plan.bed.name}” has zones, and squeezing knows one crop a bed; take them out first."
+        )
     placed, place = plan.rafts[at], plan.layout.rafts[at]
     begin = placed.design.holes.xy
     if len(begin) >= MOST_POINTS:

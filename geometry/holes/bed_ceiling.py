@@ -1,11 +1,17 @@
 """The proved upper bound on the plants of a whole bed."""
 
+from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
+from itertools import combinations_with_replacement
 
 from geometry.holes.ceiling import grown, oler, oler_rectangle
-from geometry.holes.place import Limits, limits_of
+from geometry.holes.claims import claims_of
+from geometry.holes.place import Limits, least_apart, limits_of
 from geometry.model.bed import Bed
 from geometry.model.measure import area, hull_measures, perimeter
+from geometry.model.planting import Planting
+from geometry.model.zone import all_plantings
 from geometry.rafts.inset import inset
 from geometry.rafts.layout import RaftLayout, RaftShape
 
@@ -18,6 +24,8 @@ def bed_ceiling(bed: Bed, layout: RaftLayout) -> int | None:
     """
     if bed.planting is None:
         return None
+    if bed.zones:
+        return _ceiling_of_zones(bed.planting, bed, layout)
     limits = limits_of(bed.planting)
     by_shape: dict[RaftShape, int] = {}
     total = 0
@@ -28,6 +36,32 @@ def bed_ceiling(bed: Bed, layout: RaftLayout) -> int | None:
     if bed.planting.joints == "separate" or len(layout.rafts) < 2:
         return total
     return min(total, _whole_ceiling(layout, limits))
+
+
+def _ceiling_of_zones(planting: Planting, bed: Bed, layout: RaftLayout) -> int:
+    """Bound a bed with zones: on every raft all keep at least the least distance of any two."""
+    plantings = all_plantings(planting, bed.zones)
+    known: dict[tuple[RaftShape, frozenset[int]], int] = {}
+    total = 0
+    for raft, one in zip(layout.rafts, claims_of(bed, layout), strict=True):
+        numbers = frozenset({one.rest, *(claim.planting for claim in one.over)})
+        key = raft.shape, numbers
+        if key not in known:
+            present = [plantings[number] for number in sorted(numbers)]
+            known[key] = _raft_ceiling(raft.shape, _least(present))
+        total += known[key]
+    if planting.joints == "separate" or len(layout.rafts) < 2:
+        return total
+    # Across joints the spacings alone count.
+    least = min(each.spacing.exact for each in plantings)
+    return min(total, _whole_ceiling(layout, replace(_least(plantings), spacing=least)))
+
+
+def _least(plantings: Sequence[Planting]) -> Limits:
+    """Limits that no two holes of these plantings fall below."""
+    apart = min(least_apart(*pair) for pair in combinations_with_replacement(plantings, 2))
+    margin = min(limits_of(each).margin for each in plantings)
+    return replace(limits_of(plantings[0]), spacing=apart, margin=margin)
 
 
 def _raft_ceiling(shape: RaftShape, limits: Limits) -> int:

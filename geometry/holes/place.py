@@ -68,13 +68,16 @@ class BedPattern:
 
     Rafts that are laid alike share one ``Sites`` value. ``tried`` has the winner first. ``kept``
     are the sites that rounding left in their exact places, ``remedy`` the field of the bed and its
-    length in mm with which it would leave none.
+    length in mm with which it would leave none. In a bed with zones ``tried`` has
+    what the first planting with plants got and ``by_planting`` that of every planting, None for
+    one without plants.
     """
 
     sites: tuple[Sites, ...]
     tried: tuple[Tried, ...]
     kept: tuple[KeptExact, ...] = ()
     remedy: tuple[str, float] | None = None
+    by_planting: tuple[Tried | None, ...] = ()
 
 
 def limits_of(planting: Planting) -> Limits:
@@ -89,6 +92,17 @@ def limits_of(planting: Planting) -> Limits:
     )
 
 
+def least_apart(one: Planting, other: Planting) -> Fraction:
+    """Return the least distance of two plants on a raft, each of its own planting.
+
+    The mean of the spacings; where hole sizes and webs ask for more, that much: half of each hole
+    and the larger of the two webs.
+    """
+    mean = (one.spacing.exact + other.spacing.exact) / 2
+    radii = (one.hole_diameter.exact + other.hole_diameter.exact) / 2
+    return max(mean, radii + max(one.web.exact, other.web.exact))
+
+
 def keep_outs(bed: Bed) -> tuple[KeepOut, ...]:
     """Return the bed's obstacles with the distance that a hole's centre keeps from each."""
     if bed.planting is None:
@@ -100,16 +114,33 @@ def keep_outs(bed: Bed) -> tuple[KeepOut, ...]:
     )
 
 
-def place_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
+def near_raft(raft: RaftPlace, keep_outs: Iterable[KeepOut]) -> tuple[KeepOut, ...]:
+    """Return those of a bed's keep-outs that reach a raft, in raft coordinates."""
+    length, width = float(raft.shape.length), float(raft.shape.width)
+    near: list[KeepOut] = []
+    for keep_out in keep_outs:
+        loop = raft.on_raft(keep_out.loop)
+        x0, y0, x1, y1 = bounds(loop)
+        reach = keep_out.distance
+        if x1 > -reach and x0 < length + reach and y1 > -reach and y0 < width + reach:
+            near.append(KeepOut(loop, keep_out.distance))
+    return tuple(near)
+
+
+def place_holes(
+    bed: Bed, layout: RaftLayout, among: Sequence[RaftPlace] | None = None
+) -> BedPattern:
     """Lay the bed's pattern on all its rafts: the most holes that the rules allow.
 
-    Hand edits are not looked at here. A bed without planting gets no sites.
+    Hand edits and zones are not looked at here. A bed without planting gets no sites. With
+    ``among``, all rafts of the bed, those of the layout are only some of them and the others hold
+    another crop: at every joint the holes then keep half their spacing, which is right beside any.
     """
     if bed.planting is None or not layout.rafts:
-        return BedPattern(tuple(_NO_SITES for _ in layout.rafts), ())
-    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
+        return BedPattern(tuple(NO_SITES for _ in layout.rafts), ())
+    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed), among)
     candidates = list(work.raft_by_raft())
-    if bed.planting.joints == "bed-wide" and len(layout.rafts) > 1:
+    if bed.planting.joints == "bed-wide" and len(layout.rafts) > 1 and among is None:
         candidates += work.through_joints()
         candidates += work.lattice_through_joints(candidates)
     candidates.sort(key=lambda candidate: -candidate.tried.plants)
@@ -118,7 +149,7 @@ def place_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
     for candidate in candidates:
         best.setdefault((candidate.tried.pattern, candidate.tried.direction), candidate.tried)
     if not candidates:
-        return BedPattern(tuple(_NO_SITES for _ in layout.rafts), ())
+        return BedPattern(tuple(NO_SITES for _ in layout.rafts), ())
     return BedPattern(candidates[0].sites(), tuple(best.values()))
 
 
@@ -137,7 +168,7 @@ def free_region(bed: Bed, layout: RaftLayout, raft: RaftPlace) -> Region:
     return work.region(group)
 
 
-_NO_SITES: Final = Sites(np.empty((0, 2)), np.empty(0, dtype=np.int64))
+NO_SITES: Final = Sites(np.empty((0, 2)), np.empty(0, dtype=np.int64))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -162,6 +193,11 @@ class _Work:
     limits: Limits
     layout: RaftLayout
     keep_outs: tuple[KeepOut, ...]
+    among: Sequence[RaftPlace] | None = None
+
+    @property
+    def _places(self) -> Sequence[RaftPlace]:
+        return self.layout.rafts if self.among is None else self.among
 
     @property
     def joint_gap(self) -> Fraction:
@@ -188,8 +224,8 @@ class _Work:
             return
         largest = max(winners, key=lambda group: count[group] * len(winners[group]))
         yield _Candidate(
-            _tried(winners[largest], sum(len(w) * count[group] for group, w in winners.items())),
-            lambda: tuple(winners[g].sites if g in winners else _NO_SITES for g in groups),
+            tried_as(winners[largest], sum(len(w) * count[group] for group, w in winners.items())),
+            lambda: tuple(winners[g].sites if g in winners else NO_SITES for g in groups),
         )
         for key, plants in total.items():
             if key == (winners[largest].pattern, winners[largest].direction):
@@ -201,9 +237,9 @@ class _Work:
                 for group, placements in placed.items()
             }
             yield _Candidate(
-                _tried(sample[key], plants),
+                tried_as(sample[key], plants),
                 lambda by_group=by_group: tuple(  # type: ignore[misc]  # bound now, not later
-                    p.sites if (p := by_group[g]) else _NO_SITES for g in groups
+                    p.sites if (p := by_group[g]) else NO_SITES for g in groups
                 ),
             )
 
@@ -239,7 +275,7 @@ class _Work:
         """The sites of each raft that no obstacle forbids."""
         kept: list[Sites] = []
         for raft, own in zip(self.layout.rafts, sites, strict=True):
-            near = self._near(raft)
+            near = near_raft(raft, self.keep_outs)
             if near:
                 allowed = Region((Part(raft.shape.loop, self._margins(())),), near).allows(own.xy)
                 _, ranks = np.unique(own.rows[allowed], return_inverse=True)
@@ -261,7 +297,7 @@ class _Work:
         )
         for placement in self._on_region(region):
             yield _Candidate(
-                _tried(placement, len(placement)),
+                tried_as(placement, len(placement)),
                 lambda placement=placement: self._shared_out(placement),  # type: ignore[misc]
             )
 
@@ -281,7 +317,7 @@ class _Work:
         joints = raft.own_joints
         if self.planting.joints == "separate":
             joints = frozenset()
-        elif self.planting.joints == "interchangeable" and len(self.layout.rafts) > 1:
+        elif self.planting.joints == "interchangeable" and len(self._places) > 1:
             joints = _ALL_SIDES if raft.shape.is_rectangle else joints
         return _Group(raft.shape, joints, self._keep_outs_of(raft))
 
@@ -294,12 +330,12 @@ class _Work:
         if not self.keep_outs:
             return ()
         if self.planting.joints != "interchangeable":
-            return self._near(raft)
+            return near_raft(raft, self.keep_outs)
         length, width = float(raft.shape.length), float(raft.shape.width)
         found: dict[KeepOut, None] = {}
-        for other in self.layout.rafts:
+        for other in self._places:
             if other.shape is raft.shape:
-                for keep_out in self._near(other):
+                for keep_out in near_raft(other, self.keep_outs):
                     found[keep_out] = None
                     if raft.shape.is_rectangle:
                         x0, y0, x1, y1 = bounds(keep_out.loop)
@@ -308,17 +344,6 @@ class _Work:
                         found[KeepOut(turned, keep_out.distance)] = None
         return tuple(found)
 
-    def _near(self, raft: RaftPlace) -> tuple[KeepOut, ...]:
-        length, width = float(raft.shape.length), float(raft.shape.width)
-        near: list[KeepOut] = []
-        for keep_out in self.keep_outs:
-            loop = raft.on_raft(keep_out.loop)
-            x0, y0, x1, y1 = bounds(loop)
-            reach = keep_out.distance
-            if x1 > -reach and x0 < length + reach and y1 > -reach and y0 < width + reach:
-                near.append(KeepOut(loop, keep_out.distance))
-        return tuple(near)
-
     def _margins(self, joints: Iterable[Side]) -> dict[Side, Fraction]:
         seam = max(self.limits.margin, seam_margin(self.limits.spacing, self.joint_gap))
         sides = set(joints)
@@ -326,21 +351,21 @@ class _Work:
 
     def _placements(self, group: _Group) -> tuple[Placement, ...]:
         if not group.shape.is_rectangle:
-            return _best_first(self._on_region(self.region(group)))
+            return best_first(self._on_region(self.region(group)))
         if self.planting.joints == "interchangeable" and group.joints:
             found = self._interchangeable(group)
         else:
             found = self._on_rectangle(group, self._margins(group.joints), group.joints)
         if not group.keep_outs:
-            return _best_first(found)
+            return best_first(found)
         region = self.region(group)
-        kept = [_kept(placement, region) for placement in found]
-        return _best_first([*kept, *self._on_region(region)])
+        kept = [kept_in(placement, region) for placement in found]
+        return best_first([*kept, *self._on_region(region)])
 
     def _interchangeable(self, group: _Group) -> list[Placement]:
         """Seam margins on all sides are safe; less may do for a pattern that is then proved."""
         found = self._on_rectangle(group, self._margins(_ALL_SIDES), _ALL_SIDES)
-        if len({raft.shape for raft in self.layout.rafts}) > 1:
+        if len({raft.shape for raft in self.layout.rafts}) > 1 or self.among is not None:
             return found
         raft = Raft(
             float(group.shape.length),
@@ -401,20 +426,29 @@ class _Work:
         return Region((part,), group.keep_outs)
 
     def _on_region(self, region: Region) -> tuple[Placement, ...]:
-        left, bottom, right, top = region.bounds() or (0.0, 0.0, 0.0, 0.0)
-        if (right - left) * (top - bottom) > 2 * MOST_SITES * float(self.limits.spacing) ** 2:
-            raise TooManyError(
-                f"More than {MOST_SITES:,} sites fit into one bed; give a wider spacing."
-            )
-        row_spacing = self.limits.row_spacing
-        return place_on_any_outline(
-            region,
-            spacing=float(self.limits.spacing),
-            row_spacing=None if row_spacing is None else float(row_spacing),
-            pattern=self.planting.pattern,
-            direction=self.planting.rows,
-            spread=self.planting.spread,
+        return place_on_region(region, self.planting, self.limits)
+
+
+def place_on_region(region: Region, planting: Planting, limits: Limits) -> tuple[Placement, ...]:
+    """Lay the patterns of a planting on any region.
+
+    Raises:
+        TooManyError: More sites than a bed may have.
+    """
+    left, bottom, right, top = region.bounds() or (0.0, 0.0, 0.0, 0.0)
+    if (right - left) * (top - bottom) > 2 * MOST_SITES * float(limits.spacing) ** 2:
+        raise TooManyError(
+            f"More than {MOST_SITES:,} sites fit into one bed; give a wider spacing."
         )
+    row_spacing = limits.row_spacing
+    return place_on_any_outline(
+        region,
+        spacing=float(limits.spacing),
+        row_spacing=None if row_spacing is None else float(row_spacing),
+        pattern=planting.pattern,
+        direction=planting.rows,
+        spread=planting.spread,
+    )
 
 
 def _fewest_designs_first(candidates: Sequence[_Candidate]) -> list[_Candidate]:
@@ -431,7 +465,8 @@ def _same(sites: tuple[Sites, ...]) -> tuple[Sites, ...]:
     return sites
 
 
-def _kept(placement: Placement, region: Region) -> Placement:
+def kept_in(placement: Placement, region: Region) -> Placement:
+    """Leave out the sites that the region does not allow."""
     allowed = region.allows(placement.sites.xy)
     sites = Sites(placement.sites.xy[allowed], placement.sites.rows[allowed])
     return Placement(
@@ -449,7 +484,7 @@ def _on_raft(raft: RaftPlace, xy: Coordinates, rows: NDArray[np.int64]) -> Sites
     return Sites(own, ranks.astype(np.int64))
 
 
-def _best_first(placements: Iterable[Placement]) -> tuple[Placement, ...]:
+def best_first(placements: Iterable[Placement]) -> tuple[Placement, ...]:
     """Sort by count, the given order deciding between equals; one for each pattern and way."""
     best: dict[tuple[str, str], Placement] = {}
     for placement in sorted(placements, key=lambda placement: -len(placement)):
@@ -457,7 +492,8 @@ def _best_first(placements: Iterable[Placement]) -> tuple[Placement, ...]:
     return tuple(best.values())
 
 
-def _tried(placement: Placement, plants: int) -> Tried:
+def tried_as(placement: Placement, plants: int) -> Tried:
+    """Tell of a placement as of one pattern that was tried."""
     return Tried(
         placement.pattern,
         placement.direction,

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import chain
+from math import pi
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geometry.model.curves import Arc, Curve, Line, Loop, Point
-from geometry.model.edges import Floats, end_of, middle_of, start_of
+from geometry.model.edges import PARALLEL, Floats, end_of, middle_of, start_of
 from geometry.model.measure import Box, Gauge, bounds
 from geometry.rafts.inset import is_box
 from geometry.rafts.layout import Side
@@ -83,6 +84,9 @@ class Region:
             np.maximum(slack, _slack_in(xy, box, margin, gauge, slack), out=slack)
         for keep_out, gauge in self._gauged_keep_outs:
             np.minimum(slack, -gauge.signed_distance(xy) - keep_out.distance, out=slack)
+        for centre_x, centre_y, reach in self._round_keep_outs:
+            away = np.hypot(xy[:, 0] - centre_x, xy[:, 1] - centre_y)
+            np.minimum(slack, away - reach, out=slack)
         return slack
 
     def bounds(self) -> Box | None:
@@ -129,7 +133,21 @@ class Region:
 
     @cached_property
     def _gauged_keep_outs(self) -> tuple[tuple[KeepOut, Gauge], ...]:
-        return tuple((keep_out, Gauge.of(keep_out.loop)) for keep_out in self.keep_outs)
+        return tuple(
+            (keep_out, Gauge.of(keep_out.loop))
+            for keep_out in self.keep_outs
+            if circle_of(keep_out.loop) is None
+        )
+
+    @cached_property
+    def _round_keep_outs(self) -> tuple[tuple[float, float, float], ...]:
+        """Discs by their centre and all that a centre keeps from it; there may be many."""
+        discs = ((circle_of(keep_out.loop), keep_out.distance) for keep_out in self.keep_outs)
+        return tuple(
+            (disc.centre.x, disc.centre.y, disc.radius + away)
+            for disc, away in discs
+            if disc is not None
+        )
 
     def _border_of(self, part: Part) -> Iterable[Curve]:
         box = _safe_box(part)
@@ -191,6 +209,22 @@ def _meets(first: Box, second: Box, reach: float) -> bool:
         and first[1] - reach <= second[3]
         and first[3] + reach >= second[1]
     )
+
+
+def circle_of(loop: Loop) -> Arc | None:
+    """An arc of the circle that a loop is, None when it is anything else."""
+    first = loop.curves[0]
+    if not isinstance(first, Arc):
+        return None
+    sweep = 0.0
+    for curve in loop.curves:
+        if not isinstance(curve, Arc) or (curve.centre, curve.radius) != (
+            first.centre,
+            first.radius,
+        ):
+            return None
+        sweep += curve.sweep
+    return first if abs(sweep - 2 * pi) < PARALLEL else None
 
 
 def _eyes(loop: Loop, margin: float) -> Iterable[Point]:

@@ -15,13 +15,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.holes.apart import Apart, Floats, Joints, too_near
-from geometry.holes.place import BedPattern, Limits, keep_outs, limits_of, place_holes
+from geometry.holes.place import BedPattern, Limits, keep_outs, least_apart, limits_of, place_holes
 from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.sites import Coordinates, KeptExact, Sites
 from geometry.holes.whole_steps import Edges, Wholes, solve
 from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
-from geometry.model.planting import FINEST_STEP_MM
+from geometry.model.planting import FINEST_STEP_MM, Planting
+from geometry.model.zone import all_plantings
 from geometry.rafts.inset import is_box
 from geometry.rafts.layout import RaftLayout, RaftPlace, Side
 from geometry.units import MM_PER, TOLERANCE_MM, Length
@@ -63,7 +64,8 @@ def _remedy(bed: Bed, layout: RaftLayout, pattern: BedPattern) -> tuple[str, flo
     assert planting.round_to is not None  # noqa: S101  # and they were rounded
     step = planting.round_to.exact
     spacing = planting.spacing.exact // step * step
-    plain = all(raft.shape.is_rectangle for raft in layout.rafts) and not bed.obstacles
+    plain = all(raft.shape.is_rectangle for raft in layout.rafts)
+    plain = plain and not bed.obstacles and not bed.zones
     if 0 < spacing < planting.spacing.exact and plain and len(layout.rafts) <= _MOST_BY_RAFT:
         other = replace(bed, planting=replace(planting, spacing=Length(spacing)))
         if not _on_steps(other, layout, place_holes(other, layout)).kept:
@@ -93,6 +95,29 @@ def _shared_out(work: "_Rounding", pattern: BedPattern, xy: Coordinates) -> tupl
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class _Zoned:
+    """The sites of a bed with zones: the planting of each, and what two plantings keep apart."""
+
+    numbers: Wholes
+    least: Floats
+    reach: float
+
+    @classmethod
+    def of(cls, bed: Bed, planting: Planting, sites: Sequence[Sites]) -> "_Zoned":
+        plantings = all_plantings(planting, bed.zones)
+        least = [[float(least_apart(one, other)) for other in plantings] for one in plantings]
+        none = (np.zeros(len(own), dtype=np.int64) for own in sites)
+        found = zip(sites, none, strict=True)
+        numbers = [zeros if own.plantings is None else own.plantings for own, zeros in found]
+        return cls(np.concatenate(numbers), np.array(least), max(map(max, least)))
+
+    def held(self, apart: Apart) -> Apart:
+        """The pairs with what their own plantings ask for."""
+        first, second = self.numbers[apart.first], self.numbers[apart.second]
+        return replace(apart, least=self.least[first, second])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class _Rounding:
     """All sites of a bed, design after design, and what they must keep."""
 
@@ -105,12 +130,13 @@ class _Rounding:
     apart: Apart
     limits: Limits
     along: int
+    zoned: _Zoned | None = None
 
     @classmethod
     def of(cls, bed: Bed, layout: RaftLayout, pattern: BedPattern) -> "_Rounding":
         assert bed.planting is not None  # noqa: S101  # there are sites
         assert bed.planting.round_to is not None  # noqa: S101  # and they are to be rounded
-        limits = limits_of(bed.planting)
+        limits = _widest_limits(bed, bed.planting)
         designs: dict[int, int] = {}
         design = [designs.setdefault(id(sites), len(designs)) for sites in pattern.sites]
         carriers: list[list[RaftPlace]] = [[] for _ in designs]
@@ -124,12 +150,14 @@ class _Rounding:
         owner = np.repeat(np.arange(len(designs)), counts)
         joints = Joints(layout, design, starts, bed.planting.joints, float(bed.joint_gap.exact))
         turned = bed.planting.joints == "interchangeable"
-        hazards = keep_outs(bed)
+        hazards = _widest_keep_outs(bed, bed.planting)
         regions = tuple(_region(rafts, limits, hazards, turned=turned) for rafts in carriers)
         along = 1 if pattern.tried and pattern.tried[0].direction == "across" else 0
         made = cls(
             bed.planting.round_to.mm, xy, owner, _lines(xy, owner), regions, joints,
             _NO_PAIRS, limits, along,
+            _Zoned.of(bed, bed.planting, [firsts[n] for n in range(len(designs))])
+            if bed.zones else None,
         )  # fmt: skip
         return replace(made, apart=made._pairs(xy))
 
@@ -187,8 +215,8 @@ class _Rounding:
     def _pairs(self, xy: Coordinates) -> Apart:
         spacing, rows = float(self.limits.spacing), self.limits.row_spacing
         widest = max(spacing, float(rows or 0))
-        found = self.joints.apart(xy, spacing, 1.25 * widest + 4 * self.step)
-        if rows is None:
+        found = self._near(xy, spacing, 1.25 * widest + 4 * self.step)
+        if rows is None or self.zoned is not None:
             return found
         # Rows stand further apart than plants in a row: what lies straight behind keeps that.
         between = np.abs(found.between(xy))
@@ -196,6 +224,11 @@ class _Rounding:
             between[:, 1 - self.along] > float(rows) - TOLERANCE_MM
         )
         return replace(found, least=np.where(behind, float(rows), found.least))
+
+    def _near(self, xy: Coordinates, spacing: float, reach: float) -> Apart:
+        if self.zoned is None:
+            return self.joints.apart(xy, spacing, reach)
+        return self.zoned.held(self.joints.apart(xy, spacing, max(reach, self.zoned.reach)))
 
     def _structured(self, start: Coordinates, free: Mask) -> Coordinates | None:
         """Find whole steps for all free sites at once, rows and columns straight if it goes."""
@@ -370,7 +403,7 @@ class _Rounding:
             if not self.regions[design].allows(xy[begin:end]).all():
                 return False
         spacing = float(self.limits.spacing)
-        apart = self.joints.apart(xy, spacing, spacing)
+        apart = self._near(xy, spacing, spacing)
         return not too_near(apart.lacking(xy)).any() and not too_near(self.apart.lacking(xy)).any()
 
     def _one_by_one(self, xy: Coordinates, left: Mask) -> Coordinates:
@@ -393,6 +426,20 @@ class _Rounding:
                     xy[site] = before
             todo = todo[~self.is_whole(xy[todo])]
         return xy
+
+
+def _widest_limits(bed: Bed, planting: Planting) -> Limits:
+    """The limits of a bed; with zones the widest margin counts everywhere."""
+    limits = limits_of(planting)
+    margins = [limits_of(each).margin for each in all_plantings(planting, bed.zones)]
+    return replace(limits, margin=max(margins))
+
+
+def _widest_keep_outs(bed: Bed, planting: Planting) -> tuple[KeepOut, ...]:
+    """The obstacles of a bed; with zones the widest hole counts everywhere."""
+    plantings = all_plantings(planting, bed.zones)
+    widest = max(plantings, key=lambda each: each.hole_diameter.exact)
+    return keep_outs(replace(bed, planting=widest))
 
 
 def _no_room(offset: Floats, need: Floats) -> Mask:

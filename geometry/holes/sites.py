@@ -1,6 +1,7 @@
 """The places of plants on one raft, as arrays."""
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,11 +15,15 @@ class Sites:
     """What a pattern gives on one raft, in raft coordinates.
 
     ``rows`` numbers the row of the pattern that each site stands in, counted from the datum
-    corner; sites are ordered by row and then along the row.
+    corner; sites are ordered by row and then along the row. ``plantings`` says by number which
+    planting of the bed each site belongs to, None where all belong to the bed's own (0);
+    ``plugged`` marks the sites without a plant for now, None where there are none.
     """
 
     xy: Coordinates
     rows: NDArray[np.int64]
+    plantings: NDArray[np.int64] | None = None
+    plugged: NDArray[np.bool_] | None = None
 
     def __len__(self) -> int:
         return len(self.xy)
@@ -63,16 +68,30 @@ class Holes:
     """The holes of one raft design in raft coordinates; equal when all arrays are equal.
 
     Names are unique in the raft: row letter and number, "A1" nearest the datum corner.
-    ``pinned`` marks the holes placed by hand.
+    ``pinned`` marks the holes placed by hand. ``plantings`` and ``plugged`` are as in ``Sites``.
     """
 
     xy: Coordinates
     diameters: NDArray[np.float64]
     names: tuple[str, ...]
     pinned: NDArray[np.bool_]
+    plantings: NDArray[np.int64] | None = None
+    plugged: NDArray[np.bool_] | None = None
 
     def __len__(self) -> int:
         return len(self.names)
+
+    @property
+    def numbers(self) -> NDArray[np.int64]:
+        """The number of the planting that each hole belongs to."""
+        return np.zeros(len(self), np.int64) if self.plantings is None else self.plantings
+
+    def count_by_planting(self, plantings: int, *, plugged: bool = False) -> NDArray[np.int64]:
+        """Count the holes of each of so many plantings, or only those that are plugged."""
+        if plugged and self.plugged is None:
+            return np.zeros(plantings, np.int64)
+        counted = self.numbers[self.plugged] if plugged else self.numbers
+        return np.bincount(counted, minlength=plantings)
 
     def __eq__(self, other: object) -> bool:
         return self is other or (
@@ -81,7 +100,15 @@ class Holes:
             and np.array_equal(self.xy, other.xy)
             and np.array_equal(self.diameters, other.diameters)
             and np.array_equal(self.pinned, other.pinned)
+            and _alike(self.plantings, other.plantings)
+            and _alike(self.plugged, other.plugged)
         )
 
     def __hash__(self) -> int:
         return hash((len(self), self.xy.tobytes()))
+
+
+def _alike(first: NDArray[Any] | None, second: NDArray[Any] | None) -> bool:
+    if first is None or second is None:
+        return first is second
+    return np.array_equal(first, second)

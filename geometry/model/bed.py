@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from geometry.model.outlines import Outline
 from geometry.model.planting import Planting
+from geometry.model.zone import Zone
 from geometry.units import ZERO, Length
 
 
@@ -63,7 +64,10 @@ RaftRule = Split | Fit | One
 
 @dataclass(frozen=True, slots=True)
 class Bed:
-    """One body of water. Bed coordinates start at the lower left of the outline's box, y up."""
+    """One body of water. Bed coordinates start at the lower left of the outline's box, y up.
+
+    ``zones`` lie on the bed's planting and on each other, the later ones on top.
+    """
 
     name: str
     outline: Outline
@@ -72,3 +76,4 @@ class Bed:
     obstacles: tuple[Obstacle, ...] = ()
     rafts: RaftRule = field(default_factory=One)
     planting: Planting | None = None
+    zones: tuple[Zone, ...] = ()

@@ -11,10 +11,12 @@ Pattern = Literal[
 ]
 Direction = Literal["along", "across", "best"]
 JointRule = Literal["bed-wide", "interchangeable", "separate"]
+InUse = Literal["all", "every second"]
 
 PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
 DIRECTIONS: tuple[Direction, ...] = get_args(Direction)
 JOINT_RULES: tuple[JointRule, ...] = get_args(JointRule)
+IN_USE: tuple[InUse, ...] = get_args(InUse)
 
 
 FINEST_STEP_MM: Final = Fraction(1, 10)
@@ -52,6 +54,8 @@ class Planting:
 
     ``round_to`` is the step of the tape that sites are placed on, measured from the datum corner of
     their raft; None keeps them exact.
+    ``in_use`` says which of the drilled holes hold a plant now: with "every second" the others are
+    plugged, so that a finishing raft serves as a nursery raft as well.
     """
 
     spacing: Length
@@ -65,5 +69,6 @@ class Planting:
     joints: JointRule = "bed-wide"
     spread: bool = True
     round_to: Length | None = None
+    in_use: InUse = "all"
     pins: tuple[Pin, ...] = ()
     blanks: tuple[Blank, ...] = ()

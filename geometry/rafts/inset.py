@@ -43,13 +43,17 @@ def inset(loop: Loop, away: float) -> tuple[Loop, ...]:
 
 def clip(loop: Loop, box: Box) -> tuple[Loop, ...]:
     """The part of a loop within a box lying square: none, one or several loops."""
-    frame = rectangle_loop(*box)
+    return common(loop, rectangle_loop(*box))
+
+
+def common(loop: Loop, frame: Loop) -> tuple[Loop, ...]:
+    """What two loops have in common: none, one or several loops; what has no area is left out."""
     cut = cut_up(loop.curves + frame.curves)
     own = list(chain.from_iterable(cut[: len(loop.curves)]))
     border = list(chain.from_iterable(cut[len(loop.curves) :]))
-    in_box = Gauge.of(frame).signed_distance(_middles(own, left_by=NUDGE_MM)) >= 0
+    in_frame = Gauge.of(frame).signed_distance(_middles(own, left_by=NUDGE_MM)) >= 0
     in_loop = Gauge.of(loop).signed_distance(_middles(border)) > NUDGE_MM
-    return join([*compress(own, in_box), *compress(border, in_loop)])
+    return join([*compress(own, in_frame), *compress(border, in_loop)])
 
 
 def is_box(loop: Loop) -> bool:

@@ -40,11 +40,10 @@ def write_holes(plan: Plan, stream: TextIO) -> Iterator[int]:
     table.writerow(HEADER)
     written = 0
     for bed in plan.beds:
-        planting = bed.bed.planting
-        crop = plain(planting.crop) if planting else ""
+        crops = [plain(planting.crop) for planting in bed.plantings]
         columns = {id(design): _design_columns(design) for design in bed.designs}
         for raft in bed.rafts:
-            names, xs, ys, diameters = columns[id(raft.design)]
+            names, xs, ys, diameters, numbers = columns[id(raft.design)]
             bed_x, bed_y = _bed_columns(raft)
             count = len(names)
             table.writerows(
@@ -52,7 +51,7 @@ def write_holes(plan: Plan, stream: TextIO) -> Iterator[int]:
                     [plain(bed.bed.name)] * count,
                     [plain(raft.name)] * count,
                     names,
-                    [crop] * count,
+                    [crops[number] for number in numbers],
                     xs,
                     ys,
                     diameters,
@@ -130,6 +129,9 @@ def _bed_summary(bed: BedPlan) -> dict[str, object]:
         "open_water_share": round(bed.open_water_share, 9),
         "water_area_m2": round(bed.area_mm2 / 1e6, 9),
         "raft_area_m2": round(bed.raft_area_mm2 / 1e6, 9),
+        "crops": [{"crop": crop.crop, "plants": crop.plants} for crop in bed.crops],
+        "in_use": bed.plants - bed.plugged,
+        "plugged": bed.plugged,
         "pattern": best and best.pattern,
         "rows": best and best.direction,
         "pitch_mm": best and round(best.pitch_mm, 6),
@@ -142,13 +144,14 @@ def _bed_summary(bed: BedPlan) -> dict[str, object]:
 Column = list[str]
 
 
-def _design_columns(design: RaftDesign) -> tuple[Column, Column, Column, Column]:
+def _design_columns(design: RaftDesign) -> tuple[Column, Column, Column, Column, list[int]]:
     holes = design.holes
     return (
         [plain(name) for name in holes.names],
         _numbers(holes.xy[:, 0]),
         _numbers(holes.xy[:, 1]),
         _numbers(holes.diameters),
+        holes.numbers.tolist(),
     )
 
 

@@ -17,6 +17,7 @@ from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.project import Project
 from geometry.model.sheet import Sheet
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
+from geometry.model.zone import Zone
 from geometry.units import LONGEST_MM, Length, finite_decimal
 from layout_gui.project.faults import Fault
 
@@ -74,6 +75,7 @@ BOUNDS: Final[dict[str, Bound]] = {
     **dict.fromkeys(("spacing", "row_spacing", "hole_diameter"), FINE),
     "round_to": STEP,
     **dict.fromkeys(("x", "y", "points", "home", "shift_along", "shift_across"), PLACE),
+    **dict.fromkeys(("centre", "corner"), PLACE),
 }
 """The bound of each length, by its name in the model and in the file alike."""
 
@@ -144,6 +146,7 @@ def project_faults(project: Project) -> Iterator[Fault]:
                 f"/beds/{number}/name", f"“{bed.name}” is the name of another bed",
                 "give each bed a name of its own",
             )  # fmt: skip
+        yield from _zone_faults(bed, f"/beds/{number}/zones")
         if isinstance(bed.rafts, Split):
             rafts += bed.rafts.along * bed.rafts.across
             if rafts > MOST_RAFTS:
@@ -157,6 +160,29 @@ def project_faults(project: Project) -> Iterator[Fault]:
             yield Fault(
                 f"/choices/{number}/bed", f"there is no bed “{choice.bed}”",
                 "name one of the beds or take the choice out",
+            )  # fmt: skip
+
+
+def _zone_faults(bed: Bed, place: str) -> Iterator[Fault]:
+    if bed.zones and bed.planting is None:
+        yield Fault(place, "stand in a bed without planting", "plant the bed first")
+    names: Counter[str] = Counter()
+    for number, zone in enumerate(bed.zones):
+        names[zone.name] += 1
+        if names[zone.name] == 2:
+            yield Fault(
+                f"{place}/{number}/name", f"“{zone.name}” is the name of another zone",
+                "give each zone of a bed a name of its own",
+            )  # fmt: skip
+        if (zone.shape is None) == (not zone.rafts):
+            yield Fault(
+                f"{place}/{number}", "has neither a shape nor rafts, or both",
+                "keep one of the two",
+            )  # fmt: skip
+        if zone.shape is not None and (zone.centre is None) == (zone.corner is None):
+            yield Fault(
+                f"{place}/{number}/shape", "has no place, or two",
+                'write a "centre" or a "corner", such as [300, 60]',
             )  # fmt: skip
 
 
@@ -205,6 +231,8 @@ def _between(value: Any) -> Iterator[tuple[str, str, str]]:
     match value:
         case Bed() if not value.name:
             yield "Name", "is missing", "give the bed a name"
+        case Zone() if not value.name:
+            yield "Name", "is missing", "give the zone a name"
         case Rectangle() | LShape() | Measured() | Polygon():
             if found := outline_fault(value):
                 yield found[0].replace("_", " ").capitalize(), *found[1:]

@@ -6,6 +6,7 @@ obstacle, no hand edit, no row spacing) is left out.
 
 import json
 from collections.abc import Mapping, Sequence
+from dataclasses import fields
 from fractions import Fraction
 
 from geometry.errors import LengthError
@@ -24,6 +25,7 @@ from geometry.model.planting import Planting
 from geometry.model.project import Choice, Project
 from geometry.model.sheet import Sheet
 from geometry.model.wanted import Density, wanted_text
+from geometry.model.zone import Zone, ZoneRules
 from geometry.units import Length, finite_decimal, parse_length
 from layout_gui.project.migrations import VERSION
 
@@ -133,6 +135,8 @@ def _bed(bed: Bed) -> dict[str, Node]:
     node["rafts"] = _rafts(bed.rafts)
     if bed.planting:
         node["planting"] = _planting(bed.planting)
+    if bed.zones:
+        node["zones"] = [_zone(zone) for zone in bed.zones]
     return node
 
 
@@ -216,6 +220,8 @@ def _planting(planting: Planting) -> dict[str, Node]:
     }
     if planting.round_to:
         node["round_to"] = _length(planting.round_to)
+    if planting.in_use != "all":
+        node["in_use"] = _text(planting.in_use)
     if planting.pins:
         node["pins"] = [
             {"raft": _text(pin.raft), "x": _length(pin.x), "y": _length(pin.y)}
@@ -228,6 +234,30 @@ def _planting(planting: Planting) -> dict[str, Node]:
             for blank in planting.blanks
         ]
     return node
+
+
+def _zone(zone: Zone) -> dict[str, Node]:
+    node: dict[str, Node] = {"name": _text(zone.name)}
+    if zone.shape is not None:
+        shape = _outline(zone.shape)
+        for key, spot in (("centre", zone.centre), ("corner", zone.corner)):
+            if spot is not None:
+                shape[key] = _lengths(*spot)
+        node["shape"] = shape
+    if zone.rafts:
+        node["rafts"] = [_text(raft) for raft in zone.rafts]
+    rules: dict[str, Node] = {}
+    for field in fields(ZoneRules):
+        match getattr(zone.rules, field.name):
+            case Length() as length:
+                rules[field.name] = _length(length)
+            case bool() as flag:
+                rules[field.name] = _flag(flag)
+            case str() as text:
+                rules[field.name] = _text(text)
+            case _:
+                pass
+    return node | {"planting": rules}
 
 
 def _sheet(sheet: Sheet) -> dict[str, Node]:

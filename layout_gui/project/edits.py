@@ -5,25 +5,35 @@ file, or when what it speaks of is not there.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import fields, replace
 from itertools import count
 from math import isfinite
 from typing import Any, NamedTuple
 
-from geometry.checks.finding import DropHandEdit, Finding, LeaveOut, MoveHole, SetLength
+from geometry.checks.finding import (
+    DropFromZone,
+    DropHandEdit,
+    Finding,
+    LeaveOut,
+    MoveHole,
+    SetLength,
+)
 from geometry.compare.choices import applied
 from geometry.compare.squeezing import Offer
 from geometry.compare.want import find_spacing
 from geometry.errors import GeometryError
+from geometry.holes.claims import raft_kinds
 from geometry.model.bed import Bed
 from geometry.model.outlines import Outline
 from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Accepted, Choice, Project
 from geometry.model.sheet import Cutting, Sheet
+from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import BedPlan, Plan
-from geometry.rafts.layout import RaftShape
 from geometry.units import TOLERANCE_MM, Length, Unit
 from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
+
+_RULES = frozenset(field.name for field in fields(ZoneRules))
 
 HoleName = tuple[str, str]
 """The names of a raft and of a hole in it."""
@@ -119,6 +129,44 @@ def set_planting(project: Project, bed: str, **changes: Any) -> Project:
         refuse_out_of_bounds(value, key)
     planting = replace(_planting(find_bed(project, bed)), **changes)
     return _with_planting(project, bed, planting)
+
+
+def add_zone(project: Project, bed: str, zone: Zone) -> Project:
+    """Add a zone on top of the others; its name must be new in the bed."""
+    old = find_bed(project, bed)
+    _planting(old)
+    refuse_out_of_bounds(zone)
+    return _consistent(_with_bed(project, bed, replace(old, zones=(*old.zones, zone))))
+
+
+def remove_zone(project: Project, bed: str, zone: str) -> Project:
+    """Take a zone out of a bed."""
+    old = find_bed(project, bed)
+    gone = find_zone(old, zone)
+    kept = tuple(each for each in old.zones if each is not gone)
+    return _with_bed(project, bed, replace(old, zones=kept))
+
+
+def set_zone(project: Project, bed: str, zone: str, **changes: Any) -> Project:
+    """Change values of a zone, named as in the model; those of its rules as well."""
+    for key, value in changes.items():
+        refuse_out_of_bounds(value, key)
+    old = find_bed(project, bed)
+    own = find_zone(old, zone)
+    rules = {key: value for key, value in changes.items() if key in _RULES}
+    rest = {key: value for key, value in changes.items() if key not in _RULES}
+    made = replace(own, rules=replace(own.rules, **rules), **rest)
+    refuse_out_of_bounds(made)
+    zones = tuple(made if each is own else each for each in old.zones)
+    return _consistent(_with_bed(project, bed, replace(old, zones=zones)))
+
+
+def find_zone(bed: Bed, zone: str) -> Zone:
+    """Return the zone of this name."""
+    for each in bed.zones:
+        if each.name == zone:
+            return each
+    raise GeometryError(f"There is no zone “{zone}” in “{bed.name}”.")
 
 
 def move_holes(
@@ -259,6 +307,8 @@ def apply_cure(project: Project, plan: Plan, finding: Finding) -> Project:
             return _set_length(project, finding.bed, field, Length.of(mm))
         case DropHandEdit(raft, x, y):
             return _drop_hand_edit(project, finding.bed, Blank(raft, Length.of(x), Length.of(y)))
+        case DropFromZone(zone, raft):
+            return _drop_from_zone(project, finding.bed, zone, raft)
         case None:
             raise GeometryError("No single change clears this; it takes a decision of yours.")
 
@@ -294,8 +344,8 @@ class _Spot(NamedTuple):
 class _Hand:
     """The hand edits of one bed while they are being changed.
 
-    Rafts of one kind share their hand edits: with interchangeable rafts all of one shape, else
-    each raft is a kind of its own.
+    Rafts of one kind share their hand edits: with interchangeable rafts all of one shape and one
+    planting, else each raft is a kind of its own.
     """
 
     def __init__(self, project: Project, plan: BedPlan) -> None:
@@ -305,9 +355,11 @@ class _Hand:
         self._rafts = {raft.name: raft for raft in plan.rafts}
         self._kinds: dict[str, str] = {}
         if self._planting.joints == "interchangeable":
-            first: dict[RaftShape, str] = {}
+            kinds = raft_kinds(plan.bed, plan.layout)
+            first: dict[object, str] = {}
             for raft in plan.rafts:
-                self._kinds[raft.name] = first.setdefault(raft.design.shape, raft.name)
+                kind = kinds.get(raft.name, raft.design.shape)
+                self._kinds[raft.name] = first.setdefault(kind, raft.name)
         self._blanks = list(self._planting.blanks)
         self._pins = dict(enumerate(self._planting.pins))
         self._numbers = {
@@ -430,6 +482,15 @@ def _set_length(project: Project, bed: str, field: str, length: Length) -> Proje
     if not part:
         return set_bed(project, bed, **change)
     return set_bed(project, bed, **{part: replace(getattr(find_bed(project, bed), part), **change)})
+
+
+def _drop_from_zone(project: Project, bed: str, zone: str, raft: str) -> Project:
+    """Take a raft out of a zone; a zone without rafts and without a shape goes."""
+    own = find_zone(find_bed(project, bed), zone)
+    rafts = tuple(name for name in own.rafts if name != raft)
+    if not raft or not (rafts or own.shape):
+        return remove_zone(project, bed, zone)
+    return set_zone(project, bed, zone, rafts=rafts)
 
 
 def _drop_hand_edit(project: Project, bed: str, gone: Blank) -> Project:

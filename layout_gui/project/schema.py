@@ -22,13 +22,14 @@ from pydantic_core import PydanticCustomError
 
 from geometry.crops.table import find_crop
 from geometry.errors import LengthError, WantedError
-from geometry.model import bed, outlines, planting, project, sheet
+from geometry.model import bed, outlines, planting, project, sheet, zone
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density, parse_wanted
 from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
 from layout_gui.project import bounds
 
 MOST_KEYS = 100
 MOST_OBSTACLES = 10_000
+MOST_ZONES = 1_000
 MOST_POINTS = 100_000
 MOST_SHEETS = 10_000
 MOST_CHOICES = 10_000
@@ -447,7 +448,10 @@ class Blank(Model):
 
 
 class Planting(Model):
-    """Crop, pattern and rules of one bed; ``spacing`` may stay out for a crop of the table."""
+    """Crop, pattern and rules of one bed; ``spacing`` may stay out for a crop of the table.
+
+    ``in_use`` "every second" drills all holes but plugs every second one for now.
+    """
 
     crop: Name = ""
     pattern: planting.Pattern = "best"
@@ -460,6 +464,7 @@ class Planting(Model):
     joints: planting.JointRule = "bed-wide"
     spread: bool = True
     round_to: Step | None = None
+    in_use: planting.InUse = "all"
     pins: Annotated[list[Pin], Field(max_length=bounds.MOST_SITES), FailFast()] = Field(
         default_factory=list
     )
@@ -495,8 +500,66 @@ class Planting(Model):
             joints=self.joints,
             spread=self.spread,
             round_to=self.round_to,
+            in_use=self.in_use,
             pins=tuple(pin.build() for pin in self.pins),
             blanks=tuple(blank.build() for blank in self.blanks),
+        )
+
+
+class ZonePlanting(Model):
+    """What a zone has of its own; what is left out is as in the bed's planting."""
+
+    crop: Name | None = None
+    pattern: planting.Pattern | None = None
+    rows: planting.Direction | None = None
+    spacing: Fine | None = None
+    row_spacing: Fine | None = None
+    edge_margin: Gap | None = None
+    web: Gap | None = None
+    hole_diameter: Fine | None = None
+    spread: bool | None = None
+    in_use: planting.InUse | None = None
+
+    def build(self) -> zone.ZoneRules:
+        """Make the rules of a zone."""
+        return zone.ZoneRules(
+            crop=self.crop,
+            pattern=self.pattern,
+            rows=self.rows,
+            spacing=self.spacing,
+            row_spacing=self.row_spacing,
+            edge_margin=self.edge_margin,
+            web=self.web,
+            hole_diameter=self.hole_diameter,
+            spread=self.spread,
+            in_use=self.in_use,
+        )
+
+
+class Zone(Model):
+    """An area of the bed, or whole rafts, planted otherwise. Later zones lie on earlier ones."""
+
+    name: Title | None = None
+    shape: Shape | None = None
+    rafts: Annotated[list[Title], Field(min_length=1, max_length=bounds.MOST_RAFTS)] | None = None
+    planting: ZonePlanting = Field(default_factory=ZonePlanting)
+
+    @model_validator(mode="after")
+    def _lie_somewhere(self) -> Self:
+        if (self.shape is None) == (self.rafts is None):
+            raise fault("needs a shape or rafts, one of the two", 'add "shape" or "rafts"')
+        return self
+
+    def build(self, number: int) -> zone.Zone:
+        """Make the zone; without a name it is called by its number in the bed."""
+        centre, corner = self.shape.spots() if self.shape else (None, None)
+        return zone.Zone(
+            name=self.name or f"zone {number}",
+            rules=self.planting.build(),
+            shape=self.shape.build() if self.shape else None,
+            centre=(centre.x, centre.y) if centre else None,
+            corner=(corner.x, corner.y) if corner else None,
+            rafts=tuple(self.rafts or ()),
         )
 
 
@@ -512,6 +575,7 @@ class Bed(Model):
     )
     rafts: Annotated[Split | Fit | One, Field(discriminator="kind")] = Field(default_factory=One)
     planting: Planting | None = None
+    zones: Annotated[list[Zone], Field(max_length=MOST_ZONES)] = Field(default_factory=list)
 
     def build(self, number: int) -> bed.Bed:
         """Make the bed."""
@@ -525,6 +589,7 @@ class Bed(Model):
             ),
             rafts=self.rafts.build(),
             planting=self.planting.build() if self.planting else None,
+            zones=tuple(zone.build(number) for number, zone in enumerate(self.zones, 1)),
         )
 
 

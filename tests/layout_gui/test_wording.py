@@ -10,6 +10,7 @@ import pytest
 from geometry.checks.finding import (
     Code,
     Cure,
+    DropFromZone,
     DropHandEdit,
     Finding,
     LeaveOut,
@@ -56,6 +57,7 @@ ROUNDED = Finding(
 ON_STEPS = "Rounded to 1 mm, A3 and A4 would come 0.4 mm too near"
 AT_EDGE = "Rounded to 1/16 in, A4 would come 0.4 mm too near an edge or an obstacle."
 FINER = SetLength("planting.round_to", 0.79375)
+ZONE = Finding("zone-outside", "problem", "Bench bed", subject="herbs", cure=DropFromZone("herbs"))
 JOINT = replace(TWO, code="joint", holes=("R1 A1", "R2 A2"))
 
 
@@ -138,6 +140,20 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
     (replace(SHEET, code="score-line", severity="question", amount_mm=190, limit_mm=None), "mm",
      "Raft bench-1 has a score line along its long side",
      f"{SCORED} Let rafts be turned, make them shorter, or take a plain board."),
+    (replace(TWO, limit_mm=190, crops=("lettuce", "basil")), "mm",
+     "Holes R1 A1 and A2 stand too close",
+     "They are 181 mm apart, centre to centre; 190 mm is wanted, the mean for lettuce and basil."),
+    (replace(JOINT, limit_mm=190, crops=("basil", "basil")), "mm",
+     "Holes R1 A1 and R2 A2 come too close where rafts meet",
+     "They are 181 mm apart; 190 mm, the mean of their spacings, is wanted."),
+    (ZONE, "mm", "The zone “herbs” lies on no raft", "Move it onto a raft, or remove it."),
+    (replace(ZONE, raft="R9"), "mm", "The zone “herbs” names raft R9, which is not there",
+     "The bed is split into other rafts now."),
+    (replace(ZONE, code="zone-empty"), "mm", "No hole fits into the zone “herbs”",
+     "Make it larger or its spacing smaller; a later zone may lie on it."),
+    (replace(ZONE, code="zone-fixed", severity="note", raft="R1"), "mm",
+     "The zone “herbs” covers only a part of raft R1",
+     "Such rafts are made for their own place and cannot change places with others."),
     (SHEET, "mm", "Raft bench-1 is larger than every sheet",
      "It needs 1300 mm where the nearest, board, gives 1250 mm."),
     (replace(SHEET, severity="question", subject="", amount_mm=None, limit_mm=None), "mm",

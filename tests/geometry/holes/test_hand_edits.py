@@ -18,7 +18,7 @@ def row_of_three() -> Sites:
 
 def edited(pins: tuple[Pin, ...] = (), blanks: tuple[Blank, ...] = ()) -> tuple[Holes, int]:
     holes, idle = apply_hand_edits(
-        row_of_three(), diameter_mm=50, reach_mm=100, pins=pins, blanks=blanks
+        row_of_three(), diameter_mm=[50], reach_mm=[100], pins=pins, blanks=blanks
     )
     return holes, len(idle)
 

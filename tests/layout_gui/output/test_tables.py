@@ -10,11 +10,14 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
+from geometry import plan as planning
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
-from geometry.model.bed import Bed
+from geometry.model.bed import Bed, Split
 from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
+from geometry.model.project import Project
 from geometry.model.sheet import Sheet
+from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import PlacedRaft, Plan
 from geometry.units import Length
 from layout_gui.output.tables import HEADER, summary_json, write_holes
@@ -153,3 +156,32 @@ def test_a_bed_without_holes_has_no_ceiling_and_no_pattern() -> None:
     (bed,) = json.loads(summary_json(make_plan(empty)))["beds"]
 
     assert (bed["ceiling"], bed["pattern"], bed["least_web_mm"]) == (None, None, None)
+
+
+def test_each_hole_has_the_crop_of_its_zone_and_the_summary_counts_them() -> None:
+    square = Planting(
+        Length.of(200), Length.of(50), crop="lettuce", pattern="square", in_use="every second",
+        joints="separate",
+    )  # fmt: skip
+    herbs = Zone(
+        "herbs",
+        ZoneRules(crop="basil", hole_diameter=Length.of(40), in_use="all"),
+        rafts=("R2",),
+    )
+    outline = Rectangle(Length.of(1700), Length.of(850))
+    bed = Bed("Bench", outline, rafts=Split(2, 1), planting=square, zones=(herbs,))
+    plan = planning.make_plan(Project("test", beds=(bed,)))
+
+    rows = _rows(plan)
+
+    assert {(row["raft"], row["crop"], row["diameter_mm"]) for row in rows} == {
+        ("R1", "lettuce", "50.000"),
+        ("R2", "basil", "40.000"),
+    }
+    (summary,) = json.loads(summary_json(plan))["beds"]
+    # 850 mm: floor(850 / 200) + 1 = 5 a side (job-map formula 1); 13 of 25 on the checkerboard.
+    assert summary["crops"] == [
+        {"crop": "lettuce", "plants": 25},
+        {"crop": "basil", "plants": 25},
+    ]
+    assert (summary["plants"], summary["in_use"], summary["plugged"]) == (50, 38, 12)
