@@ -1,12 +1,17 @@
 """The first pages of the cut sheet: what is made, out of what, and what to mind."""
 
+from collections import Counter
 from collections.abc import Iterator
+from math import ceil
 
+from geometry.cutting.plan import CutPlan
 from geometry.drawing.figures import by_text, diameter_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
 from geometry.drawing.lettering import clipped, listed, name_list, plural
 from geometry.drawing.paper import Paper
 from geometry.drawing.text_width import missing_characters
+from geometry.holes.place import Tried
+from geometry.model.sheet import Sheet
 from geometry.plan import BedPlan, Plan
 from geometry.units import Unit, format_area, format_density
 
@@ -193,26 +198,57 @@ def _sheet_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
     if not plan.project.sheets:
         return
     yield heading("Foam to buy or to take from stock")
+    counts: Counter[Sheet] = Counter()
+    for cut in plan.cut.sheets:
+        counts[cut.sheet] += cut.copies
+    priced = any(sheet.price is not None for sheet in counts)
     yield from table(
         (
-            Column("sheet", 70),
+            Column("sheet", 66),
             Column("sheets", 18, "right"),
-            Column("rafts a sheet", 30, "right"),
-            Column(f"size ({unit})", 60, "right"),
+            Column("", 24),
+            Column(f"size ({unit})", 44, "right"),
+            Column("each" if priced else "", 18, "right"),
+            Column("together" if priced else "", 20, "right"),
         ),
-        [
-            (
-                cut.sheet.name,
-                f"{cut.copies}",
-                f"{len(cut.pieces)}",
-                by_text(cut.sheet.length.exact, cut.sheet.width.exact, unit),
-            )
-            for cut in plan.cut.sheets
-        ],
+        [_sheet_cells(sheet, count, unit) for sheet, count in counts.items()],
     )
+    if plan.cut.sheets:
+        yield words(f"{_cut_words(plan.cut)}.", room)
     for design, count in plan.cut.unplaced:
         yield words(f"No sheet on hand holds {plural(count, 'raft')} of {design}.", room)
     yield gap()
+
+
+def _sheet_cells(sheet: Sheet, count: int, unit: Unit) -> tuple[str, ...]:
+    price = None if sheet.offcut else sheet.price
+    return (
+        sheet.name,
+        f"{count}",
+        "on hand" if sheet.offcut else "",
+        by_text(sheet.length.exact, sheet.width.exact, unit),
+        "" if price is None else f"{float(price):.2f}",
+        "" if price is None else f"{float(price * count):.2f}",
+    )
+
+
+def _cut_words(cut: CutPlan) -> str:
+    """Say how much foam the plan takes and what is proved about it."""
+    count = cut.bought_count
+    costs = cut.aim == "cost" and cut.cost is not None
+    words_now = plural(count, "sheet") if count else "Nothing is bought"
+    if cut.cost:
+        words_now += f" for {float(cut.cost):.2f}"
+    if not count or cut.bound is None:
+        proof = ""
+    elif cut.proved:
+        proof = "no plan costs less" if costs else "no plan needs fewer"
+    elif costs:
+        proof = f"between {float(cut.bound):.2f} and {float(cut.cost or 0):.2f} has to be spent"
+    else:
+        proof = f"between {ceil(cut.bound)} and {count} sheets are needed"
+    waste = f"{cut.waste_share:.0%} of the foam becomes no raft"
+    return "; ".join(filter(None, (words_now, proof, waste)))
 
 
 def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
@@ -243,10 +279,18 @@ def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
                     figure(tried.pitch_mm, unit),
                     figure(tried.row_gap_mm, unit),
                 )
-                for tried in bed.tried
+                for tried in _better_ways(bed)
             ],
         )
         yield gap()
+
+
+def _better_ways(bed: BedPlan) -> tuple[Tried, ...]:
+    """Each pattern that was tried in the way in which it holds most, the winner first."""
+    best: dict[str, Tried] = {}
+    for tried in bed.tried:
+        best.setdefault(tried.pattern, tried)
+    return tuple(best.values())
 
 
 def _finding_rows(plan: Plan, room: float) -> Iterator[Row]:

@@ -3,10 +3,10 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
-from math import hypot
+from math import ceil, hypot
 
-from geometry.cutting.cuts import Cut, cuts
-from geometry.cutting.plan import CutSheet, Piece
+from geometry.cutting.cuts import Cut, CutOrder, order_cuts
+from geometry.cutting.plan import CutSheet, Offcut, Piece
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
 from geometry.drawing.lettering import clipped, line, plural
@@ -19,7 +19,7 @@ from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.drawing.transforms import Shift
 from geometry.errors import GeometryError
 from geometry.model.curves import Point
-from geometry.model.sheet import Cutting
+from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import Plan
 from geometry.units import Unit
 
@@ -39,48 +39,84 @@ def sheet_parts(plan: Plan, paper: Paper) -> Iterator[Part]:
 def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     unit = plan.project.units
     room = row_width(paper)
-    kerf = plan.project.cutting.kerf.exact
-    ordered, flaw = _ordered(cut, plan.project.cutting)
+    order, flaw = _ordered(cut, plan.project.cutting)
     rows: list[Row] = [
-        words(
-            "Plain straight-cut plan: every cut runs from edge to edge of the part in hand, in the "
-            "order of the numbers. It is quick to follow and not proved to need the fewest sheets.",
-            room,
-        ),
-        words(
-            f"The blade takes {length_text(kerf, unit)}: set the line on the finished edge and "
-            "let the blade run on the waste side."
-            if kerf
-            else "No blade width is counted: each cut takes nothing away.",
-            room,
-        ),
+        words(" ".join(_how_to_cut(cut.sheet, plan.project.cutting, unit)), room),
         gap(2),
-        _drawing(cut, ordered, unit, room),
+        _drawing(cut, order, unit, room),
         gap(2),
         heading("Cuts in order"),
-        *(_cut_table(cut, ordered, unit) if not flaw else [words(flaw, room)]),
+        *([words(flaw, room)] if flaw else _cut_table(cut, order.cuts, unit)),
         gap(),
         heading("Pieces"),
         *_piece_table(cut, unit),
     ]
+    if order.kept:
+        rows += [gap(), heading("Offcuts worth keeping"), *_offcut_table(cut, order.kept, unit)]
     sheet = cut.sheet
     size = f"{by_text(sheet.length.exact, sheet.width.exact, unit)} {unit}"
     if sheet.thickness is not None:
         size += f", {length_text(sheet.thickness.exact, unit)} thick"
     numbers = f"Sheet {first}" if cut.copies == 1 else f"Sheets {first}-{first + cut.copies - 1}"
     title = f"{numbers}: {clipped(sheet.name)}"
-    task = f"Cut {plural(cut.copies, 'sheet')} like this; {size}; {clipped(plan.project.name)}"
+    thing = "offcut on hand" if sheet.offcut else "sheet"
+    copies = f"{cut.copies} {thing}" if sheet.offcut else plural(cut.copies, thing)
+    task = f"Cut {copies} like this; {size}; {clipped(plan.project.name)}"
     return Part(title, task, tuple(rows), bookmark=title)
 
 
-def _ordered(cut: CutSheet, cutting: Cutting) -> tuple[tuple[Cut, ...], str]:
+def _ordered(cut: CutSheet, cutting: Cutting) -> tuple[CutOrder, str]:
     try:
-        return cuts(cut, cutting), ""
+        return order_cuts(cut, cutting), ""
     except GeometryError as error:
-        return (), str(error)
+        return CutOrder((), (), ()), str(error)
 
 
-def _drawing(cut: CutSheet, ordered: tuple[Cut, ...], unit: Unit, room: float) -> Row:
+def _how_to_cut(sheet: Sheet, cutting: Cutting, unit: Unit) -> Iterator[str]:
+    yield (
+        "Cut in the order of the numbers; every cut runs from edge to edge of the part in hand, "
+        "and is measured from an edge that is true by then."
+    )
+    kerf = cutting.kerf.exact
+    yield (
+        f"The blade takes {length_text(kerf, unit)}: set the line on the finished edge and let the "
+        "blade run on the waste side."
+        if kerf
+        else "No blade width is counted: each cut takes nothing away."
+    )
+    if sheet.tolerance.exact:
+        yield (
+            f"A board may be up to {length_text(sheet.tolerance.exact, unit)} short each way and "
+            "still does; measure yours."
+        )
+    if score_lines(sheet):
+        yield "Grey dashed lines are scores: the board breaks there, so carry it flat."
+
+
+def score_lines(sheet: Sheet) -> tuple[tuple[Point, Point], ...]:
+    """Return the ends of a board's score lines, in sheet coordinates."""
+    if sheet.score is None:
+        return ()
+    length, width = sheet.length.exact, sheet.width.exact
+    lines: list[tuple[Point, Point]] = []
+    for apart, side, across in (
+        (sheet.score.across, length, True),
+        (sheet.score.along, width, False),
+    ):
+        if apart is None:
+            continue
+        for number in range(1, ceil(side / apart.exact)):
+            at = float(number * apart.exact)
+            ends = (
+                (Point(at, 0), Point(at, float(width)))
+                if across
+                else (Point(0, at), Point(float(length), at))
+            )
+            lines.append(ends)
+    return tuple(lines)
+
+
+def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float) -> Row:
     length, width = float(cut.sheet.length.exact), float(cut.sheet.width.exact)
     scale = best_scale(length, width, room - 2 * _ASIDE_MM, _TALLEST_MM)
 
@@ -88,22 +124,28 @@ def _drawing(cut: CutSheet, ordered: tuple[Cut, ...], unit: Unit, room: float) -
         shift = Shift(left + _ASIDE_MM, top - _ASIDE_MM - width / scale, 1 / scale)
         yield frame(Box(*shift.point(0, 0), *shift.point(length, width)), Style.SHEET)
         yield datum_corner(shift.point(0, 0), 6)
+        for start, end in score_lines(cut.sheet):
+            yield stroke(shift.point(*start), shift.point(*end), Style.HINT)
         for piece in cut.pieces:
-            yield from _piece_marks(piece, shift, unit)
-        yield from _cut_marks(ordered, shift)
+            turned = ("turned a quarter",) if piece.turned else ()
+            yield from _part_marks(piece, shift, unit, piece.design, *turned)
+        for offcut in order.kept:
+            yield from _part_marks(offcut, shift, unit, "offcut", style=Style.RULE)
+        yield from _cut_marks(order.cuts, shift)
         yield line(left + _ASIDE_MM, top - 2.6, f"scale 1 : {scale}", 2.8)
 
     return Row(width / scale + 2 * _ASIDE_MM, draw)
 
 
-def _piece_marks(piece: Piece, shift: Shift, unit: Unit) -> Iterator[Mark]:
-    low = shift.point(float(piece.x), float(piece.y))
-    high = shift.point(float(piece.x + piece.length), float(piece.y + piece.width))
+def _part_marks(
+    part: Piece | Offcut, shift: Shift, unit: Unit, name: str, *more: str, style: Style = Style.RAFT
+) -> Iterator[Mark]:
+    """Draw a part of a sheet with its name and size, where they can be read."""
+    low = shift.point(float(part.x), float(part.y))
+    high = shift.point(float(part.x + part.length), float(part.y + part.width))
     box = Box(*low, *high)
-    yield frame(box, Style.RAFT)
-    size = f"{by_text(piece.length, piece.width, unit)} {unit}"
-    turned = "turned a quarter" if piece.turned else ""
-    texts = [text for text in (piece.design, size, turned) if text]
+    yield frame(box, style)
+    texts = [name, f"{by_text(part.length, part.width, unit)} {unit}", *more]
     widest = max(text_width(text, 1) for text in texts)
     height = min(3.4, (box.width - 2) / widest, (box.height - 2) / (1.5 * len(texts)))
     if height < 1.6:
@@ -210,5 +252,22 @@ def _piece_table(cut: CutSheet, unit: Unit) -> tuple[Row, ...]:
                 by_text(length, width, unit),
             )
             for (design, length, width), count in counted.items()
+        ],
+    )
+
+
+def _offcut_table(cut: CutSheet, kept: Sequence[Offcut], unit: Unit) -> tuple[Row, ...]:
+    counted = Counter(
+        (max(offcut.length, offcut.width), min(offcut.length, offcut.width)) for offcut in kept
+    )
+    return table(
+        (
+            Column(f"size ({unit})", 70),
+            Column("a sheet", 22, "right"),
+            Column("all sheets", 26, "right"),
+        ),
+        [
+            (by_text(length, width, unit), f"{count}", f"{count * cut.copies}")
+            for (length, width), count in counted.items()
         ],
     )

@@ -11,16 +11,18 @@ import numpy as np
 import pytest
 
 from geometry.checks.finding import Finding
+from geometry.cutting.best import best_cut_plan
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.drawing.cut_sheet import compose_cut_sheet, lay_cut_sheet
 from geometry.drawing.overview import CAUTIONS
 from geometry.drawing.paper import COMMON, PAPERS
+from geometry.drawing.sheet_part import score_lines
 from geometry.model.bed import Bed, Obstacle, Spot
 from geometry.model.curves import Loop
 from geometry.model.outlines import Disc, Rectangle
 from geometry.model.planting import Planting
 from geometry.model.project import Project
-from geometry.model.sheet import Cutting, Sheet
+from geometry.model.sheet import Cutting, Score, Sheet
 from geometry.plan import PlacedRaft, Plan
 from geometry.plan import make_plan as make_real_plan
 from geometry.units import Length, Unit
@@ -137,11 +139,10 @@ def test_running_dimensions_stand_at_the_scale_that_is_stated() -> None:
     assert "193.7" not in figures
 
 
-def test_cuts_are_numbered_and_the_plan_is_called_what_it_is() -> None:
+def test_cuts_are_numbered_and_listed_with_measure_and_edge() -> None:
     seen, words = _printed()["Sheets 1-2: board 1250 x 600"]
 
-    assert "Plain straight-cut plan" in words
-    assert "not proved to need the fewest sheets" in words
+    assert "Cut in the order of the numbers" in words
     assert "Cut 2 sheets like this" in words
     assert "The blade takes 3 mm" in words
     assert "581 from the left edge (true edge)" in words
@@ -330,8 +331,53 @@ def test_a_sheet_that_is_the_raft_needs_no_cut() -> None:
     words = _words(plan, "Sheet 1")
 
     assert "None: the sheet is the raft." in words
-    assert any(text.startswith("No blade width is counted") for text in words)
+    assert any("No blade width is counted" in text for text in words)
     assert "No sheet on hand holds 3 rafts of bench-bed-1." in _words(plan, "Cut sheet: ")
+
+
+def _cut_for_real(sheet: Sheet, count: int, cutting: Cutting = Cutting(Length.of(3))) -> Plan:  # noqa: B008
+    needed = [("bench-bed-1", Fraction(581), Fraction(560), count)]
+    plan = make_plan(cut=best_cut_plan(needed, (sheet,), cutting))
+    return replace(plan, project=replace(plan.project, sheets=(sheet,), cutting=cutting))
+
+
+def test_offcuts_worth_keeping_are_drawn_and_listed() -> None:
+    words = _words(_cut_for_real(replace(BOARD, length=Length.of(1500)), 2), "Sheet 1")
+
+    # 1500 less two turned rafts of 560 and two kerfs of 3 leaves 374, over the board's width.
+    assert "Offcuts worth keeping" in words
+    at = words.index("Offcuts worth keeping")
+    assert words[at + 1 : at + 7] == ["size (mm)", "a sheet", "all sheets", "600 × 374", "1", "1"]  # noqa: RUF001
+    assert "374 × 600 mm" in words  # noqa: RUF001
+
+
+def test_score_lines_and_short_boards_are_told_of() -> None:
+    scored = replace(BOARD, score=Score(across=Length.of(400)), tolerance=Length.of(4))
+    plan = _cut_for_real(scored, 2)
+    words = " ".join(_words(plan, "Sheet 1"))
+
+    assert score_lines(scored) == (
+        ((400, 0), (400, 600)),
+        ((800, 0), (800, 600)),
+        ((1200, 0), (1200, 600)),
+    )
+    assert "Grey dashed lines are scores" in words
+    assert "A board may be up to 4 mm short" in words
+    assert "Grey dashed" not in " ".join(_words(_cut_for_real(BOARD, 2), "Sheet 1"))
+
+
+def test_the_overview_says_what_is_proved_about_the_sheets() -> None:
+    proved = _cut_for_real(BOARD, 4)
+    loose = replace(proved, cut=replace(proved.cut, bound=Fraction(1), aim="sheets"))
+    stock = _cut_for_real(replace(BOARD, offcut=True, quantity=9), 4)
+
+    assert any(
+        text.startswith("2 sheets for 28.00; no plan needs fewer; 13%")
+        for text in _words(proved, "Cut sheet: ")
+    )
+    assert any("between 1 and 2 sheets are needed" in text for text in _words(loose, "Cut sheet: "))
+    assert any(text.startswith("Nothing is bought") for text in _words(stock, "Cut sheet: "))
+    assert "on hand" in _words(stock, "Cut sheet: ")
 
 
 def test_pieces_that_no_straight_cut_parts_are_named() -> None:
