@@ -144,7 +144,7 @@ def squeeze(
 
 def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float) -> Project:
     """Squeeze raft after raft, each into the plan that the one before it has left."""
-    from geometry.compare.squeezing import Offer, question_of
+    from geometry.compare.squeezing import Answer, Offer, question_of
     from layout_gui.project.edits import squeeze_in
     from layout_gui.squeezing import search
 
@@ -163,12 +163,12 @@ def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float)
                 print(f"{bed}: {error}")
                 continue
             done.update(question.rafts)
-            found = search(lambda _: None, question, seconds) if question.can_win else None
-            if found is None:
-                print(f"{bed}: {not_squeezed_text(question)}")
+            answer = search(_silent, question, seconds) if question.can_win else Answer(None)
+            if answer.found is None:
+                print(f"{bed}: {not_squeezed_text(question, answer.rows)}")
                 continue
-            offer = Offer(question, found)
-            words = squeezed_text(offer, now.plants, plan.project.units)
+            offer = Offer(question, answer.found, answer.rows)
+            words = squeezed_text(offer, now.plants)
             print(f"{bed}: {squeezed_title(offer)}: {words}")
             plan = make_plan(squeeze_in(plan.project, offer), plan)
         won = _bed_plan(plan, bed).plants - before.plants
@@ -178,6 +178,10 @@ def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float)
                 f"{before.plants}."
             )
     return plan.project
+
+
+def _silent(_news: object) -> None:
+    """Hear news and say nothing."""
 
 
 def _bed_plan(plan: Plan, bed: str) -> BedPlan:

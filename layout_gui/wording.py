@@ -201,7 +201,7 @@ def squeezed_title(offer: Offer) -> str:
     return f"{gain} more {_plural(gain, 'hole')} on raft {offer.question.raft}"
 
 
-def squeezed_text(offer: Offer, plants: int, unit: Unit) -> str:
+def squeezed_text(offer: Offer, plants: int) -> str:
     """Say what squeezing wins on the raft and in the bed that has ``plants`` now, and its price."""
     asked, found = offer.question, offer.found
     words = [f"{len(found)} instead of {len(asked.begin)}."]
@@ -211,18 +211,20 @@ def squeezed_text(offer: Offer, plants: int, unit: Unit) -> str:
         words.append(f"The whole bed then holds {plants + offer.whole_gain} instead of {plants}.")
     if len(found) == asked.ceiling:
         words.append("No arrangement holds more.")
+    if offer.rows is not None:
+        words.append(f"Rows of another pattern hold {offer.rows} and are easier to mark.")
     words.append("The holes stand in no rows, so each has to be measured and marked on its own.")
     if found.grid_mm is None:
         words.append("Their places are in no round figures.")
     elif found.grid_mm == 1:
         words.append("All of them are in whole millimetres from the datum corner.")
     else:
-        step = format_length(Fraction(str(found.grid_mm)), unit, decimals=3)
+        step = step_words(found.grid_mm)
         words.append(f"They are in steps of {step} from the datum corner.")
     return " ".join(words)
 
 
-def not_squeezed_text(question: Question) -> str:
+def not_squeezed_text(question: Question, rows: int | None = None) -> str:
     """Say that squeezing won nothing on a raft, and what is known about winning more."""
     now, most = len(question.begin), question.ceiling
     holes = f"{now} {_plural(now, 'hole')}"
@@ -233,6 +235,11 @@ def not_squeezed_text(question: Question) -> str:
         )
     if now == most:
         return f"Raft {question.raft} has {holes}: the most that any arrangement holds."
+    if rows is not None:
+        return (
+            f"Raft {question.raft} has {holes}. Rows of another pattern hold {rows}, and no free "
+            "places that hold more were found: choose “best” as the pattern and the rows."
+        )
     words = f"No room for more than {holes} was found on raft {question.raft}."
     if question.best_known is not None and question.best_known >= now:
         best = question.best_known

@@ -7,6 +7,7 @@ import numpy as np
 
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.errors import GeometryError
+from geometry.holes.any_outline import place_on_any_outline
 from geometry.holes.ceiling import grown, oler, oler_rectangle
 from geometry.holes.place import free_region, limits_of
 from geometry.holes.records import best_known_in_square, most_proved_in_square
@@ -28,7 +29,8 @@ class Question:
     ``rafts`` are all that would get the same holes, the named one first. ``begin`` are the holes
     there are, ``sites`` those of the pattern. ``ceiling`` is a proved bound for what the rules
     leave to this raft; ``best_known`` what the best known layout holds, where a list knows.
-    ``step_mm`` is the step of the grower's tape.
+    ``step_mm`` is the step of the grower's tape; ``is_best`` says that the pattern is the best of
+    all rows already.
     """
 
     bed: str
@@ -40,6 +42,7 @@ class Question:
     ceiling: int
     best_known: int | None
     step_mm: float | None
+    is_best: bool
 
     @property
     def can_win(self) -> bool:
@@ -52,11 +55,26 @@ class Question:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Answer:
+    """What a search came to: the places found, None when they won nothing.
+
+    ``rows`` is what rows of another pattern would hold, where that is more than there is now.
+    """
+
+    found: Squeezed | None
+    rows: int | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Offer:
-    """Holes that were found, and the question that they answer; only made when they win."""
+    """Holes that were found, and the question that they answer; only made when they win.
+
+    ``rows`` is what rows of another pattern would hold, where that is more than there is now.
+    """
 
     question: Question
     found: Squeezed
+    rows: int | None = None
 
     @property
     def gain(self) -> int:
@@ -67,6 +85,24 @@ class Offer:
     def whole_gain(self) -> int:
         """How many holes the bed wins."""
         return self.gain * len(self.question.rafts)
+
+
+def other_rows(question: Question) -> Coordinates | None:
+    """The best rows of any pattern on this raft by itself, where they hold more than there is."""
+    room = question.room
+    if question.is_best or room.region.bounds() is None:
+        return None
+    laid = place_on_any_outline(
+        room.region,
+        spacing=room.spacing,
+        row_spacing=None,
+        pattern="best",
+        direction="best",
+        spread=False,
+    )
+    legal = (each.sites.xy for each in laid if room.is_legal(each.sites.xy))
+    best = max(legal, key=len, default=question.begin)
+    return best if len(best) > len(question.begin) else None
 
 
 def question_of(plan: BedPlan, raft: str) -> Question:
@@ -122,6 +158,7 @@ def question_of(plan: BedPlan, raft: str) -> Question:
         ceiling,
         known,
         None if planting.round_to is None else planting.round_to.mm,
+        planting.pattern == "best" and planting.rows == "best",
     )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from geometry.crops.table import CROPS, Crop, find_crop
@@ -216,6 +217,8 @@ def _shared(values: list[float]) -> object:
 class HolesPanel(Column):
     """The rules of the planting; above them the selected holes, when there are any."""
 
+    squeeze_wanted = Signal()
+
     def __init__(self, document: Document, parent: QWidget | None = None) -> None:
         super().__init__("Holes", parent)
         self._document = document
@@ -233,10 +236,14 @@ class HolesPanel(Column):
         self.plant_button = button("Plant this bed", self._plant_bed, "primary")
         self.spacing_button = button("Use its spacing", self._use_spacing, "link")
         self._source = label("", "quiet")
+        self.squeeze_button = button("Squeeze in more holes…", self.squeeze_wanted.emit, "link")
+        self.squeeze_button.setToolTip(
+            "Search for free places that hold more holes than rows, on the selected raft"
+        )
         self.form = Form(_RULES, document)
         for part in (
             self._picked, self.plant_button, self.form, side_by_side(self.spacing_button),
-            self._source,
+            self._source, side_by_side(self.squeeze_button),
         ):  # fmt: skip
             self.add(part)
 
@@ -256,6 +263,7 @@ class HolesPanel(Column):
         planting = now.planting
         self.plant_button.setVisible(planting is None and now.bed is not None)
         self.form.setVisible(planting is not None)
+        self.squeeze_button.setVisible(planting is not None)
         self._show_picked(now)
         self._show_crop(now)
         if planting is None:

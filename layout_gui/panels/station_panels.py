@@ -22,6 +22,7 @@ class StationPanels(QStackedWidget):
     canopy_chosen = Signal(object)
     paper_chosen = Signal(object)
     finished = Signal()
+    squeeze_wanted = Signal()
 
     def __init__(
         self,
@@ -61,7 +62,9 @@ class StationPanels(QStackedWidget):
             case "Rafts":
                 return RaftsPanel(self._document)
             case "Holes":
-                return HolesPanel(self._document)
+                holes = HolesPanel(self._document)
+                holes.squeeze_wanted.connect(self.squeeze_wanted)
+                return holes
             case "Make":
                 return self._make_make()
             case "Grow":

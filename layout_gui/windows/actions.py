@@ -41,6 +41,9 @@ class Desk(Protocol):
     def give_back(self) -> None:
         """Forget the hand edits of the bed that is shown."""
 
+    def squeeze(self) -> None:
+        """Search for more holes on a raft."""
+
     def next_bed(self, step: int) -> None:
         """Turn to the bed so many places further on."""
 
@@ -77,6 +80,11 @@ def _has_holes(desk: Desk) -> bool:
 
 def _has_planting(desk: Desk) -> bool:
     return any(bed.planting is not None for bed in desk.document.project.beds)
+
+
+def _is_planted(desk: Desk) -> bool:
+    beds = [bed for bed in desk.document.project.beds if bed.name == desk.selection.bed]
+    return any(bed.planting is not None for bed in beds)
 
 
 def _has_hand_edits(desk: Desk) -> bool:
@@ -210,6 +218,14 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda desk: desk.give_back(),
         enabled=_has_hand_edits,
         tip="Forgets every pinned hole and every site left out by hand",
+    ),
+    Row(
+        "squeeze",
+        "Edit",
+        "S&queeze in more holes…",
+        lambda desk: desk.squeeze(),
+        enabled=_is_planted,
+        tip="Searches for free places that hold more holes than rows, on the selected raft",
     ),
     Row(
         "select-all",

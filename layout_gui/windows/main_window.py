@@ -40,6 +40,7 @@ from layout_gui.windows.files import Files, sample_files
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
 from layout_gui.windows.settling import Settling
+from layout_gui.windows.squeezing import Squeezing
 
 _TITLE_BAR: Final = 40
 """Room left above and below for the frame that the desktop puts around the window."""
@@ -88,6 +89,7 @@ class MainWindow(QMainWindow):
         self.findings = FindingsPanel()
         self._settling = Settling(self.findings, document, selection, self.view, self._asks, self)
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
+        self.squeezing = Squeezing(document, selection, self)
         self.actions_ = Actions(self, self)
         self.actions_.offer_samples(samples)
         self._lay_out()
@@ -130,6 +132,11 @@ class MainWindow(QMainWindow):
         """Forget the hand edits of the bed that is shown; undo brings them back."""
         project = edits.clear_hand_edits(self.document.project, self.selection.bed)
         self.document.apply("Give all holes back", project)
+
+    def squeeze(self) -> None:
+        """Search for more holes on a raft of the bed that is shown."""
+        choice = self.theme_choice
+        self.squeezing.begin(pick_theme(choice, system_is_dark=system_is_dark()))
 
     def next_bed(self, step: int) -> None:
         """Turn to the bed so many places further on, past the last one to the first."""
@@ -263,6 +270,7 @@ class MainWindow(QMainWindow):
         self.fields.canopy_chosen.connect(self.view.set_canopy)
         self.fields.paper_chosen.connect(self.make_view.set_paper)
         self.fields.finished.connect(self.refresh)
+        self.fields.squeeze_wanted.connect(self.squeeze)
         self._settling.went_to.connect(self.road.go_to)
         self.start.started.connect(lambda project: document.start(project, modified=True))
         self.start.open_wanted.connect(files.open)
