@@ -155,6 +155,8 @@ def winner_sentence(plan: BedPlan, unit: Unit) -> str:
         f"{words}, {opened} {_sizes(best, unit)}: {best.plants} {_plural(best.plants, 'plant')}"
     )
     rest = ", ".join(f"{pattern} {plants}" for pattern, plants in others.items())
+    if plan.plants != best.plants:
+        sentence = f"{sentence}, {plan.plants} with what was placed or left out by hand"
     return f"{sentence}; {rest}" if rest else sentence
 
 

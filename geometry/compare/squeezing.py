@@ -100,7 +100,7 @@ def other_rows(question: Question) -> Coordinates | None:
         direction="best",
         spread=False,
     )
-    legal = (each.sites.xy for each in laid if room.is_legal(each.sites.xy))
+    legal = (each.sites.xy for each in laid if room.is_legal(each.sites.xy, TOLERANCE_MM))
     best = max(legal, key=len, default=question.begin)
     return best if len(best) > len(question.begin) else None
 

@@ -64,12 +64,12 @@ class Room:
     spacing: float
     fixed: Coordinates
 
-    def is_legal(self, xy: Coordinates) -> bool:
-        """Whether all points keep to the region and to their distances, within ``EXACT_MM``."""
+    def is_legal(self, xy: Coordinates, within: float = EXACT_MM) -> bool:
+        """Whether all points keep to the region and to their distances, ``within`` mm."""
         if not len(xy):
             return True
-        inside = float(self.region.slack(xy).min()) >= -EXACT_MM
-        return inside and self.least_distance(xy) >= self.spacing - EXACT_MM
+        inside = float(self.region.slack(xy).min()) >= -within
+        return inside and self.least_distance(xy) >= self.spacing - within
 
     def least_distance(self, xy: Coordinates) -> float:
         """The least distance between two points, or between a point and a fixed one, in mm."""

@@ -111,6 +111,12 @@ class SqueezeDialog(QDialog):
         self._lay_out()
         self._show_buttons(self.stop_button)
 
+    def show_start(self, now: int) -> None:
+        """Show that the search is getting ready: holes there are."""
+        self.text.setText(f"It holds {now} now.")
+        self.progress.setValue(0)  # a bar without a value shows no words
+        self.progress.setFormat("getting ready")
+
     def show_search(self, now: int, best: int, left_s: float) -> None:
         """Show how the search stands: holes there are, the most found, seconds left."""
         self.text.setText(

@@ -242,8 +242,8 @@ class HolesPanel(Column):
         )
         self.form = Form(_RULES, document)
         for part in (
-            self._picked, self.plant_button, self.form, side_by_side(self.spacing_button),
-            self._source, side_by_side(self.squeeze_button),
+            self._picked, self.plant_button, self.form, side_by_side(self.squeeze_button),
+            side_by_side(self.spacing_button), self._source,
         ):  # fmt: skip
             self.add(part)
 

@@ -66,7 +66,7 @@ class Squeezing(QObject):
         dialog.finished.connect(self._on_closed)
         self._offer = None
         if question.can_win:
-            dialog.show_search(len(question.begin), 0, self.seconds)
+            dialog.show_start(len(question.begin))
             self._child.start(search, question, self.seconds)
         else:
             dialog.show_nothing("There is no room for more", not_squeezed_text(question))

@@ -323,12 +323,18 @@ def test_a_reader_that_has_enough_ends_the_command_quietly(write: Write) -> None
         assert running.stderr.read() == b""
 
 
-# Centres have 100 x 100 mm, where the rows hold 4 at 70.7 mm and one more fits into the middle.
+# Centres have 100 x 100 mm. At 53.5 mm rows hold 6 of any pattern; 7 fit and 8 are proved not to.
 ONE_MORE = {
     "bed": {"outline": {"kind": "rectangle", "length": 160, "width": 160}},
-    "planting": {"spacing": 70.7, "edge_margin": 20, "hole_diameter": 10, "joints": "separate"},
+    "planting": {
+        "pattern": "best",
+        "spacing": 53.5,
+        "edge_margin": 20,
+        "hole_diameter": 10,
+        "joints": "separate",
+    },
 }
-SHORT = ("--seconds", "2")
+SHORT = ("--seconds", "20")
 
 
 def test_squeezing_prints_what_it_won_and_saves_it(
@@ -340,27 +346,27 @@ def test_squeezing_prints_what_it_won_and_saves_it(
     assert run("squeeze", path, "--save", out, *SHORT) == headless.DONE
 
     said = capsys.readouterr().out.splitlines()
-    assert "Trough: 1 more hole on raft R1: 5 instead of 4. No arrangement holds more." in said[0]
-    assert said[-2] == "Trough: 1 more in all, 5 plants instead of 4."
+    assert "Trough: 1 more hole on raft R1: 7 instead of 6. No arrangement holds more." in said[0]
+    assert said[-2] == "Trough: 1 more in all, 7 plants instead of 6."
     assert said[-1] == str(out)
     assert path.read_bytes() == before
     assert run("check", out) == headless.DONE
     assert run("export", out, "--out", tmp_path, "--only", "holes.csv,summary.json") == 0
     rows = (tmp_path / "holes.csv").read_text("utf-8").splitlines()[1:]
     summary = json.loads((tmp_path / "summary.json").read_text("utf-8"))
-    assert len(rows) == summary["total"]["plants"] == 5
+    assert len(rows) == summary["total"]["plants"] == 7
 
 
 def test_squeezing_says_when_the_most_is_there_already(
     write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    changes = ONE_MORE | {"planting": ONE_MORE["planting"] | {"spacing": 70.72}}
+    changes = ONE_MORE | {"planting": ONE_MORE["planting"] | {"spacing": 53.6}}
     out = tmp_path / "more.raft.json"
 
     assert run("squeeze", write(changes), "--bed", "Trough", "--save", out, *SHORT) == 0
 
     said = capsys.readouterr().out
-    assert "Raft R1 has 4 holes: the most that any arrangement holds." in said
+    assert "Raft R1 has 6 holes: the most that any arrangement holds." in said
     assert "more.raft.json was not written, as nothing was won." in said
     assert not out.exists()
 
@@ -370,7 +376,7 @@ def test_squeezing_goes_on_from_raft_to_raft(
 ) -> None:
     changes = {
         "bed": {
-            "outline": {"kind": "rectangle", "length": 320, "width": 160},
+            "outline": {"kind": "rectangle", "length": 340, "width": 180},
             "rafts": {"kind": "split", "along": 2, "across": 1},
             "clearance": 10,
         },
@@ -381,10 +387,20 @@ def test_squeezing_goes_on_from_raft_to_raft(
     assert "The same holes go on all 2 rafts like it." in capsys.readouterr().out
 
     changes["planting"] = ONE_MORE["planting"] | {"joints": "bed-wide"}
-    assert run("squeeze", write(changes), *SHORT) == headless.DONE
+    assert run("squeeze", write(changes), "--seconds", "1") == headless.DONE
     said = capsys.readouterr().out
     assert "raft R1" in said
     assert "raft R2" in said
+
+
+def test_squeezing_owns_up_to_rows_of_another_pattern(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """At 70.7 mm a square grid holds 4, rows of another pattern the most there is: 5."""
+    changes = ONE_MORE | {"planting": ONE_MORE["planting"] | {"spacing": 70.7, "pattern": "square"}}
+
+    assert run("squeeze", write(changes), *SHORT) == headless.DONE
+    assert "Rows of another pattern hold 5" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(

@@ -3,8 +3,9 @@
 import re
 from dataclasses import replace
 from fractions import Fraction as F  # noqa: N817  many small numbers
-from typing import get_args
+from typing import Any, get_args
 
+import numpy as np
 import pytest
 
 from geometry.checks.finding import (
@@ -18,10 +19,12 @@ from geometry.checks.finding import (
     SetLength,
 )
 from geometry.compare.counting import Counted
+from geometry.compare.squeezing import Offer, Question
 from geometry.compare.thresholds import Threshold
 from geometry.compare.want import Found
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.model.sheet import Sheet
+from geometry.holes.squeeze import Squeezed
 from geometry.plan import PlacedRaft
 from geometry.units import Length, Unit
 from layout_gui.wording import (
@@ -32,11 +35,15 @@ from layout_gui.wording import (
     finding_text,
     finding_title,
     found_sentence,
+    not_squeezed_text,
     rounded_down,
+    squeezed_text,
+    squeezed_title,
     threshold_sentence,
     winner_sentence,
 )
 from tests.builders import make_bed_plan, make_design, make_holes, make_plan
+from tests.geometry.holes.rooms import make_room
 
 ONE = Finding("obstacle", "problem", "Bench bed", "R1", ("A1",), "standpipe", (110, 110), 31, 50)
 TWO = replace(ONE, code="spacing", holes=("A1", "A2"), subject="", amount_mm=181, limit_mm=200)
@@ -210,11 +217,13 @@ def test_the_winner_is_told_with_what_the_others_hold() -> None:
     assert winner_sentence(plan, "in").startswith(
         "square along, opened to ≈ 7 3/8 \N{MULTIPLICATION SIGN} 7 5/8 in: 36"
     )
-    tight = replace(plan, tried=(replace(plan.tried[0], pitch_mm=186.0, plants=1),))
+    tight = replace(plan, tried=(replace(plan.tried[0], pitch_mm=186.0, plants=1),), plants=1)
     assert (
         winner_sentence(tight, "mm")
         == "square along, at 186 \N{MULTIPLICATION SIGN} 193.7 mm: 1 plant"
     )
+    by_hand = winner_sentence(replace(plan, plants=35), "mm")
+    assert "36 plants, 35 with what was placed or left out by hand; staggered 32" in by_hand
     assert winner_sentence(replace(plan, tried=()), "mm") == "no hole fits"
     bare = replace(plan, tried=(), bed=replace(plan.bed, planting=None))
     assert winner_sentence(bare, "mm") == "nothing is planted"
@@ -301,3 +310,62 @@ OWN = CutSheet(LEFT_OVER, (PIECE,), 1)
 )
 def test_a_cut_plan_says_what_it_needs_and_what_is_proved(cut: CutPlan, words: str) -> None:
     assert cut_sentence(cut) == words
+_ROOM = make_room((500, 500), 200)
+
+
+def make_question(**changes: Any) -> Question:
+    asked = Question(
+        "Bed", "R1", ("R1",), _ROOM, np.zeros((36, 2)), np.zeros((36, 2)), 41, None, None, True
+    )
+    return replace(asked, **changes)
+
+
+def make_offer(count: int = 39, grid: float | None = 1.0, **changes: Any) -> Offer:
+    found = Squeezed(np.zeros((count, 2)), 200.0, grid, np.zeros(count, dtype=np.int64))
+    return Offer(make_question(**changes), found)
+
+
+def test_an_offer_says_what_it_wins_and_what_it_costs() -> None:
+    offer = make_offer(rafts=("R1", "R2", "R3", "R4"))
+
+    assert squeezed_title(offer) == "3 more holes on raft R1"
+    text = squeezed_text(offer, 144)
+    assert text.startswith("39 instead of 36. The same holes go on all 4 rafts like it.")
+    assert "The whole bed then holds 156 instead of 144." in text
+    assert "each has to be measured and marked on its own" in text
+    assert text.endswith("All of them are in whole millimetres from the datum corner.")
+
+
+def test_an_offer_at_the_ceiling_says_so() -> None:
+    assert squeezed_title(make_offer(37)) == "1 more hole on raft R1"
+    assert "No arrangement holds more." in squeezed_text(make_offer(41), 36)
+    assert "No arrangement" not in squeezed_text(make_offer(40), 36)
+    assert "whole bed" not in squeezed_text(make_offer(40), 36)
+
+
+@pytest.mark.parametrize(
+    ("grid", "words"),
+    [(0.1, "steps of 0.1 mm"), (1.5875, "steps of 1/16 in"), (None, "no round figures")],
+)
+def test_an_offer_says_on_which_steps_its_holes_are(grid: float | None, words: str) -> None:
+    assert words in squeezed_text(make_offer(grid=grid), 36)
+
+
+def test_an_offer_owns_up_to_rows_that_do_nearly_as_well() -> None:
+    offer = replace(make_offer(), rows=38)
+
+    assert "Rows of another pattern hold 38 and are easier to mark." in squeezed_text(offer, 36)
+
+
+def test_no_offer_says_what_is_known() -> None:
+    most = make_question(ceiling=36)
+    assert not_squeezed_text(most) == "Raft R1 has 36 holes: the most that any arrangement holds."
+    assert "no arrangement holds more than 30" in not_squeezed_text(make_question(ceiling=30))
+    open_ = not_squeezed_text(make_question())
+    assert open_ == (
+        "No room for more than 36 holes was found on raft R1. "
+        "It is proved that none holds more than 41."
+    )
+    assert "such a square holds 36 too." in not_squeezed_text(make_question(best_known=36))
+    assert "such a square holds 39." in not_squeezed_text(make_question(best_known=39))
+    assert "Rows of another pattern hold 38" in not_squeezed_text(make_question(), 38)
