@@ -376,7 +376,7 @@ def test_squeezing_goes_on_from_raft_to_raft(
 ) -> None:
     changes = {
         "bed": {
-            "outline": {"kind": "rectangle", "length": 340, "width": 180},
+            "outline": {"kind": "rectangle", "length": 300, "width": 160},
             "rafts": {"kind": "split", "along": 2, "across": 1},
             "clearance": 10,
         },

@@ -23,8 +23,8 @@ from geometry.compare.squeezing import Offer, Question
 from geometry.compare.thresholds import Threshold
 from geometry.compare.want import Found
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
-from geometry.model.sheet import Sheet
 from geometry.holes.squeeze import Squeezed
+from geometry.model.sheet import Sheet
 from geometry.plan import PlacedRaft
 from geometry.units import Length, Unit
 from layout_gui.wording import (
@@ -310,6 +310,8 @@ OWN = CutSheet(LEFT_OVER, (PIECE,), 1)
 )
 def test_a_cut_plan_says_what_it_needs_and_what_is_proved(cut: CutPlan, words: str) -> None:
     assert cut_sentence(cut) == words
+
+
 _ROOM = make_room((500, 500), 200)
 
 
