@@ -103,13 +103,9 @@ class _Zoned:
     reach: float
 
     @classmethod
-    def of(cls, bed: Bed, planting: Planting, sites: Sequence[Sites]) -> "_Zoned":
-        plantings = all_plantings(planting, bed.zones)
+    def of(cls, plantings: Sequence[Planting], numbers: Wholes) -> "_Zoned":
         least = [[float(least_apart(one, other)) for other in plantings] for one in plantings]
-        none = (np.zeros(len(own), dtype=np.int64) for own in sites)
-        found = zip(sites, none, strict=True)
-        numbers = [zeros if own.plantings is None else own.plantings for own, zeros in found]
-        return cls(np.concatenate(numbers), np.array(least), max(map(max, least)))
+        return cls(numbers, np.array(least), max(map(max, least)))
 
     def held(self, apart: Apart) -> Apart:
         """The pairs with what their own plantings ask for."""
@@ -119,13 +115,20 @@ class _Zoned:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Rounding:
-    """All sites of a bed, design after design, and what they must keep."""
+    """All sites of a bed, design after design, and what they must keep.
+
+    ``owner`` is the design of each site, ``lines`` its column and its row, ``grounds`` which of
+    the ``regions`` it stays in: those of one planting on one design share theirs. ``members``
+    are the sites of each region.
+    """
 
     step: float
     xy: Coordinates
     owner: Wholes
     lines: NDArray[np.int64]
+    grounds: Wholes
     regions: tuple[Region, ...]
+    members: tuple[Wholes, ...]
     joints: Joints
     apart: Apart
     limits: Limits
@@ -136,7 +139,7 @@ class _Rounding:
     def of(cls, bed: Bed, layout: RaftLayout, pattern: BedPattern) -> "_Rounding":
         assert bed.planting is not None  # noqa: S101  # there are sites
         assert bed.planting.round_to is not None  # noqa: S101  # and they are to be rounded
-        limits = _widest_limits(bed, bed.planting)
+        plantings = all_plantings(bed.planting, bed.zones)
         designs: dict[int, int] = {}
         design = [designs.setdefault(id(sites), len(designs)) for sites in pattern.sites]
         carriers: list[list[RaftPlace]] = [[] for _ in designs]
@@ -149,16 +152,26 @@ class _Rounding:
         xy = np.concatenate([firsts[number].xy for number in range(len(designs))])
         owner = np.repeat(np.arange(len(designs)), counts)
         joints = Joints(layout, design, starts, bed.planting.joints, float(bed.joint_gap.exact))
-        turned = bed.planting.joints == "interchangeable"
-        hazards = _widest_keep_outs(bed, bed.planting)
-        regions = tuple(_region(rafts, limits, hazards, turned=turned) for rafts in carriers)
+        numbers = np.concatenate([_numbers(firsts[number]) for number in range(len(designs))])
+        kinds, grounds = np.unique(np.column_stack([owner, numbers]), axis=0, return_inverse=True)
+        regions = tuple(
+            _region(carriers[carrier], bed, plantings[number]) for carrier, number in kinds.tolist()
+        )
         along = 1 if pattern.tried and pattern.tried[0].direction == "across" else 0
         made = cls(
-            bed.planting.round_to.mm, xy, owner, _lines(xy, owner), regions, joints,
-            _NO_PAIRS, limits, along,
-            _Zoned.of(bed, bed.planting, [firsts[n] for n in range(len(designs))])
-            if bed.zones else None,
-        )  # fmt: skip
+            step=bed.planting.round_to.mm,
+            xy=xy,
+            owner=owner,
+            lines=_lines(xy, owner),
+            grounds=grounds.ravel(),
+            regions=regions,
+            members=_members(grounds.ravel(), len(regions)),
+            joints=joints,
+            apart=_NO_PAIRS,
+            limits=limits_of(bed.planting),
+            along=along,
+            zoned=_Zoned.of(plantings, numbers) if bed.zones else None,
+        )
         return replace(made, apart=made._pairs(xy))
 
     def whole(self) -> Coordinates:
@@ -168,8 +181,8 @@ class _Rounding:
             return found
         xy = self.xy.copy()
         left = every.copy()
-        if len(self.regions) <= _MOST_BY_RAFT:
-            for design in range(len(self.regions)):
+        if self._designs <= _MOST_BY_RAFT:
+            for design in range(self._designs):
                 mine = self.owner == design
                 if mine.any() and (found := self._structured(xy, mine)) is not None:
                     xy, left = found, left & ~mine
@@ -200,11 +213,24 @@ class _Rounding:
                 )
                 continue
             sites_of = np.flatnonzero(mine)
-            slack = self.regions[design].slack(nearest[sites_of])
+            slack = self._slack(nearest, mine)[mine]
             worst = int(slack.argmin())
             yield KeptExact(
                 raft, count, ((raft, int(sites_of[worst]) - begin),), max(0.0, -float(slack[worst]))
             )
+
+    @property
+    def _designs(self) -> int:
+        return len(self.joints.starts) - 1
+
+    def _slack(self, xy: Coordinates, some: Mask) -> Floats:
+        """How far some sites are within what their regions allow."""
+        slack = np.zeros(len(xy))
+        for region, members in zip(self.regions, self.members, strict=True):
+            mine = members[some[members]]
+            if len(mine):
+                slack[mine] = region.slack(xy[mine])
+        return slack
 
     def is_whole(self, xy: Coordinates) -> Mask:
         """Which sites lie on whole steps from the datum corner."""
@@ -241,7 +267,7 @@ class _Rounding:
         return None
 
     def _zooms(self, axis: int, free: Mask) -> Iterator[float]:
-        """How far the sites are first opened along an axis: not at all, to whole steps, or all."""
+        """How far the sites are first opened along an axis: not at all, or to whole steps."""
         yield 1.0
         aligned = self._within(free) & self._aligned(1 - axis)
         gaps = np.abs(self.apart.between(self.xy)[aligned, axis])
@@ -282,7 +308,7 @@ class _Rounding:
     def _opened(self, axis: int, zoom: float) -> Floats:
         wish = self.xy[:, axis].copy()
         if zoom != 1.0:
-            for design in range(len(self.regions)):
+            for design in range(self._designs):
                 begin, end = self.joints.starts[design : design + 2]
                 own = wish[begin:end]
                 if len(own):
@@ -365,8 +391,8 @@ class _Rounding:
         """The stretch of whole steps around each wish that the raft's region allows."""
         least = np.full(len(xy), _FAR, dtype=np.int64)
         most = np.full(len(xy), -_FAR, dtype=np.int64)
-        for design, region in enumerate(self.regions):
-            mine = np.flatnonzero(free & (self.owner == design))
+        for region, members in zip(self.regions, self.members, strict=True):
+            mine = members[free[members]]
             if not len(mine):
                 continue
             if is_box(region.parts[0].loop) and not region.keep_outs:
@@ -398,10 +424,8 @@ class _Rounding:
         return least, most
 
     def _is_legal(self, xy: Coordinates, moved: Mask) -> bool:
-        for design in np.unique(self.owner[moved]).tolist():
-            begin, end = self.joints.starts[design : design + 2]
-            if not self.regions[design].allows(xy[begin:end]).all():
-                return False
+        if (self._slack(xy, moved)[moved] < -TOLERANCE_MM).any():
+            return False
         spacing = float(self.limits.spacing)
         apart = self._near(xy, spacing, spacing)
         return not too_near(apart.lacking(xy)).any() and not too_near(self.apart.lacking(xy)).any()
@@ -417,7 +441,7 @@ class _Rounding:
             for site in todo.tolist():
                 trial = (np.floor(self.xy[site] / self.step) + _NEARBY) * self.step
                 order = np.hypot(*(trial - self.xy[site]).T).argsort(kind="stable")
-                trial = trial[order][self.regions[self.owner[site]].allows(trial[order])]
+                trial = trial[order][self.regions[self.grounds[site]].allows(trial[order])]
                 for place in trial:
                     before = xy[site].copy()
                     xy[site] = place
@@ -428,18 +452,15 @@ class _Rounding:
         return xy
 
 
-def _widest_limits(bed: Bed, planting: Planting) -> Limits:
-    """The limits of a bed; with zones the widest margin counts everywhere."""
-    limits = limits_of(planting)
-    margins = [limits_of(each).margin for each in all_plantings(planting, bed.zones)]
-    return replace(limits, margin=max(margins))
+def _numbers(sites: Sites) -> Wholes:
+    """The planting of each site, by its number."""
+    return np.zeros(len(sites), dtype=np.int64) if sites.plantings is None else sites.plantings
 
 
-def _widest_keep_outs(bed: Bed, planting: Planting) -> tuple[KeepOut, ...]:
-    """The obstacles of a bed; with zones the widest hole counts everywhere."""
-    plantings = all_plantings(planting, bed.zones)
-    widest = max(plantings, key=lambda each: each.hole_diameter.exact)
-    return keep_outs(replace(bed, planting=widest))
+def _members(groups: Wholes, count: int) -> tuple[Wholes, ...]:
+    """The places at which each group's number stands."""
+    order = np.argsort(groups, kind="stable")
+    return tuple(np.split(order, np.searchsorted(groups[order], np.arange(1, count))))
 
 
 def _no_room(offset: Floats, need: Floats) -> Mask:
@@ -463,13 +484,13 @@ def _lines(xy: Coordinates, owner: Wholes) -> NDArray[np.int64]:
     return np.column_stack(numbers).astype(np.int64)
 
 
-def _region(
-    rafts: Sequence[RaftPlace], limits: Limits, hazards: Sequence[KeepOut], *, turned: bool
-) -> Region:
+def _region(rafts: Sequence[RaftPlace], bed: Bed, planting: Planting) -> Region:
     """Where a centre may lie on a raft: edge margin on all sides, and off every obstacle.
 
     Rafts with the same sites keep off what is near any of them, turned half round if they may be.
     """
+    limits, hazards = limits_of(planting), keep_outs(replace(bed, planting=planting))
+    turned = planting.joints == "interchangeable"
     shape = rafts[0].shape
     near: dict[KeepOut, None] = {}
     for raft in rafts if hazards else ():

@@ -14,6 +14,7 @@ from geometry.model.bed import Bed, Obstacle, One, Split, Spot
 from geometry.model.outlines import Disc, LShape, Outline, Rectangle, Tapered
 from geometry.model.planting import JOINT_RULES, Pin, Planting
 from geometry.model.project import Project
+from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import BedPlan, make_plan
 from geometry.units import ZERO, Length
 
@@ -243,3 +244,18 @@ def test_without_a_step_nothing_is_rounded() -> None:
 
     assert plan.steps is not None
     assert plan.steps.pattern.kept == ()
+
+
+def test_a_zone_with_a_narrower_margin_keeps_its_own() -> None:
+    # Lettuce keeps 60 from the edge, the herbs 30: rounded, they still use what is theirs.
+    bed = _bed(Rectangle(Length.of(1250), Length.of(790)), 180, pattern="square")
+    herbs = ZoneRules(spacing=Length.of("90.4 mm"), edge_margin=Length.of("30.3 mm"))
+    corner = (Length.of(0), Length.of(0))
+    zone = Zone("herbs", herbs, shape=Rectangle(Length.of(600), Length.of(790)), corner=corner)
+    bed = replace(bed, zones=(zone,))
+    exact, plan = _planned(bed), _planned(_stepped(bed, "1 mm"))
+
+    assert plan.plants == exact.plants
+    assert plan.findings == exact.findings
+    assert _off_step(plan) == 0
+    assert plan.designs[0].holes.xy[:, 0].min() < 60
