@@ -230,8 +230,9 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     """Make the plan of a project.
 
     With ``previous``, parts that did not change are taken over as the same objects; the result is
-    equal either way. Raises TooManyError beyond the bounds of a project; everything else that
-    cannot be built is a finding.
+    equal either way, but for a better cut plan: that one stays as long as it fits. Without it the
+    cut plan is the plain one, or the best one where areas alone prove it. Raises TooManyError
+    beyond the bounds of a project; everything else that cannot be built is a finding.
     """
     before = {bed.bed.name: bed for bed in previous.beds} if previous else {}
     twins: dict[Bed, _Twin] = {}
@@ -242,7 +243,17 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     _refuse_beyond(MAX_RAFTS, sum(len(bed.rafts) for bed in beds), "rafts")
     _refuse_beyond(MAX_SITES, sum(bed.plants for bed in beds), "planting sites")
     uncut = Plan(project, beds, CutPlan(), ())
-    return uncut.with_cut(plain_cut_plan(uncut.needed, project.sheets, project.cutting))
+    return uncut.with_cut(_cut_plan(uncut, previous))
+
+
+def _cut_plan(plan: Plan, previous: Plan | None) -> CutPlan:
+    needed, sheets, cutting = plan.needed, plan.project.sheets, plan.project.cutting
+    if previous is not None and needed and needed == previous.needed:
+        then = previous.project
+        if (then.sheets, then.cutting) == (sheets, cutting):
+            return previous.cut
+    plain = plain_cut_plan(needed, sheets, cutting)
+    return best_cut_plan(needed, sheets, cutting) if plain.proved and needed else plain
 
 
 def with_best_cut(plan: Plan, keep_going: Callable[[], bool] = lambda: True) -> Plan:

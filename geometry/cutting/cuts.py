@@ -1,11 +1,12 @@
 """The straight cuts of one sheet in the order in which they are made, and what is left over."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
-from geometry.cutting.plan import CutSheet, Offcut
+from geometry.cutting.plan import CutPlan, CutSheet, Offcut
 from geometry.errors import GeometryError
 from geometry.model.sheet import Cutting
 
@@ -87,6 +88,20 @@ def order_cuts(cut_sheet: CutSheet, cutting: Cutting) -> CutOrder:
 def cuts(cut_sheet: CutSheet, cutting: Cutting) -> tuple[Cut, ...]:
     """Say which cuts to make, in order; see ``order_cuts``."""
     return order_cuts(cut_sheet, cutting).cuts
+
+
+def kept_offcuts(plan: CutPlan, cutting: Cutting) -> tuple[tuple[Fraction, Fraction, int], ...]:
+    """List what a plan leaves over worth keeping: longer side, shorter side, how many.
+
+    The largest come first.
+    """
+    counts: Counter[tuple[Fraction, Fraction]] = Counter()
+    for sheet in plan.sheets:
+        for offcut in order_cuts(sheet, cutting).kept:
+            sides = max(offcut.length, offcut.width), min(offcut.length, offcut.width)
+            counts[sides] += sheet.copies
+    listed = [(long, short, count) for (long, short), count in counts.items()]
+    return tuple(sorted(listed, key=lambda each: (-each[0] * each[1], -each[0])))
 
 
 # Below, all lengths are whole numbers of one small unit. A box is left, bottom, right, top; a line

@@ -78,6 +78,11 @@ class Document(QObject):
         return self._plan
 
     @property
+    def settled(self) -> Plan:
+        """The last plan of the current project, also while a preview is shown."""
+        return self._settled
+
+    @property
     def path(self) -> Path | None:
         """The file of the document; None before it was first saved."""
         return self._path
@@ -124,6 +129,18 @@ class Document(QObject):
             return
         if plan is not None and plan is not self._plan:
             self._show(plan)
+
+    def improve(self, plan: Plan) -> None:
+        """Take a better plan of the current project; one of another project is dropped.
+
+        It is shown at once, or after the preview that is on.
+        """
+        if plan.project is not self._project:
+            return
+        if self._plan.project is self._project:
+            self._show(plan)
+        else:
+            self._settled = plan
 
     def start(self, project: Project, path: Path | None = None, *, modified: bool = False) -> None:
         """Begin a fresh document with an empty undo stack.

@@ -9,7 +9,7 @@ from typing import TextIO
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.cutting.cuts import order_cuts
+from geometry.cutting.cuts import kept_offcuts
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
 
@@ -85,7 +85,6 @@ def summary_json(plan: Plan) -> str:
 def _cut_summary(plan: Plan) -> dict[str, object]:
     """Say how good the cut plan is; money and sheets as plain numbers, areas in m²."""
     cut = plan.cut
-    orders = [(each, order_cuts(each, plan.project.cutting)) for each in cut.sheets]
     rafts = sum((each.raft_area * each.copies for each in cut.sheets), Fraction(0))
     waste = sum((each.waste_area * each.copies for each in cut.sheets), Fraction(0))
     return {
@@ -101,13 +100,11 @@ def _cut_summary(plan: Plan) -> dict[str, object]:
         "waste_share": round(cut.waste_share, 9),
         "offcuts": [
             {
-                "sheet": each.sheet.name,
-                "length_mm": round(float(offcut.length), 6),
-                "width_mm": round(float(offcut.width), 6),
-                "count": each.copies,
+                "length_mm": round(float(long), 6),
+                "width_mm": round(float(short), 6),
+                "count": count,
             }
-            for each, order in orders
-            for offcut in order.kept
+            for long, short, count in kept_offcuts(cut, plan.project.cutting)
         ],
     }
 

@@ -10,9 +10,11 @@ from PySide6.QtWidgets import QLabel, QProgressBar, QWidget
 from geometry.drawing.paper import PAPERS, Paper
 from geometry.model.project import Project
 from geometry.plan import Plan
+from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.output.export import CUT_SHEET, HOLES, SUMMARY, TEMPLATE, export, file_names
 from layout_gui.panels.background import Background, IsWanted
+from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.fields import ChoiceField, SwitchField
 from layout_gui.panels.make_asks import AsksForFolder, RemembersFolder
 from layout_gui.panels.now import Now
@@ -40,12 +42,15 @@ class MakePanel(Column):
     def __init__(
         self,
         document: Document,
+        search: CutSearch,
         asks: AsksForFolder,
         settings: RemembersFolder,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__("Make", parent)
         self._document = document
+        self._search = search
+        self._waiting: tuple[str, ...] = ()
         self._asks = asks
         self._settings = settings
         self._plan: Plan | None = None
@@ -56,6 +61,8 @@ class MakePanel(Column):
         self._background.done.connect(self._on_done)
         self._background.failed.connect(self._on_failed)
         self._told.connect(self._on_told)
+        search.changed.connect(self._on_searched)
+        self.status = CutStatus(search)
         self.paper = ChoiceField()
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
         self._where = label("", "quiet")
@@ -78,6 +85,7 @@ class MakePanel(Column):
     def show_now(self, now: Now) -> None:
         """Show what this moment's plan can be written as."""
         self._plan = now.plan
+        self.status.show_plan(now.plan)
         self._show_button()
 
     def set_folder(self, folder: Path) -> None:
@@ -112,6 +120,7 @@ class MakePanel(Column):
 
     def cancel(self) -> None:
         """Stop writing; the files that were there before stay as they were."""
+        self._waiting = ()
         self._background.forget()
         self._end("Nothing was written.", was_written=False)
 
@@ -126,6 +135,8 @@ class MakePanel(Column):
         self.paper.committed.connect(lambda _key: self.paper_chosen.emit(self.chosen_paper))
         self.add(paper_label)
         self.add(self.paper)
+        self.add_heading("Cutting")
+        self.add(self.status)
         self.add_heading("Files to write")
         for kind, words in _KINDS:
             switch = self.switches[kind]
@@ -162,11 +173,16 @@ class MakePanel(Column):
         plan, folder, paper = self._plan, self._folder, self.chosen_paper
         if plan is None:
             return
-        self._writing = plan.project
         self.result.setText("")
         self.open_button.hide()
         self.export_button.hide()
         self._running.show()
+        if self._search.state == "searching" and {CUT_SHEET, SUMMARY} & set(names):
+            # Files tell of the best cut plan; it comes, or the search for it is stopped.
+            self._waiting = names
+            self._on_told(0.0, "looking for the best cut plan \N{HORIZONTAL ELLIPSIS}")
+            return
+        self._writing = plan.project
         self._on_told(0.0, names[0])
 
         def work(is_wanted: IsWanted) -> tuple[Path, ...]:
@@ -178,6 +194,12 @@ class MakePanel(Column):
             return export(plan, folder, frozenset(names), paper=paper, progress=tell)
 
         self._background.ask(work)
+
+    def _on_searched(self) -> None:
+        if self._waiting:
+            self._waiting = ()
+            self._plan = self._document.settled
+            self._write(self.names())
 
     def _on_told(self, share: float, name: str) -> None:
         self.progress.setValue(round(share * 1000))

@@ -10,13 +10,15 @@ from PySide6.QtWidgets import QWidget
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Fit, One, RaftRule, Split
 from geometry.model.project import Project
-from geometry.model.sheet import Sheet
+from geometry.model.sheet import Score, Sheet
 from geometry.units import Length
+from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
+from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.form import Field, Form, Kind
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, ItemList, label
-from layout_gui.panels.words import counted, exact_size_words, free_name, size_words
+from layout_gui.panels.words import exact_size_words, free_name, size_words
 from layout_gui.project import edits
 
 _RULE_WORDS: Final = (
@@ -28,6 +30,11 @@ _FIRST_SHEET: Final = {
     "in": Sheet("board 8 x 4 ft", Length.of("96 in"), Length.of("48 in"), Length.of("2 in")),
     "mm": Sheet("board 1250 x 600", Length.of(1250), Length.of(600), Length.of(50)),
 }
+_FIRST_OFFCUT: Final = {
+    "in": Sheet("offcut", Length.of("24 in"), Length.of("24 in"), quantity=1, offcut=True),
+    "mm": Sheet("offcut", Length.of(600), Length.of(600), quantity=1, offcut=True),
+}
+_TOLERANCE_HINT: Final = "How much a side may be missing; rafts are planned for the smallest sheet"
 
 
 def _bed(now: Now) -> Bed:
@@ -120,15 +127,40 @@ def _cutting(name: str) -> tuple[Callable[[Now], object], Callable[[Now, object]
     return lambda now: getattr(now.project.cutting, name), write
 
 
+_AIM_WORDS: Final = (("cost", "what the sheets cost"), ("sheets", "how many sheets"))
+
+
+def _aim_needs(now: Now) -> str:
+    """Say why the cost does not count, where it is asked for and does not."""
+    bought = [sheet for sheet in now.project.sheets if not sheet.offcut]
+    missing = [sheet.name for sheet in bought if sheet.price is None]
+    if now.project.cutting.aim == "cost" and len(bought) > 1 and missing:
+        return f"counts sheets until “{missing[0]}” has its price"
+    return ""
+
+
 _CUTTING: Final = (
     Field(
         "kerf", "Kerf", "length", *_cutting("kerf"),
         hint="Width the blade takes away; 0 for a knife",
     ),
-    Field("trim", "Trim", "length", *_cutting("trim"), hint="Strip cut off each sheet edge first"),
+    Field(
+        "trim", "Trim", "length", *_cutting("trim"),
+        hint="Strip cut off each sheet edge first, taken off the smallest sheet",
+    ),
     Field(
         "turn", "May be turned", "switch", *_cutting("turn"),
         hint="A raft may lie across the sheet",
+    ),
+    Field(
+        "aim", "Keep low", "choice", *_cutting("aim"),
+        follows=_aim_needs,
+        options=lambda _now: _AIM_WORDS,
+        hint="What the cut plan keeps as low as it can",
+    ),
+    Field(
+        "keep_offcut", "Keep offcuts from", "length", *_cutting("keep_offcut"),
+        hint="A leftover with both sides this long is worth keeping",
     ),
 )  # fmt: skip
 
@@ -136,7 +168,9 @@ _CUTTING: Final = (
 class RaftsPanel(Column):
     """The split, what it results in, the sheets and the cutting."""
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, document: Document, search: CutSearch, parent: QWidget | None = None
+    ) -> None:
         super().__init__("Rafts", parent)
         self._document = document
         self._now: Now | None = None
@@ -144,18 +178,23 @@ class RaftsPanel(Column):
         self._result = label("", "quiet")
         self.sheets = ItemList(
             "Sheets",
-            (("Add", self._add), ("Duplicate", self._double), ("Remove", self._remove)),
+            (
+                ("Add", self._add),
+                ("Add offcut", self._add_offcut),
+                ("Duplicate", self._double),
+                ("Remove", self._remove),
+            ),
         )
         self.sheets.picked.connect(lambda _row: self._show_sheet())
         self.sheet_form = Form(self._sheet_fields(), document)
         self.cutting_form = Form(_CUTTING, document)
-        self._cut = label("", "quiet")
+        self.status = CutStatus(search)
         self.add(self.form)
         self.add(self._result)
         self.add_heading("Sheets of foam")
         self.add(self.sheets)
         self.add(self.sheet_form)
-        self.add(self._cut)
+        self.add(self.status)
         self.add_heading("Cutting")
         self.add(self.cutting_form)
 
@@ -167,7 +206,7 @@ class RaftsPanel(Column):
     @property
     def cut(self) -> str:
         """What the cutting comes to, in words."""
-        return self._cut.text()
+        return self.status.words
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
@@ -180,12 +219,13 @@ class RaftsPanel(Column):
         unit = now.project.units
         texts = [
             f"{sheet.name}, {size_words((sheet.length.exact, sheet.width.exact), unit)}"
+            + (", on hand" if sheet.offcut else "")
             for sheet in now.project.sheets
         ]
         self.sheets.show_items(texts, max(self.sheets.row, 0))
         for name in ("Duplicate", "Remove"):
             self.sheets.buttons[name].setEnabled(bool(texts))
-        self._cut.setText(_cut_line(now))
+        self.status.show_plan(now.plan)
         self._show_sheet()
         self.cutting_form.show_now(now)
 
@@ -208,17 +248,40 @@ class RaftsPanel(Column):
         return sheet
 
     def _sheet_fields(self) -> list[Field]:
-        rows: tuple[tuple[str, str, Kind, str], ...] = (
-            ("name", "Name", "text", ""),
-            ("length", "Length", "length", ""),
-            ("width", "Width", "length", ""),
-            ("thickness", "Thickness", "length", "not known"),
-            ("price", "Price each", "number", "not known"),
-            ("quantity", "On hand", "count", "as many as needed"),
+        rows: tuple[tuple[str, str, Kind, str, str], ...] = (
+            ("name", "Name", "text", "", ""),
+            ("length", "Length", "length", "", ""),
+            ("width", "Width", "length", "", ""),
+            ("tolerance", "May be short by", "length", "", _TOLERANCE_HINT),
+            ("thickness", "Thickness", "length", "not known", ""),
+            ("offcut", "An offcut on hand", "switch", "", "Used first, and costs nothing"),
+            ("price", "Price each", "number", "not known", ""),
+            ("quantity", "On hand", "count", "as many as needed", ""),
         )
-        return [self._sheet_field(*row) for row in rows]
+        fields = [self._sheet_field(*row) for row in rows]
+        return [*fields, self._score_field("across"), self._score_field("along")]
 
-    def _sheet_field(self, name: str, words: str, kind: Kind, empty: str) -> Field:
+    def _score_field(self, way: Literal["across", "along"]) -> Field:
+        def read(now: Now) -> Length | None:
+            score = self._given(now).score
+            return None if score is None else getattr(score, way)
+
+        def write(now: Now, gap: Length | None) -> Project:
+            changes: dict[str, Any] = {way: gap}
+            score = replace(self._given(now).score or Score(), **changes)
+            return self._write(now, "score", score if score.across or score.along else None)
+
+        return Field(
+            f"sheet-score-{way}",
+            f"Scored {way}, every",
+            "length",
+            read=read,
+            write=write,
+            empty_means="not scored",
+            hint=f"Lines pressed into the sheet {way} its length, this far apart",
+        )
+
+    def _sheet_field(self, name: str, words: str, kind: Kind, empty: str, hint: str) -> Field:
         def write(now: Now, value: object) -> Project:
             return self._write(now, name, value)
 
@@ -228,13 +291,17 @@ class RaftsPanel(Column):
             kind,
             read=lambda now: getattr(self._given(now), name),
             write=write,
+            shown=lambda now: name != "price" or not self._given(now).offcut,
             empty_means=empty,
+            hint=hint,
         )
 
     def _write(self, now: Now, name: str, value: object) -> Project:
         old = self._given(now)
         changes: dict[str, Any] = {name: value}
         made = replace(old, **changes)
+        if made.offcut and made.quantity is None:
+            made = replace(made, quantity=1)
         return edits.set_sheets(
             now.project, tuple(made if sheet is old else sheet for sheet in now.project.sheets)
         )
@@ -243,6 +310,11 @@ class RaftsPanel(Column):
         if self._now is not None:
             unit = "in" if self._now.project.units == "in" else "mm"
             self._put(_FIRST_SHEET[unit], "Add")
+
+    def _add_offcut(self) -> None:
+        if self._now is not None:
+            unit = "in" if self._now.project.units == "in" else "mm"
+            self._put(_FIRST_OFFCUT[unit], "Add")
 
     def _double(self) -> None:
         if self._now is not None:
@@ -281,18 +353,3 @@ def _cover_line(now: Now) -> str:
     if plan is None or not plan.rafts:
         return "No raft fits this bed with these gaps."
     return f"{plan.open_water_share:.1%} of the water stays open to the light."
-
-
-def _cut_line(now: Now) -> str:
-    cut = now.plan.cut
-    if not now.project.sheets:
-        return "Add the boards you can buy or have, and the rafts are laid out on them."
-    words = [f"{counted(cut.sheet_count, 'sheet')} to cut"]
-    prices = [cut_sheet.sheet.price for cut_sheet in cut.sheets]
-    if prices and all(price is not None for price in prices):
-        total = sum((c.sheet.price or Fraction(0)) * c.copies for c in cut.sheets)
-        words.append(f"{float(total):.2f} in all")
-    missing = sum(number for _, number in cut.unplaced)
-    if missing:
-        words.append(f"{counted(missing, 'raft')} without a sheet")
-    return ", ".join(words) + "."

@@ -4,6 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
 from geometry.model.project import Project
+from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.bed_panel import BedPanel
@@ -27,6 +28,7 @@ class StationPanels(QStackedWidget):
     def __init__(
         self,
         document: Document,
+        cuts: CutSearch,
         selection: Selection,
         asks: AsksForFolder,
         memory: RemembersFolder,
@@ -34,6 +36,7 @@ class StationPanels(QStackedWidget):
     ) -> None:
         super().__init__(parent)
         self._document = document
+        self._cuts = cuts
         self._selection = selection
         self._asks = asks
         self._memory = memory
@@ -60,7 +63,7 @@ class StationPanels(QStackedWidget):
             case "Bed":
                 return BedPanel(self._document, self._selection)
             case "Rafts":
-                return RaftsPanel(self._document)
+                return RaftsPanel(self._document, self._cuts)
             case "Holes":
                 holes = HolesPanel(self._document)
                 holes.squeeze_wanted.connect(self.squeeze_wanted)
@@ -75,7 +78,7 @@ class StationPanels(QStackedWidget):
     def _make_make(self) -> Column:
         from layout_gui.panels.make_panel import MakePanel  # noqa: PLC0415 - loaded when first used
 
-        panel = MakePanel(self._document, self._asks, self._memory)
+        panel = MakePanel(self._document, self._cuts, self._asks, self._memory)
         panel.paper_chosen.connect(self.paper_chosen)
         panel.finished.connect(lambda: self._on_finished(panel.exported))
         return panel

@@ -28,6 +28,7 @@ _HOME: Final[dict[Code, StationName]] = {
     "skew": "Bed",
     "raft-fit": "Rafts",
     "sheet-fit": "Make",
+    "score-line": "Rafts",
 }
 _BED_FIELDS: Final = ("outline", "clearance", "obstacles")
 _RAFT_FIELDS: Final = ("joint_gap", "rafts", "sheets", "cutting")

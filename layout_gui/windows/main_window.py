@@ -18,6 +18,7 @@ from geometry.units import Unit
 from layout_gui.canvas.view import BedView, Pointer
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
 from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
+from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.findings import FindingsPanel
@@ -85,7 +86,8 @@ class MainWindow(QMainWindow):
         self.start = StartPage(samples)
         self.make_view = MakeView(theme)
         self.whatif = WhatIf(document, theme)
-        self.fields = StationPanels(document, selection, self._asks, settings)
+        self.cuts = CutSearch(document, self)
+        self.fields = StationPanels(document, self.cuts, selection, self._asks, settings)
         self.findings = FindingsPanel()
         self._settling = Settling(self.findings, document, selection, self.view, self._asks, self)
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()

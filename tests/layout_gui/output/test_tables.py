@@ -137,9 +137,7 @@ def test_the_summary_tells_what_the_cutting_needs_and_wastes() -> None:
     assert total["rafts_without_sheet"] == 3
     assert total["raft_area_cut_m2"] + total["waste_area_m2"] == pytest.approx(2 * 1.25 * 0.6)
     assert total["waste_share"] == pytest.approx(1 / 3)
-    assert total["offcuts"] == [
-        {"sheet": "board", "length_mm": 250, "width_mm": 600, "count": 2},
-    ]
+    assert total["offcuts"] == [{"length_mm": 600, "width_mm": 250, "count": 2}]
 
 
 def test_density_and_open_water_of_the_summary() -> None:

@@ -8,6 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from geometry.plan import Plan
+from layout_gui.document.cut_search import CutSearch
 from layout_gui.output.export import Progress
 from layout_gui.panels.make_panel import MakePanel
 from layout_gui.project import edits
@@ -41,7 +42,7 @@ class Memory:
 
 def make_panel(qtbot: QtBot, folder: Path, *, agrees: bool = True) -> tuple[MakePanel, Asks]:
     document, asks = make_document(make_project()), Asks(folder, agrees=agrees)
-    panel = MakePanel(document, asks, Memory(folder))
+    panel = MakePanel(document, CutSearch(document), asks, Memory(folder))
     qtbot.addWidget(panel)
     panel.show_now(now_of(document))
     panel.show()
@@ -131,7 +132,7 @@ def test_a_folder_that_cannot_be_written_is_told_in_a_sentence(
 
 def test_another_folder_is_remembered(qtbot: QtBot, tmp_path: Path) -> None:
     document, memory = make_document(make_project()), Memory(Path("/before"))
-    panel = MakePanel(document, Asks(tmp_path), memory)
+    panel = MakePanel(document, CutSearch(document), Asks(tmp_path), memory)
     qtbot.addWidget(panel)
 
     panel.folder_button.click()

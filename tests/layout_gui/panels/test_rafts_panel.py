@@ -6,7 +6,9 @@ from pytestqt.qtbot import QtBot
 
 from geometry.model.bed import Fit, One, Split
 from geometry.model.project import Project
+from geometry.model.sheet import Score
 from geometry.units import Length
+from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.panels.rafts_panel import RaftsPanel
 from layout_gui.panels.words import TIMES
@@ -23,7 +25,9 @@ pytestmark = OFFSCREEN
 
 def make_panel(qtbot: QtBot, project: Project | None = None) -> tuple[RaftsPanel, Document]:
     document = make_document(project or make_project())
-    panel = RaftsPanel(document)
+    search = CutSearch(document)
+    search.setParent(document)
+    panel = RaftsPanel(document, search)
     qtbot.addWidget(panel)
     keep_showing(document, panel.show_now)
     panel.show()
@@ -94,12 +98,64 @@ def test_what_the_cutting_comes_to_is_said(qtbot: QtBot) -> None:
     panel, document = make_panel(qtbot)
 
     panel.sheet_form.editor("sheet-price").committed.emit(Fraction(14))
-    assert panel.cut == "1 sheet to cut, 14.00 in all."
+    assert panel.cut.startswith("1 sheet for 14.00; no plan needs fewer. 9% of the foam")
     panel.sheet_form.editor("sheet-length").committed.emit(Length.of(300))
-    assert panel.cut == "0 sheets to cut, 2 rafts without a sheet."
+    assert panel.cut == "0 sheets; 2 rafts without a sheet."
     panel.sheets.buttons["Remove"].click()
     assert document.project.sheets == ()
     assert panel.cut.startswith("Add the boards")
+
+
+def test_an_offcut_on_hand_is_there_once_and_has_no_price(qtbot: QtBot) -> None:
+    panel, document = make_panel(qtbot)
+
+    panel.sheets.buttons["Add offcut"].click()
+    sheet = document.project.sheets[1]
+    assert (sheet.name, sheet.offcut, sheet.quantity) == ("offcut", True, 1)
+    assert panel.sheets.list.item(1).text().endswith("on hand")
+    assert panel.sheet_form.editor("sheet-price").isHidden()
+    panel.sheet_form.editor("sheet-quantity").stepped.emit(None)  # type: ignore[union-attr]
+    assert document.project.sheets[1].quantity == 1
+    panel.sheet_form.editor("sheet-offcut").committed.emit(False)
+    assert not document.project.sheets[1].offcut
+    assert panel.sheet_form.editor("sheet-price").isVisible()
+    document.undo_stack.undo()
+    assert document.project.sheets[1].offcut
+
+
+def test_tolerance_and_score_lines_of_a_sheet_are_written(qtbot: QtBot) -> None:
+    panel, document = make_panel(qtbot)
+    form = panel.sheet_form
+
+    form.editor("sheet-tolerance").committed.emit(Length.of(4))
+    form.editor("sheet-score-across").committed.emit(Length.of("16 in"))
+    form.editor("sheet-score-along").committed.emit(Length.of(300))
+    sheet = document.project.sheets[0]
+    assert (sheet.tolerance, sheet.score) == (
+        Length.of(4),
+        Score(Length.of("16 in"), Length.of(300)),
+    )
+    form.editor("sheet-score-across").committed.emit(None)
+    assert document.project.sheets[0].score == Score(along=Length.of(300))
+    form.editor("sheet-score-along").committed.emit(None)
+    assert document.project.sheets[0].score is None
+    form.editor("sheet-tolerance").committed.emit(Length.of(600))
+    assert document.project.sheets[0].tolerance == Length.of(4)
+    assert "shorter side" in form.rows["sheet-tolerance"].note.text()
+
+
+def test_cost_counts_only_with_every_price(qtbot: QtBot) -> None:
+    panel, document = make_panel(qtbot)
+
+    panel.sheet_form.editor("sheet-price").committed.emit(Fraction(14))
+    panel.sheets.buttons["Add"].click()
+    note = panel.cutting_form.rows["aim"].note
+    assert note.text().startswith("counts sheets until")
+    panel.cutting_form.editor("aim").committed.emit("sheets")
+    panel.cutting_form.editor("keep_offcut").committed.emit(Length.of(200))
+    assert note.text() == ""
+    cutting = document.project.cutting
+    assert (cutting.aim, cutting.keep_offcut) == ("sheets", Length.of(200))
 
 
 def test_the_rules_of_cutting_are_written(qtbot: QtBot) -> None:
