@@ -12,7 +12,7 @@ from geometry.plan import Plan
 from geometry.units import Unit
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.panels.parts import button, label, side_by_side, stack
-from layout_gui.panels.words import exact_size_words
+from layout_gui.panels.words import counted, exact_size_words
 from layout_gui.wording import cut_sentence
 
 _MOST_SIZES: Final = 3
@@ -95,5 +95,6 @@ def _left_over_words(cut: CutPlan, cutting: Cutting, unit: Unit) -> str:
         exact_size_words((long, short), unit) + (f" ({count})" if count > 1 else "")
         for long, short, count in kept[:_MOST_SIZES]
     ]
-    more = f" and {len(kept) - _MOST_SIZES} more sizes" if len(kept) > _MOST_SIZES else ""
+    rest = len(kept) - _MOST_SIZES
+    more = f" and {counted(rest, 'more size')}" if rest > 0 else ""
     return f"Offcuts worth keeping: {', '.join(sizes)}{more}." if sizes else ""

@@ -192,9 +192,9 @@ class RaftsPanel(Column):
         self.add(self.form)
         self.add(self._result)
         self.add_heading("Sheets of foam")
+        self.add(self.status)
         self.add(self.sheets)
         self.add(self.sheet_form)
-        self.add(self.status)
         self.add_heading("Cutting")
         self.add(self.cutting_form)
 

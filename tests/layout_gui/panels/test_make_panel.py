@@ -1,5 +1,6 @@
 """Writing files from the window: chosen, asked about, cancelled, failed."""
 
+import json
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -7,12 +8,24 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from geometry.model.bed import Split
+from geometry.model.outlines import Rectangle
+from geometry.model.project import Project
+from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import Plan
+from geometry.units import ZERO, Length
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.output.export import Progress
 from layout_gui.panels.make_panel import MakePanel
 from layout_gui.project import edits
-from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project, now_of
+from tests.layout_gui.panels.desk import (
+    OFFSCREEN,
+    keep_showing,
+    make_bench,
+    make_document,
+    make_project,
+    now_of,
+)
 
 pytestmark = OFFSCREEN
 
@@ -184,3 +197,53 @@ def test_another_paper_is_announced(qtbot: QtBot, tmp_path: Path) -> None:
 
     assert heard.args == [panel.chosen_paper]
     assert panel.chosen_paper.name == "A4"
+
+
+def hard_bench(sheets: tuple[Sheet, ...]) -> Project:
+    # Source: the reference cutting case raft-cut-10: rows need 13 sheets, the optimum is 11.
+    beds = tuple(
+        make_bench(
+            name=f"tank {number}",
+            outline=Rectangle(Length.of(long), Length.of(wide)),
+            clearance=ZERO,
+            joint_gap=ZERO,
+            obstacles=(),
+            rafts=split,
+            planting=None,
+        )
+        for number, (long, wide, split) in enumerate(
+            ((1800, 1200, Split(4, 4)), (2320, 840, Split(4, 3)), (1400, 1050, Split(4, 3)))
+        )
+    )
+    return Project("Hard", beds=beds, sheets=sheets, cutting=Cutting(Length.of(3)))
+
+
+@pytest.mark.parametrize("stops", [False, True])
+def test_files_wait_for_the_best_cut_plan_or_for_the_stop(
+    qtbot: QtBot, tmp_path: Path, *, stops: bool
+) -> None:
+    board = Sheet("board", Length.of(1200), Length.of(600))
+    document = make_document()
+    search = CutSearch(document, document, pause_ms=60_000 if stops else 0)
+    document.start(hard_bench((board,)))
+    panel = MakePanel(document, search, Asks(tmp_path), Memory(tmp_path))
+    qtbot.addWidget(panel)
+    keep_showing(document, panel.show_now)
+    choose(panel, "summary.json")
+
+    panel.export_button.click()
+    assert not list(tmp_path.iterdir())
+    if stops:
+        panel.status.stop_button.click()
+    qtbot.waitUntil((tmp_path / "summary.json").exists, timeout=60_000)
+
+    total = json.loads((tmp_path / "summary.json").read_text("utf-8"))["total"]
+    assert (total["sheets"], total["proved"]) == ((13, False) if stops else (11, True))
+    assert panel.exported is document.project
+    assert panel.status.go_on_button.isHidden() is not stops
+
+
+def test_the_cut_plan_is_said_before_it_is_printed(qtbot: QtBot, tmp_path: Path) -> None:
+    panel, _ = make_panel(qtbot, tmp_path)
+
+    assert panel.status.words.startswith("1 sheet; no plan needs fewer.")
