@@ -1,11 +1,15 @@
 """The part of the cut sheet about one bed: its rafts in place, by name."""
 
+import numpy as np
+
 from geometry.drawing.bed_rows import bed_rows
+from geometry.drawing.crop_marks import crop_words
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, row_width, table, words
-from geometry.drawing.lettering import clipped, plural
+from geometry.drawing.lettering import clipped, name_list, plural
 from geometry.drawing.paper import Paper
 from geometry.model.measure import bounds
+from geometry.model.zone import Zone
 from geometry.plan import BedPlan, Plan
 from geometry.units import Unit
 
@@ -31,6 +35,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         *bed_rows(bed, unit, room, row_room(paper)),
         gap(1),
         *_obstacle_table(bed, unit),
+        *_crop_table(bed, unit),
         *_raft_table(bed, unit, room),
     ]
     return Part(
@@ -51,6 +56,46 @@ def _obstacle_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
         [(obstacle.name, figure(obstacle.clearance.exact, unit)) for obstacle in obstacles],
     )
     return (*rows, gap())
+
+
+def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
+    """What grows where, with the saw for its holes; only where there is more than one kind."""
+    if not bed.bed.zones and not bed.plugged:
+        return ()
+    counts = np.zeros(len(bed.plantings), np.int64)
+    idle = counts.copy()
+    for raft in bed.rafts:
+        counts += raft.design.holes.count_by_planting(len(counts))
+        idle += raft.design.holes.count_by_planting(len(counts), plugged=True)
+    where = ["the bed" if not bed.bed.zones else "the rest", *map(_where, bed.bed.zones)]
+    rows = table(
+        (
+            Column("planting", 44),
+            Column("where", 50),
+            Column("holes", 18, "right"),
+            Column("plugged", 21, "right"),
+            Column(f"spacing ({unit})", 32, "right"),
+            Column("saw", 26, "right"),
+        ),
+        [
+            (
+                crop_words(planting, number),
+                where[number],
+                f"{count}",
+                f"{plugged}" if plugged else "",
+                figure(planting.spacing.exact, unit),
+                figure(planting.hole_diameter.exact, unit),
+            )
+            for number, (planting, count, plugged) in enumerate(
+                zip(bed.plantings, counts.tolist(), idle.tolist(), strict=True)
+            )
+        ],
+    )
+    return (heading("What grows where"), *rows, gap())
+
+
+def _where(zone: Zone) -> str:
+    return f"{zone.name}: {name_list(zone.rafts)}" if zone.rafts else f"{zone.name}, drawn dashed"
 
 
 def _raft_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:

@@ -103,9 +103,13 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     y -= 5
     marks.append(line(area.left, y, template.place, 3.6, room=area.width))
     y -= 4.8
-    facts = f"{template.size}; {template.side}; {template.holes}"
-    marks.append(line(area.left, y, facts, _TEXT_MM, room=area.width))
-    y -= 4.5
+    first, *more = template.hole_lines
+    facts = [f"{template.size}; {template.side}; {first}"]
+    if more:
+        facts = [f"{template.size}; {template.side}", *template.hole_lines]
+    for text in facts:
+        marks.append(line(area.left, y, text, _TEXT_MM, room=area.width))
+        y -= 4.5
     paper = template.tiling.paper
     print_words = f"Paper {paper.name}, page {paper.size}. {PRINT_WORDS}."
     marks.append(line(area.left, y, print_words, _TEXT_MM, room=area.width))

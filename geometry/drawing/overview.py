@@ -137,6 +137,7 @@ def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
         height=2.8,
     )
     yield gap()
+    yield from _crop_rows(plan)
     yield from _design_rows(plan, unit)
     yield from _sheet_rows(plan, unit, room)
     yield from _tried_rows(plan, unit, room)
@@ -145,6 +146,35 @@ def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
     if lacking:
         text = f"Shown as ?, because the font lacks them: {', '.join(lacking).lower()}."
         yield words(text, room, height=2.8)
+
+
+def _crop_rows(plan: Plan) -> Iterator[Row]:
+    """Count the plants of each crop, where a bed has several or some holes are plugged."""
+    several = any(len(bed.crops) > 1 or bed.plugged for bed in plan.beds)
+    if not several:
+        return
+    yield heading("Crops")
+    yield from table(
+        (
+            Column("bed", 46),
+            Column("crop", 60),
+            Column("holes", 22, "right"),
+            Column("in use now", 30, "right"),
+            Column("plugged", 30, "right"),
+        ),
+        [
+            (
+                bed.bed.name,
+                crop.crop or "no crop named",
+                f"{crop.plants}",
+                f"{crop.plants - crop.plugged}",
+                f"{crop.plugged}",
+            )
+            for bed in plan.beds
+            for crop in bed.crops
+        ],
+    )
+    yield gap()
 
 
 def _bed_cells(bed: BedPlan, unit: Unit) -> tuple[str, ...]:
@@ -282,6 +312,7 @@ def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
                 for tried in _better_ways(bed)
             ],
         )
+        yield from _zone_rows(bed, unit, room)
         yield gap()
 
 
@@ -291,6 +322,23 @@ def _better_ways(bed: BedPlan) -> tuple[Tried, ...]:
     for tried in bed.tried:
         best.setdefault(tried.pattern, tried)
     return tuple(best.values())
+
+
+def _zone_rows(bed: BedPlan, unit: Unit, room: float) -> Iterator[Row]:
+    """Say what pattern each zone got."""
+    for zone, planting, tried in zip(
+        bed.bed.zones, bed.plantings[1:], bed.by_planting[1:], strict=False
+    ):
+        if tried is not None:
+            yield words(
+                f"Zone {clipped(zone.name)}: {planting.crop or 'plants'}, "
+                f"{' '.join(filter(None, (tried.pattern, tried.direction)))}, "
+                f"{plural(tried.plants, 'plant')}, pitch {length_text(tried.pitch_mm, unit)}, row "
+                f"gap {length_text(tried.row_gap_mm, unit)}; unlike crops keep the mean of their "
+                "spacings.",
+                room,
+                height=2.8,
+            )
 
 
 def _finding_rows(plan: Plan, room: float) -> Iterator[Row]:
@@ -309,5 +357,6 @@ def _names(plan: Plan) -> str:
     for bed in plan.beds:
         names.append(bed.bed.name)
         names += [obstacle.name for obstacle in bed.bed.obstacles]
-        names += [bed.bed.planting.crop] if bed.bed.planting else []
+        names += [planting.crop for planting in bed.plantings]
+        names += [zone.name for zone in bed.bed.zones]
     return " ".join([*names, *(cut.sheet.name for cut in plan.cut.sheets)])

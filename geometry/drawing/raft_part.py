@@ -7,8 +7,9 @@ from math import ceil, hypot
 
 import numpy as np
 
+from geometry.drawing.crop_marks import crop_words, hole_lines, hole_marks
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
-from geometry.drawing.figures import UNIT_WORDS, figure, holes_text, length_text, size_text
+from geometry.drawing.figures import UNIT_WORDS, figure, length_text, size_text
 from geometry.drawing.flow import (
     SET_GAP_MM,
     Column,
@@ -31,12 +32,16 @@ from geometry.drawing.shaping import shaping_marks, shaping_rows
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.drawing.transforms import Shift
+from geometry.holes.sites import Holes
 from geometry.model.curves import Line, Point
 from geometry.model.edges import start_of
+from geometry.model.planting import Planting
 from geometry.plan import BedPlan, Plan, RaftDesign
 from geometry.units import Length, Unit, exact_text
 
 _LARGE_MM = 5.0
+_SMALLER_MM = 3.8
+_CROP_MM = 25.0
 _NAME_MM = 2.6
 _SMALLEST_NAME_MM = 1.7
 _DATUM_LEG_MM = 8.0
@@ -51,14 +56,14 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     rafts = [raft.name for raft in bed.rafts if raft.design.name == design.name]
     unit = plan.project.units
     room = row_width(paper)
-    facts = _facts(design, thickness_of(plan, design), unit)
+    facts = _facts(bed, design, thickness_of(plan, design), unit)
     proofs = (*shaping_rows(design.shape, unit, room), *_proofs(design, unit, room))
     left = row_room(paper) - facts.height
-    beside = _drawing_beside_table(design, unit, room, _drawing_height(left, proofs))
+    beside = _drawing_beside_table(bed, design, unit, room, _drawing_height(left, proofs))
     if beside is not None:
         rows: tuple[Row, ...] = (facts, beside, *proofs)
     else:
-        below = (*proofs, *_hole_table(design, _step(bed), unit, room))
+        below = (*proofs, *_hole_table(bed, design, unit, room))
         rows = (facts, _drawing(design, unit, room, _drawing_height(left, below)), *below)
     times = "once" if len(rafts) == 1 else f"{len(rafts)} times"
     return Part(
@@ -89,18 +94,21 @@ def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
     return thickness.exact if thickness is not None else None
 
 
-def _facts(design: RaftDesign, thickness: Fraction | None, unit: Unit) -> Row:
+def _facts(bed: BedPlan, design: RaftDesign, thickness: Fraction | None, unit: Unit) -> Row:
     size = size_text(design.shape, unit)
     if thickness is not None:
         size += f", {length_text(thickness, unit)} thick"
-    holes = holes_text(design.holes.diameters, unit)
+    holes = hole_lines(design.holes, bed.plantings, unit)
+    height = _LARGE_MM if len(holes) == 1 else _SMALLER_MM
     size_line = f"{size}{'' if design.shape.is_rectangle else ' (box around its outline)'}"
 
     def draw(left: float, top: float) -> Iterator[Mark]:
         yield line(left, top - 6, size_line, _LARGE_MM, style=Style.TITLE)
-        yield line(left, top - 13, holes, _LARGE_MM, style=Style.TITLE, room=190)
+        for number, text in enumerate(holes):
+            at = top - 13 - number * _SMALLER_MM * 1.45
+            yield line(left, at, text, height, style=Style.TITLE, room=190)
 
-    return Row(17, draw)
+    return Row(17 + (len(holes) - 1) * _SMALLER_MM * 1.45, draw)
 
 
 def _has_sizes(design: RaftDesign) -> bool:
@@ -118,14 +126,16 @@ def _height(rows: Iterable[Row]) -> float:
     return sum(row.height for row in rows)
 
 
-def _drawing_beside_table(design: RaftDesign, unit: Unit, room: float, height: float) -> Row | None:
+def _drawing_beside_table(
+    bed: BedPlan, design: RaftDesign, unit: Unit, room: float, height: float
+) -> Row | None:
     """Put the hole table to the right of a tall raft; None where it does not fit there."""
     if design.shape.width < design.shape.length * Fraction(5, 4) or not len(design.holes):
         return None
     columns = _hole_columns(design, unit)
     table_width = sum(column.width for column in columns)
     drawing = _drawing(design, unit, room - table_width - SET_GAP_MM, height)
-    rows = table(columns, _hole_cells(design, unit))
+    rows = table(columns, _hole_cells(bed, design, unit))
     if _height(rows) > drawing.height:
         return None
 
@@ -211,12 +221,13 @@ def _up_arrow(x: float, y: float) -> Mark:
 def _holes(design: RaftDesign, shift: Shift) -> Iterator[Mark]:
     holes = design.holes
     widest = max((text_width(name, 1) for name in holes.names), default=1.0)
-    for name, (x, y), diameter in zip(
-        holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
+    for index, (name, (x, y), diameter) in enumerate(
+        zip(holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True)
     ):
         centre = shift.point(x, y)
         radius = diameter / 2 * shift.scale
         yield Circle(centre, radius, Style.HOLE)
+        yield from hole_marks(holes, index, centre, radius, outside=True)
         height = min(_NAME_MM, (2 * radius - 0.8) / widest)
         if height >= _SMALLEST_NAME_MM:
             yield line(centre.x, centre.y - height * CAP_HEIGHT / 2, name, height, anchor="middle")
@@ -249,16 +260,17 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
         )
 
 
-def _hole_table(design: RaftDesign, step: Length | None, unit: Unit, room: float) -> Iterator[Row]:
+def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     """List the centres, several holes beside each other."""
     holes = design.holes
     if not len(holes):
         return
     columns = _hole_columns(design, unit)
-    cells = _hole_cells(design, unit)
+    cells = _hole_cells(bed, design, unit)
     one = sum(column.width for column in columns) + SET_GAP_MM
     sets = min(_MOST_SETS, int((room + SET_GAP_MM) / one), ceil(len(cells) / 4))
     yield gap()
+    step = _step(bed)
     on_steps = "" if step is None else f", on steps of {exact_text(step, unit)}"
     yield heading(f"Hole centres from the datum corner, in {UNIT_WORDS[unit]}{on_steps}")
     yield from side_by_side(columns, cells, sets)
@@ -266,23 +278,52 @@ def _hole_table(design: RaftDesign, step: Length | None, unit: Unit, room: float
 
 def _hole_columns(design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
     width = 20 if unit == "in" else 17
-    columns = (
+    columns: tuple[Column, ...] = (
         Column("hole", 13),
         Column(f"x ({unit})", width, "right"),
         Column(f"y ({unit})", width, "right"),
     )
     if _has_sizes(design):
-        return (*columns, Column("diameter", 21, "right"))
+        columns = (*columns, Column("diameter", 21, "right"))
+    if _is_told_apart(design.holes):
+        columns = (*columns, Column("for", _CROP_MM))
     return columns
 
 
-def _hole_cells(design: RaftDesign, unit: Unit) -> list[tuple[str, ...]]:
-    """Name and place of each hole, and its diameter where they differ."""
+def _is_told_apart(holes: Holes) -> bool:
+    """Whether the holes are for unlike crops, or some are plugged."""
+    return holes.plantings is not None or holes.plugged is not None
+
+
+def _uses(holes: Holes, plantings: Sequence[Planting]) -> list[tuple[str, ...]]:
+    """Say of each hole which crop it is for, or that it is plugged, where that differs."""
+    if not _is_told_apart(holes):
+        return [()] * len(holes)
+    crops = [crop_words(planting, number) for number, planting in enumerate(plantings)]
+    plugged = np.zeros(len(holes), np.bool_) if holes.plugged is None else holes.plugged
+    return [
+        ("plugged" if idle else crops[number],)
+        for number, idle in zip(holes.numbers.tolist(), plugged.tolist(), strict=True)
+    ]
+
+
+def _hole_cells(bed: BedPlan, design: RaftDesign, unit: Unit) -> list[tuple[str, ...]]:
+    """Name and place of each hole, its diameter and its use where they differ."""
     holes = design.holes
     shows_size = _has_sizes(design)
     return [
-        (name, figure(x, unit), figure(y, unit), *((figure(size, unit),) if shows_size else ()))
-        for name, (x, y), size in zip(
-            holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
+        (
+            name,
+            figure(x, unit),
+            figure(y, unit),
+            *((figure(size, unit),) if shows_size else ()),
+            *use,
+        )
+        for name, (x, y), size, use in zip(
+            holes.names,
+            holes.xy.tolist(),
+            holes.diameters.tolist(),
+            _uses(holes, bed.plantings),
+            strict=True,
         )
     ]

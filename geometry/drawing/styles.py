@@ -28,6 +28,9 @@ class Style(Enum):
     RAFT = "raft"
     HOLE = "hole"
     CENTRE = "centre"
+    CROP = "crop"
+    PLUG = "plug"
+    ZONE = "zone"
     OBSTACLE = "obstacle"
     KEEP_OUT = "keep-out"
     DATUM = "datum"
@@ -54,6 +57,9 @@ PENS: dict[Style, Pen] = {
     Style.RAFT: Pen(0.35, "raft-outline"),
     Style.HOLE: Pen(0.3, "holes"),
     Style.CENTRE: Pen(0.2, "hole-centres"),
+    Style.CROP: Pen(0.15, "crop-rings"),
+    Style.PLUG: Pen(0.4, "plugs"),
+    Style.ZONE: Pen(0.3, "zones", (4.0, 1.5)),
     Style.OBSTACLE: Pen(0.3, "obstacles"),
     Style.KEEP_OUT: Pen(0.2, "keep-out", (2.0, 1.0)),
     Style.DATUM: Pen(0.6, "datum"),

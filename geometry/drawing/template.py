@@ -64,5 +64,13 @@ def _set(
 ) -> TemplateSet:
     rafts = tuple(raft.name for raft in bed.rafts if raft.design.name == design.name)
     return TemplateSet(
-        plan.project.name, bed.bed.name, plan.project.units, design, rafts, tiling, cover, total
+        plan.project.name,
+        bed.bed.name,
+        plan.project.units,
+        design,
+        rafts,
+        tiling,
+        cover,
+        total,
+        bed.plantings,
     )

@@ -7,10 +7,12 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.drawing.figures import holes_text, size_text
+from geometry.drawing.crop_marks import hole_lines
+from geometry.drawing.figures import size_text
 from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.room import outline_points
 from geometry.drawing.tiles import Cell, Tiling
+from geometry.model.planting import Planting
 from geometry.plan import RaftDesign
 from geometry.units import Unit
 
@@ -34,6 +36,7 @@ class TemplateSet:
     tiling: Tiling
     cover: int
     total: int
+    plantings: tuple[Planting, ...] = ()
 
     @cached_property
     def numbers(self) -> Mapping[Cell, int]:
@@ -69,9 +72,9 @@ class TemplateSet:
         return f"top face up, datum corner at the {corner}"
 
     @cached_property
-    def holes(self) -> str:
-        """How many holes of which diameters."""
-        return holes_text(self.design.holes.diameters, self.unit)
+    def hole_lines(self) -> tuple[str, ...]:
+        """How many holes of which diameters, for which crops, and what is plugged for now."""
+        return hole_lines(self.design.holes, self.plantings, self.unit)
 
     @property
     def size(self) -> str:

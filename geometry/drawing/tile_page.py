@@ -7,6 +7,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from geometry.drawing.crop_marks import hole_marks, inner_share
 from geometry.drawing.lettering import line
 from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark, Path, Text
 from geometry.drawing.paper import Page, Picture
@@ -27,6 +28,7 @@ from geometry.drawing.tile_edges import (
 from geometry.drawing.tile_title import title_block
 from geometry.drawing.tiles import Cell
 from geometry.drawing.transforms import Shift
+from geometry.holes.sites import Holes
 from geometry.model.curves import Curve, Point
 from geometry.model.measure import bounds_of
 
@@ -39,16 +41,21 @@ _RIM_CLEAR_MM = 0.8
 class _Sight:
     """What of the raft shows on a page, in page coordinates."""
 
+    holes: Holes
+    indices: tuple[int, ...]
     names: tuple[str, ...]
     centres: NDArray[np.float64]
     radii: NDArray[np.float64]
 
     def written(self) -> Iterator[Text]:
-        """Write the names of the holes."""
-        for name, (x, y), radius in zip(
-            self.names, self.centres.tolist(), self.radii.tolist(), strict=True
+        """Write the names of the holes, within the rings of a crop or above the rim."""
+        for index, name, (x, y), radius in zip(
+            self.indices, self.names, self.centres.tolist(), self.radii.tolist(), strict=True
         ):
-            yield hole_name(name, Point(x, y), radius)
+            number = 0 if self.holes.plantings is None else int(self.holes.plantings[index])
+            free = inner_share(number)
+            text = hole_name(name, Point(x, y), radius * free)
+            yield text if text.at.y <= y + radius * free else hole_name(name, Point(x, y), radius)
 
 
 def tile_page(template: TemplateSet, cell: Cell) -> Page:
@@ -113,8 +120,9 @@ def _sight(template: TemplateSet, shift: Shift, window: Box) -> _Sight:
     centres = shift.points(holes.xy)
     radii = holes.diameters / 2
     shown = rims_in(window, centres, radii + 0.3)
-    names = tuple(holes.names[number] for number in np.flatnonzero(shown).tolist())
-    return _Sight(names, centres[shown], radii[shown])
+    indices = tuple(np.flatnonzero(shown).tolist())
+    names = tuple(holes.names[index] for index in indices)
+    return _Sight(holes, indices, names, centres[shown], radii[shown])
 
 
 def _outline(template: TemplateSet, shift: Shift, window: Box) -> Iterator[Group]:
@@ -135,11 +143,17 @@ def _outline(template: TemplateSet, shift: Shift, window: Box) -> Iterator[Group
 
 
 def _holes(sight: _Sight, window: Box) -> Iterator[Group]:
-    for name, written, (x, y), radius in zip(
-        sight.names, sight.written(), sight.centres.tolist(), sight.radii.tolist(), strict=True
+    for index, name, written, (x, y), radius in zip(
+        sight.indices,
+        sight.names,
+        sight.written(),
+        sight.centres.tolist(),
+        sight.radii.tolist(),
+        strict=True,
     ):
         centre = Point(x, y)
         marks: list[Mark] = [Circle(centre, radius, Style.HOLE)]
+        marks += hole_marks(sight.holes, index, centre, radius)
         if _holds(window, Box(x, y, x, y).grown(cross_size(radius))):
             marks.extend(pilot_mark(centre, radius))
         if _holds(window, _text_box(written)):

@@ -63,12 +63,16 @@ def every_second(xy: Coordinates, rows: Indices, spacing: float) -> NDArray[np.b
 
 
 def least_in_use(holes: Holes) -> float | None:
-    """Return the least distance of two plants on a raft, plugged holes left out.
+    """Return the least distance of two plants of a paired planting on a raft, plugs left out.
 
-    None where fewer than two holes are in use.
+    Without plugged holes it is that of all holes; None where there are not two plants.
     """
-    xy = holes.xy if holes.plugged is None else holes.xy[~holes.plugged]
-    return _least(xy) if len(xy) > 1 else None
+    if holes.plugged is None:
+        return _least(holes.xy) if len(holes) > 1 else None
+    paired = np.unique(holes.numbers[holes.plugged])
+    used = [holes.xy[(holes.numbers == number) & ~holes.plugged] for number in paired.tolist()]
+    least = min((_least(xy) for xy in used), default=inf)
+    return None if least == inf else least
 
 
 def _two_halves(count: int, first: Indices, second: Indices) -> NDArray[np.bool_] | None:

@@ -81,6 +81,8 @@ def _element(mark: Mark, height: float) -> str:
     layer = PENS[mark.style].layer
     match mark:
         case Circle(centre, radius):
+            if mark.style is Style.HOLE:
+                layer += f" {layer}-{_number(2 * radius).replace('.', '_')}mm"
             return (
                 f'<circle class="{layer}" cx="{_number(centre.x)}" '
                 f'cy="{_number(height - centre.y)}" r="{_number(radius)}"/>'
