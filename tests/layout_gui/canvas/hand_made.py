@@ -83,8 +83,8 @@ class HandMade:
         if key not in self.known:
             holes, _ = apply_hand_edits(
                 self._sites(),
-                diameter_mm=planting.hole_diameter.mm,
-                reach_mm=planting.spacing.mm / 2,
+                diameter_mm=[planting.hole_diameter.mm],
+                reach_mm=[planting.spacing.mm / 2],
                 pins=pins,
                 blanks=blanks,
             )
