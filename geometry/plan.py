@@ -36,9 +36,12 @@ from geometry.model.project import Project
 from geometry.model.zone import all_plantings
 from geometry.rafts.layout import RaftLayout, RaftShape
 from geometry.rafts.split import lay_rafts
+from geometry.watch import look_up, part
 
 MAX_RAFTS: Final = 100_000
 MAX_SITES: Final = 2_000_000
+_LAYING: Final = 0.8
+"""About so much of the work on a bed is laying rafts and holes, the rest is checking them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,17 +235,19 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     With ``previous``, parts that did not change are taken over as the same objects; the result is
     equal either way, but for a better cut plan: that one stays as long as it fits. Without it the
     cut plan is the plain one, or the best one where areas alone prove it. Raises TooManyError
-    beyond the bounds of a project; everything else that cannot be built is a finding.
+    beyond the bounds of a project, and Stopped when its watcher (``geometry.watch``) wants it no
+    longer; everything else that cannot be built is a finding.
     """
     before = {bed.bed.name: bed for bed in previous.beds} if previous else {}
     twins: dict[Bed, _Twin] = {}
-    beds = tuple(
-        _bed_plan(bed, slug, before.get(bed.name), twins)
-        for bed, slug in zip(project.beds, _file_names(project), strict=True)
-    )
+    beds: list[BedPlan] = []
+    for bed, slug in zip(project.beds, _file_names(project), strict=True):
+        number, most = len(beds), len(project.beds)
+        with part(number / most, (number + 1) / most):
+            beds.append(_bed_plan(bed, slug, before.get(bed.name), twins))
     _refuse_beyond(MAX_RAFTS, sum(len(bed.rafts) for bed in beds), "rafts")
     _refuse_beyond(MAX_SITES, sum(bed.plants for bed in beds), "planting sites")
-    uncut = Plan(project, beds, CutPlan(), ())
+    uncut = Plan(project, tuple(beds), CutPlan(), ())
     return uncut.with_cut(_cut_plan(uncut, previous))
 
 
@@ -310,7 +315,8 @@ def _bed_plan(
     flaws = tuple(check_bed_shape(bed))
     if flaws:
         return _undrawn(bed, slug, flaws)
-    twin = _laid_out(bed, before, twins)
+    with part(0.0, _LAYING):
+        twin = _laid_out(bed, before, twins)
     layout, pattern = twin.layout, twin.pattern
     same_layout = before is not None and before.layout is layout
     edits = _edits_by_raft(bed, layout)
@@ -475,6 +481,7 @@ def _holes(
     alike: dict[tuple[int, int], _Drilled] = {}
     drilled: dict[str, _Drilled] = {}
     for raft, sites, claimed in zip(layout.rafts, pattern.sites, claims, strict=True):
+        look_up(_LAYING)
         own = edits.get(raft.name, _NO_EDITS)
         old = kept.drilled.get(raft.name) if kept is not None else None
         key = id(sites), id(own)

@@ -15,6 +15,7 @@ from geometry.checks.obstacle import check_obstacles
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules
 from geometry.holes.pairs import Floats
+from geometry.watch import look_up
 
 _FEW: Final = 32
 """Up to so many changed rafts are looked at one by one; more are quicker all together."""
@@ -153,6 +154,7 @@ class _Bed:
         return close_across(self.rafts, self.rules)
 
     def check(self, k: int) -> tuple[Finding, ...]:
+        look_up()
         measures = self.measures[_design(self.rafts[k])]
         hazards = self._hazards_near(k)
         told_already = self._is_alike(k) and k not in self.firsts
@@ -165,6 +167,7 @@ class _Bed:
         return self.rules.joints == "interchangeable" and self.rafts[k].shape.is_rectangle
 
     def check_joint(self, here: int, there: int) -> tuple[Finding, ...]:
+        look_up()
         bare = (Ground(self.rafts[k], self.rules) for k in (here, there))
         if not check_joint(*bare):
             return ()

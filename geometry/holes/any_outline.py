@@ -19,6 +19,7 @@ from geometry.holes.sites import Coordinates, Placement, Sites
 from geometry.holes.stack import RowStack
 from geometry.holes.stretched import mixed_rows, sheared_stagger, stretched_stagger
 from geometry.model.planting import Direction, Pattern
+from geometry.watch import look_up, part
 
 _KINDS: Final[dict[Pattern, tuple[str, ...]]] = {
     "square": ("square",),
@@ -87,14 +88,17 @@ def place_on_any_outline(
         if kind != "square" or direction != "best" or angle < pi / 2 - 1e-9
     ]
     named += _stretched_on_the_box(region, spacing, pattern, direction) if beyond else []
-    found = _best_of_each(region, chords, named, range(len(named)), 0)
+    with part(0.0, 0.3):
+        found = _best_of_each(region, chords, named, range(len(named)), 0)
     if "rings" in kinds:
         found.append(_Laid(ringed(region, spacing)))
     most = max((len(laid.placement) for laid in found), default=0)
     if beyond and most <= _MANY_SITES:
+        look_up(0.3)
         named = list(_further(region, spacing, angles, beyond))
         found += _best_of_each(region, chords, named, [beyond.index(k) for k, _ in named], most)
     found = sorted((laid for laid in found if len(laid.placement)), key=lambda laid: laid.order)
+    look_up(0.7)
     if spread and found:
         found = _spread(region, found)
     return tuple(laid.placement for laid in found)

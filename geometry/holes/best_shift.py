@@ -20,6 +20,7 @@ from geometry.holes.region import Region
 from geometry.holes.sites import Coordinates
 from geometry.holes.stack import RowStack
 from geometry.model.edges import Floats
+from geometry.watch import look_up
 
 _FIRST_RANGES: Final = 2
 _RANGES: Final = 128
@@ -133,12 +134,11 @@ class Search:
         """
         size = int(max(1, _ROWS_AT_ONCE // max(1, self._number[stack].max(initial=1))))
         parts = [slice(k, k + size) for k in range(0, len(stack), size)]
-        counts = [
-            self._counts(
-                stack[part], low[part], high[part], ratios and (ratios[0][part], ratios[1][part])
-            )
-            for part in parts
-        ]
+        counts: list[Indices] = []
+        for part in parts:
+            look_up()
+            of = ratios and (ratios[0][part], ratios[1][part])
+            counts.append(self._counts(stack[part], low[part], high[part], of))
         return np.concatenate([np.empty(0, np.int64), *counts])
 
     def _counts(

@@ -25,6 +25,7 @@ from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
 from geometry.model.planting import Planting
 from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
+from geometry.watch import look_up, part
 
 _ALL_SIDES: Final[frozenset[Side]] = frozenset({"left", "right", "bottom", "top"})
 _TIGHT: Final[tuple[frozenset[Side], ...]] = (
@@ -141,7 +142,9 @@ def place_holes(
     work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed), among)
     candidates = list(work.raft_by_raft())
     if bed.planting.joints == "bed-wide" and len(layout.rafts) > 1 and among is None:
-        candidates += work.through_joints()
+        for through in work.through_joints():
+            look_up()
+            candidates.append(through)
         candidates += work.lattice_through_joints(candidates)
     candidates.sort(key=lambda candidate: -candidate.tried.plants)
     candidates = _fewest_designs_first(candidates)
@@ -209,7 +212,10 @@ class _Work:
         count: dict[_Group, int] = defaultdict(int)
         for group in groups:
             count[group] += 1
-        placed = {group: self._placements(group) for group in count}
+        placed: dict[_Group, tuple[Placement, ...]] = {}
+        for number, group in enumerate(count):
+            with part(number / len(count), (number + 1) / len(count)):
+                placed[group] = self._placements(group)
         total: dict[tuple[str, str], int] = defaultdict(int)
         laid: dict[tuple[str, str], int] = defaultdict(int)
         sample: dict[tuple[str, str], Placement] = {}

@@ -40,6 +40,9 @@ class Document(QObject):
     state_changed = Signal()
     """The path, the modified mark, the undo texts or the busy mark changed."""
 
+    progressed = Signal(float)
+    """Which share of a plan that takes its time is made, from 0 to 1."""
+
     failed = Signal(str)
     """A sentence: what could not be done, why, and what to do."""
 
@@ -56,6 +59,7 @@ class Document(QObject):
         self._project = Project("")
         self._plan = self._settled = nothing_planned(self._project)
         self._ready: Plan | None = None
+        self._is_stopping = False
         self._path: Path | None = None
         self._read = read
         self._write = write
@@ -64,6 +68,7 @@ class Document(QObject):
         self._undo_stack.cleanChanged.connect(self.state_changed)
         self._planner = Planner(make_plan, patience_s=patience_s, parent=self)
         self._planner.busy_changed.connect(self.state_changed)
+        self._planner.progressed.connect(self.progressed)
         self._planner.planned.connect(self._show)
         self._planner.refused.connect(self._on_refused)
 
@@ -96,6 +101,11 @@ class Document(QObject):
     def is_busy(self) -> bool:
         """Whether the plan of the current project or preview is still being made."""
         return self._planner.is_busy
+
+    @property
+    def is_worked_out(self) -> bool:
+        """Whether the plan of the current project is known; not after ``stop`` left none."""
+        return self._settled.project is self._project
 
     @property
     def undo_stack(self) -> QUndoStack:
@@ -141,6 +151,40 @@ class Document(QObject):
             self._show(plan)
         else:
             self._settled = plan
+
+    def stop(self) -> None:
+        """Give up the plan that is being made and go back to the last project that has one.
+
+        Nothing is lost: the steps taken back can be done again, and a project that has no other
+        to go back to stays as it is, until it is changed or ``work_out`` is asked for.
+        """
+        if not self.is_busy:
+            return
+        self._planner.forget()
+        place = self._place_of(self._settled.project)
+        if place is not None:
+            self._is_stopping = True
+            self._undo_stack.setIndex(place)
+            self._is_stopping = False
+        if self.is_worked_out and self._plan is not self._settled:
+            self._show(self._settled)
+        self.state_changed.emit()
+
+    def work_out(self) -> None:
+        """Make the plan of the current project, if it is not known."""
+        if not self.is_worked_out:
+            self.preview(None)
+
+    def _place_of(self, project: Project) -> int | None:
+        """The index of the undo stack at which a project is current."""
+        stack = self._undo_stack
+        for index in range(stack.count()):
+            command = stack.command(index)
+            if isinstance(command, Swap) and command.before is project:
+                return index
+            if isinstance(command, Swap) and command.after is project:
+                return index + 1
+        return None
 
     def start(self, project: Project, path: Path | None = None, *, modified: bool = False) -> None:
         """Begin a fresh document with an empty undo stack.
@@ -202,6 +246,8 @@ class Document(QObject):
 
     def _switch(self, project: Project) -> None:
         self._project = project
+        if self._is_stopping:
+            return
         ready, self._ready = self._ready, None
         if ready is not None and ready.project is project:
             self._show(ready)

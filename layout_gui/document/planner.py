@@ -4,12 +4,14 @@ from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import dataclass
+from typing import Final
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import Plan
+from geometry.watch import watched
 
 MakePlan = Callable[[Project, Plan | None], Plan]
 
@@ -17,19 +19,33 @@ PATIENCE_S = 0.05
 """How long the window waits for a plan before the worker goes on alone."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+_TELL_MS: Final = 100
+
+
+@dataclass(slots=True, eq=False)
 class Job:
-    """A plan to make; two jobs are the same only when they are one object."""
+    """A plan to make; two jobs are the same only when they are one object.
+
+    The worker writes ``done``, the share that is made, and reads ``is_wanted``.
+    """
 
     project: Project
     previous: Plan | None
+    done: float = 0.0
+    is_wanted: bool = True
+
+    def go_on(self, done: float) -> bool:
+        """Take notice of how far the work is, and tell it whether to go on."""
+        self.done = max(self.done, done)
+        return self.is_wanted
 
 
 class Planner(QObject):
     """Runs ``make_plan`` over frozen values in one worker thread.
 
     ``ask`` waits ``patience_s`` for the result; a plan that takes longer is announced by
-    ``planned`` or ``refused``. Only the project asked for last is ever announced.
+    ``planned`` or ``refused``. Only the project asked for last is ever announced; work on any other
+    is told to stop.
     """
 
     planned = Signal(object)
@@ -39,6 +55,9 @@ class Planner(QObject):
     """The Project that has no plan, and the sentence that says why."""
 
     busy_changed = Signal()
+
+    progressed = Signal(float)
+    """Which share of the plan that is waited for is made, now and then while it is."""
 
     _landed = Signal(object)
 
@@ -50,9 +69,19 @@ class Planner(QObject):
         self._patience_s = patience_s
         self._wanted: Job | None = None
         self._running: Job | None = None
+        self._jobs: list[Job] = []
+        jobs = self._jobs
         self._worker = worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="plan")
         self._landed.connect(self._on_landed, Qt.ConnectionType.QueuedConnection)
-        self.destroyed.connect(lambda: worker.shutdown(wait=False, cancel_futures=True))
+        self._teller = QTimer(self, interval=_TELL_MS)
+        self._teller.timeout.connect(self._tell)
+
+        def stop_all() -> None:
+            for job in jobs:
+                job.is_wanted = False
+            worker.shutdown(wait=False, cancel_futures=True)
+
+        self.destroyed.connect(stop_all)
 
     @property
     def is_busy(self) -> bool:
@@ -91,12 +120,27 @@ class Planner(QObject):
 
     def _want(self, job: Job | None) -> None:
         was_busy, self._wanted = self.is_busy, job
+        if self._running is not None:
+            self._running.is_wanted = self._running is job
         if was_busy != self.is_busy:
+            if self.is_busy:
+                self._teller.start()
+            else:
+                self._teller.stop()
             self.busy_changed.emit()
+
+    def _tell(self) -> None:
+        if self._wanted is not None:
+            self.progressed.emit(self._wanted.done)
 
     def _begin(self, job: Job) -> Future[Plan]:
         self._running = job
-        return self._worker.submit(self._make_plan, job.project, job.previous)
+        self._jobs[:] = [job]
+        return self._worker.submit(self._make, job)
+
+    def _make(self, job: Job) -> Plan:
+        with watched(job.go_on):
+            return self._make_plan(job.project, job.previous)
 
     def _announce(self, future: Future[Plan]) -> None:
         # The window may have closed while the plan was made.

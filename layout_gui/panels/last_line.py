@@ -8,6 +8,7 @@ from geometry.units import Unit, format_density, format_length
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
 from layout_gui.panels.words import counted
+from layout_gui.panels.working import Working
 
 
 def truth(now: Now) -> str:
@@ -32,7 +33,7 @@ def place_words(x: float, y: float, raft: str, unit: Unit) -> str:
 
 
 class LastLine(QFrame):
-    """Three texts; when there is no room for all, the truth stays whole."""
+    """Three texts, and what is worked on; when there is no room for all, the truth stays whole."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -47,6 +48,8 @@ class LastLine(QFrame):
         self.truth.setObjectName("truth")
         row.addWidget(self._place, 2)
         row.addWidget(self._hint, 3)
+        self.working = Working()
+        row.addWidget(self.working)
         row.addWidget(self.truth)
 
     @property

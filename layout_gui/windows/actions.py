@@ -44,6 +44,9 @@ class Desk(Protocol):
     def squeeze(self) -> None:
         """Search for more holes on a raft."""
 
+    def stop(self) -> None:
+        """Give up the plan that is being made and go back to the last one."""
+
     def next_bed(self, step: int) -> None:
         """Turn to the bed so many places further on."""
 
@@ -243,6 +246,16 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda desk: desk.selection.clear(),
         "Ctrl+Shift+A",
         lambda desk: bool(desk.selection.holes or desk.selection.rafts),
+    ),
+    Row(
+        "stop",
+        "Edit",
+        "S&top working it out",
+        lambda desk: desk.stop(),
+        "Ctrl+.",
+        lambda desk: desk.document.is_busy,
+        line=True,
+        tip="Goes back to the last plan; Redo brings the change back",
     ),
     Row("fit", "Bed", "&Whole bed", lambda desk: desk.view.fit(), "Ctrl+B", _has_bed),
     Row("nearer", "Bed", "&Nearer", lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),

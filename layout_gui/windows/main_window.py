@@ -140,6 +140,14 @@ class MainWindow(QMainWindow):
         choice = self.theme_choice
         self.squeezing.begin(pick_theme(choice, system_is_dark=system_is_dark()))
 
+    def stop(self) -> None:
+        """Give up the plan that is being made and go back to the last one."""
+        before = self.document.project
+        self.document.stop()
+        if self.document.project is not before:
+            self.last_line.show_hint("Stopped; Redo brings the change back")
+        self.refresh()
+
     def next_bed(self, step: int) -> None:
         """Turn to the bed so many places further on, past the last one to the first."""
         beds = self.document.project.beds
@@ -264,6 +272,9 @@ class MainWindow(QMainWindow):
         document.plan_changed.connect(self._on_plan)
         document.state_changed.connect(self._show_file)
         document.failed.connect(self._on_failed)
+        document.progressed.connect(self.last_line.working.show_progress)
+        self.last_line.working.stop_wanted.connect(self.stop)
+        self.last_line.working.work_out_wanted.connect(document.work_out)
         document.undo_stack.indexChanged.connect(self._on_step)
         self.selection.changed.connect(self._on_selection)
         self.road.went_to.connect(self._on_went_to)
@@ -318,6 +329,8 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{name}[*] \N{EN DASH} Raftwright")
         self.setWindowModified(document.is_modified)
         self.head.show_file(name, _state_words(document))
+        is_missing = not document.is_worked_out
+        self.last_line.working.show_state(is_busy=document.is_busy, is_missing=is_missing)
         self.actions_.refresh()
 
     def _show_recent(self) -> None:

@@ -2,6 +2,7 @@
 
 import sys
 import threading
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from geometry.cutting.plan import CutPlan
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import Plan
+from geometry.watch import Stopped, look_up
 from layout_gui.document.document import Document, Read, Write
 
 
@@ -352,3 +354,112 @@ TestEdits = Edits.TestCase
 TestEdits.settings = settings(
     max_examples=50, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
+
+
+class Watched:
+    """A make_plan that goes on until its watcher has enough, and tells which ones were stopped."""
+
+    def __init__(self) -> None:
+        self.is_slow = False
+        self.begun: list[str] = []
+        self.stopped: list[str] = []
+
+    def __call__(self, project: Project, previous: Plan | None) -> Plan:
+        self.begun.append(project.name)
+        try:
+            for step in range(500 if self.is_slow else 0):
+                look_up(step / 500)
+                time.sleep(0.01)
+        except Stopped:
+            self.stopped.append(project.name)
+            raise
+        return plan_of(project, previous)
+
+
+def test_a_plan_that_is_superseded_stops_soon(qtbot: QtBot) -> None:
+    make = Watched()
+    document = make_document(make, patience_s=0.05)
+    document.start(Project("first"))
+    make.is_slow = True
+    document.apply("Slow", Project("slow"))
+    assert document.is_busy
+
+    make.is_slow = False
+    begun = time.monotonic()
+    document.apply("Quick", Project("quick"))
+    qtbot.waitUntil(lambda: document.plan.project.name == "quick", timeout=2000)
+
+    assert time.monotonic() - begun < 0.5
+    assert make.stopped == ["slow"]
+    assert document.is_worked_out
+
+
+def test_a_slow_plan_tells_how_far_it_is(qtbot: QtBot) -> None:
+    make = Watched()
+    document = make_document(make, patience_s=0.05)
+    document.start(Project("first"))
+    make.is_slow = True
+    heard: list[float] = []
+    document.progressed.connect(heard.append)
+    document.apply("Slow", Project("slow"))
+    qtbot.waitUntil(lambda: len(heard) >= 3, timeout=3000)
+    document.stop()
+
+    assert heard == sorted(heard)
+    assert 0 < heard[-1] < 1
+
+
+def test_stopping_goes_back_to_the_last_plan_and_redo_brings_the_change_back(
+    qtbot: QtBot,
+) -> None:
+    make = Watched()
+    document = make_document(make, patience_s=0.05)
+    first = Project("first")
+    document.start(first)
+    plan = document.plan
+    make.is_slow = True
+    document.apply("One", Project("one"))
+    document.apply("Two", Project("two"))
+    document.stop()
+
+    assert not document.is_busy
+    assert document.project is first
+    assert document.plan is plan
+    assert document.is_worked_out
+    assert [document.undo_stack.text(k) for k in range(2)] == ["One", "Two"]
+
+    make.is_slow = False
+    document.undo_stack.redo()
+    document.undo_stack.redo()
+    qtbot.waitUntil(lambda: document.plan.project.name == "two", timeout=2000)
+    assert "two" not in make.stopped
+
+
+def test_stopping_a_preview_shows_the_current_project_again() -> None:
+    make = Watched()
+    document = make_document(make, patience_s=0.05)
+    document.start(Project("first"))
+    plan = document.plan
+    make.is_slow = True
+    document.preview(Project("candidate"))
+    document.stop()
+
+    assert document.plan is plan
+    assert not document.undo_stack.count()
+
+
+def test_a_first_plan_that_is_stopped_is_missing_until_it_is_asked_for(qtbot: QtBot) -> None:
+    make = Watched()
+    make.is_slow = True
+    document = make_document(make, patience_s=0.05)
+    first = Project("first")
+    document.start(first)
+    document.stop()
+    assert document.project is first
+    assert not document.is_busy
+    assert not document.is_worked_out
+
+    make.is_slow = False
+    document.work_out()
+    qtbot.waitUntil(lambda: document.is_worked_out, timeout=2000)
+    assert document.plan.project is first
