@@ -94,9 +94,9 @@ def place_on_any_outline(
         found.append(_Laid(ringed(region, spacing)))
     most = max((len(laid.placement) for laid in found), default=0)
     if beyond and most <= _MANY_SITES:
-        look_up(0.3)
-        named = list(_further(region, spacing, angles, beyond))
-        found += _best_of_each(region, chords, named, [beyond.index(k) for k, _ in named], most)
+        with part(0.3, 0.7):
+            named = list(_further(region, spacing, angles, beyond))
+            found += _best_of_each(region, chords, named, [beyond.index(k) for k, _ in named], most)
     found = sorted((laid for laid in found if len(laid.placement)), key=lambda laid: laid.order)
     look_up(0.7)
     if spread and found:
@@ -154,7 +154,7 @@ def _further(
         for stack in sheared_stagger(region, spacing, angle, angles):
             yield "staggered", stack
         if "mixed" in kinds:
-            for stack in mixed_rows(region, spacing, angle):
+            for stack in mixed_rows(spacing, angle):
                 yield "mixed", stack
 
 

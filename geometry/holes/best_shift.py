@@ -91,9 +91,10 @@ class Search:
         stack = np.repeat(np.arange(len(self.stacks)), cuts)
         place = np.arange(len(stack)) - np.repeat(np.cumsum(cuts) - cuts, cuts)
         width = (self._span / np.maximum(cuts, 1))[stack]
-        low = place * width
+        low, is_first = place * width, True
         while len(stack):
-            bound = self.counts(stack, low, low + width)
+            bound = self.counts(stack, low, low + width, shares=is_first)
+            is_first = False
             kept = judge.hopeful(stack, bound)
             stack, low, width, bound = stack[kept], low[kept], width[kept], bound[kept]
             if not len(stack):
@@ -105,6 +106,7 @@ class Search:
             last = width <= NEARLY_MM
             judge.learn(stack[last], (low + width / 2)[last], bound[last])
             kept = ~last & judge.hopeful(stack, bound)
+            look_up(1 - len(np.unique(stack[kept])) / len(self.stacks))
             stack, low, width = stack[kept], low[kept], width[kept]
             parts = max(2, min(64, _RANGES // max(1, len(stack))))
             width = np.repeat(width / parts, parts)
@@ -126,6 +128,8 @@ class Search:
         low: Floats,
         high: Floats,
         ratios: tuple[Floats, Floats] | None = None,
+        *,
+        shares: bool = False,
     ) -> Indices:
         """The most sites of stacks moved up by no less than ``low`` and no more than ``high``.
 
@@ -135,8 +139,8 @@ class Search:
         size = int(max(1, _ROWS_AT_ONCE // max(1, self._number[stack].max(initial=1))))
         parts = [slice(k, k + size) for k in range(0, len(stack), size)]
         counts: list[Indices] = []
-        for part in parts:
-            look_up()
+        for number, part in enumerate(parts):
+            look_up(number / len(parts) / 2 if shares else 0.0)
             of = ratios and (ratios[0][part], ratios[1][part])
             counts.append(self._counts(stack[part], low[part], high[part], of))
         return np.concatenate([np.empty(0, np.int64), *counts])
@@ -170,20 +174,25 @@ class Search:
         job = np.repeat(np.arange(len(stack)), number)
         ahead = self._first[stack] - (np.cumsum(number) - number)
         row = np.arange(len(job)) + np.repeat(ahead, number)
-        level, way = self._level[row], self._way[stack][job]
+        level = self._level[row]
         lower, upper = level + low[job], level + high[job]
-        if ratios is None:
-            found = self.chords.stretches(way, lower, upper)
-            return job[found.row], row[found.row], found
-        least, most = ratios[0][job], ratios[1][job]
-        middle, across = self.chords.middles[way].T
-        lower, upper = lower - across, upper - across
-        found = self.chords.stretches(
-            way,
-            across + np.where(lower < 0, most, least) * lower,
-            across + np.where(upper > 0, most, least) * upper,
+        if ratios is not None:
+            least, most = ratios[0][job], ratios[1][job]
+            across = self.chords.middles[self._way[stack], 1][job]
+            lower, upper = lower - across, upper - across
+            lower = across + np.where(lower < 0, most, least) * lower
+            upper = across + np.where(upper > 0, most, least) * upper
+        lowest, highest = self.chords.reaches[self._way[stack]].T
+        seen = np.flatnonzero(
+            (upper > (lowest - NEARLY_MM)[job]) & (lower < (highest + NEARLY_MM)[job])
         )
-        least, most, middle = least[found.row], most[found.row], middle[found.row]
+        job, row = job[seen], row[seen]
+        found = self.chords.stretches(self._way[stack][job], lower[seen], upper[seen])
+        job, row = job[found.row], row[found.row]
+        if ratios is None:
+            return job, row, found
+        least, most = ratios[0][job], ratios[1][job]
+        middle = self.chords.middles[self._way[stack], 0][job]
         start, end = found.start - middle, found.end - middle
         shrunk = Stretches(
             found.row,
@@ -191,7 +200,7 @@ class Search:
             middle + end / np.where(end > 0, least, most),
             found.longest / least,
         )
-        return job[found.row], row[found.row], shrunk
+        return job, row, shrunk
 
     def sites(self, region: Region, shift: Shift) -> Coordinates:
         """The sites of a stack where it was found best, row by row."""

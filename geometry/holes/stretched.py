@@ -19,8 +19,6 @@ _EVENLY: Final = 24
 _MAIN_LENGTHS: Final = 4
 _MOST_IN_A_ROW: Final = 100
 _STRAIGHT_GAPS: Final = 3
-_WIDEST_MIXED: Final = 1.3
-"""Mixed rows are tried with pitches up to so many spacings; wider ones leave too much foam."""
 
 
 def stretched_stagger(region: Region, spacing: float, angle: float) -> list[RowStack]:
@@ -75,26 +73,19 @@ def sheared_stagger(
             yield RowStack(angle, spacing, spacing * sin(between), spacing * cos(between))
 
 
-def mixed_rows(region: Region, spacing: float, angle: float) -> Iterator[RowStack]:
-    """Half-offset stagger with some straight gaps in it, rows along the angle."""
-    along, _ = _axes(angle)
-    pitches = {spacing}
-    for length in _lengths(region, along):
-        for count in _counts(length, spacing, spacing * _WIDEST_MIXED):
-            pitches |= {length / count, length / (count + 0.5)}
-    for pitch in _told_apart(pitches):
-        if spacing <= pitch <= spacing * _WIDEST_MIXED:
-            gap = sqrt(spacing**2 - pitch**2 / 4)
-            for straight in range(1, _STRAIGHT_GAPS + 1):
-                yield RowStack(
-                    angle,
-                    pitch,
-                    gap,
-                    pitch / 2,
-                    zigzag=True,
-                    straight=straight,
-                    straight_gap=spacing,
-                )
+def mixed_rows(spacing: float, angle: float) -> Iterator[RowStack]:
+    """Hexagonal rows with some straight gaps in them, rows along the angle."""
+    gap = spacing * sqrt(0.75)
+    for straight in range(1, _STRAIGHT_GAPS + 1):
+        yield RowStack(
+            angle,
+            spacing,
+            gap,
+            spacing / 2,
+            zigzag=True,
+            straight=straight,
+            straight_gap=spacing,
+        )
 
 
 def _axes(angle: float) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -171,7 +171,7 @@ def own_sites(stack: RowStack) -> Floats:
 def test_all_stagger_that_is_tried_keeps_neighbours_apart(angle: float) -> None:
     area = region(OUTLINES["round-ended"], 40)
     stretched = stretched_stagger(area, 130, angle)
-    others = [*sheared_stagger(area, 130, angle, [0.0, 1.4]), *mixed_rows(area, 130, angle)]
+    others = [*sheared_stagger(area, 130, angle, [0.0, 1.4]), *mixed_rows(130, angle)]
     assert len(stretched) > 30
     assert len(others) > 3
     for stack in (*stretched, *others):
