@@ -1,41 +1,61 @@
 """The proved upper bound on the plants of a whole bed."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations_with_replacement
+from math import sqrt
+from typing import Final
 
-from geometry.holes.ceiling import grown, oler, oler_rectangle
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+
+from geometry.holes.ceiling import endless_field, endless_row, grown, oler_rectangle
 from geometry.holes.claims import claims_of
-from geometry.holes.place import Limits, least_apart, limits_of
+from geometry.holes.convex_cover import Area, cover_bound, within, wrapped
+from geometry.holes.place import Limits, keep_outs, least_apart, limits_of, near_raft
+from geometry.holes.records import most_proved_in_disc, most_proved_in_square
+from geometry.holes.region import KeepOut
 from geometry.model.bed import Bed
-from geometry.model.measure import area, hull_measures, perimeter
+from geometry.model.curves import Arc, Loop
+from geometry.model.measure import area, perimeter
 from geometry.model.planting import Planting
 from geometry.model.zone import all_plantings
 from geometry.rafts.inset import inset
-from geometry.rafts.layout import RaftLayout, RaftShape
+from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape
+
+_SLACK: Final = Fraction(2, 10**6)
+"""Placing takes 1e-6 mm too near for near enough, so what bounds it is a little looser still."""
+_COVERED_RAFTS: Final = 12
+"""The rafts of larger beds are not put together in groups; the hull of all has to do."""
+_BARELY_MM: Final = 0.01
+"""A raft whose places for centres are points or lines is bounded as if the margin were less."""
 
 
 def bed_ceiling(bed: Bed, layout: RaftLayout) -> int | None:
     """Return a number of plants that no arrangement in this bed exceeds; None without planting.
 
-    The rafts' bounds add up; where the spacing holds across joints, the bed's own bound may be
-    lower and then counts. Obstacles are not looked at: they can only lower the truth.
+    The rafts' bounds add up; where the spacing holds across joints, a bound of several rafts at
+    once may be lower and then counts; rafts that may lie beside any neighbour are bounded as an
+    endless row or field of them. What obstacles take from the room for centres is left out of it.
     """
     if bed.planting is None:
         return None
     if bed.zones:
         return _ceiling_of_zones(bed.planting, bed, layout)
     limits = limits_of(bed.planting)
-    by_shape: dict[RaftShape, int] = {}
-    total = 0
-    for raft in layout.rafts:
-        if raft.shape not in by_shape:
-            by_shape[raft.shape] = _raft_ceiling(raft.shape, limits)
-        total += by_shape[raft.shape]
+    found = keep_outs(bed)
+    near = [near_raft(raft, found) for raft in layout.rafts]
+    kinds = Counter(zip((raft.shape for raft in layout.rafts), near, strict=True))
+    total = sum(count * _raft_ceiling(shape, limits, own) for (shape, own), count in kinds.items())
     if bed.planting.joints == "separate" or len(layout.rafts) < 2:
         return total
-    return min(total, _whole_ceiling(layout, limits))
+    total = min(total, _whole_ceiling(layout, limits, found))
+    if bed.planting.joints == "interchangeable":
+        total = min(total, _interchangeable(layout, limits, bed.joint_gap.exact, total))
+    return total
 
 
 def _ceiling_of_zones(planting: Planting, bed: Bed, layout: RaftLayout) -> int:
@@ -64,32 +84,143 @@ def _least(plantings: Sequence[Planting]) -> Limits:
     return replace(limits_of(plantings[0]), spacing=apart, margin=margin)
 
 
-def _raft_ceiling(shape: RaftShape, limits: Limits) -> int:
-    if shape.is_rectangle:
-        inner = shape.length - 2 * limits.margin, shape.width - 2 * limits.margin
-        return oler_rectangle(*inner, limits.spacing) if min(inner) >= 0 else 0
-    margin, spacing = float(limits.margin), float(limits.spacing)
-    parts = inset(shape.loop, margin)
-    if not parts:
+def _raft_ceiling(shape: RaftShape, limits: Limits, near: Sequence[KeepOut] = ()) -> int:
+    """Bound one raft; ``near`` are the keep-outs on it, in its own coordinates."""
+    margin, spacing = limits.margin - _SLACK, limits.spacing - _SLACK
+    sides = shape.length - 2 * margin, shape.width - 2 * margin
+    if min(sides) < 0:
         return 0
-    safe = grown(area(shape.loop), perimeter(shape.loop), margin, spacing)
-    return min(safe, oler(*hull_measures(parts), spacing))
+    bound = _box_ceiling(*sides, spacing)
+    if shape.is_rectangle and not near:
+        return bound
+    apart = float(spacing)
+    bound = min(bound, cover_bound(_room(shape, float(margin), near), apart))
+    if not shape.is_rectangle or near:
+        reach = apart / sqrt(3)
+        lost = _out_of_reach(shape.loop, near, reach)
+        size = area(shape.loop), perimeter(shape.loop)
+        bound = min(bound, grown(*size, float(margin), apart, lost))
+    radius = _radius(shape.loop)
+    if radius is not None:
+        in_disc = most_proved_in_disc(Fraction(radius) - margin, spacing)
+        bound = bound if in_disc is None else min(bound, in_disc)
+    return bound
 
 
-def _whole_ceiling(layout: RaftLayout, limits: Limits) -> int:
-    """Bound all rafts at once by the hull of the places that their centres can take."""
+def _box_ceiling(length: Fraction, width: Fraction, spacing: Fraction) -> int:
+    in_square = most_proved_in_square(max(length, width), spacing)
+    bound = oler_rectangle(length, width, spacing)
+    return bound if in_square is None else min(bound, in_square)
+
+
+def _whole_ceiling(layout: RaftLayout, limits: Limits, found: Sequence[KeepOut] = ()) -> int:
+    """Bound all rafts at once: by the box of all centres, and by groups of rafts."""
+    margin, spacing = limits.margin - _SLACK, limits.spacing - _SLACK
     boxes = [
         (raft.x, raft.y, raft.x + raft.shape.length, raft.y + raft.shape.width)
         for raft in layout.rafts
     ]
-    length = max(box[2] for box in boxes) - min(box[0] for box in boxes) - 2 * limits.margin
-    width = max(box[3] for box in boxes) - min(box[1] for box in boxes) - 2 * limits.margin
+    length = max(box[2] for box in boxes) - min(box[0] for box in boxes) - 2 * margin
+    width = max(box[3] for box in boxes) - min(box[1] for box in boxes) - 2 * margin
     if min(length, width) < 0:
         return 0
-    bound = oler_rectangle(Fraction(length), Fraction(width), limits.spacing)
-    if layout.region and not all(raft.shape.is_rectangle for raft in layout.rafts):
-        margin = float(limits.margin)
-        parts = tuple(part for loop in layout.region for part in inset(loop, margin))
-        if parts:
-            bound = min(bound, oler(*hull_measures(parts), float(limits.spacing)))
+    bound = _box_ceiling(Fraction(length), Fraction(width), spacing)
+    if len(layout.rafts) <= _COVERED_RAFTS:
+        rooms = [
+            _in_bed(_room(raft.shape, float(margin), near_raft(raft, found)), raft)
+            for raft in layout.rafts
+        ]
+        bound = min(bound, cover_bound(_joined(rooms), float(spacing)))
+    elif layout.region and not all(raft.shape.is_rectangle for raft in layout.rafts):
+        rooms = [
+            _less(_joined([wrapped(part) for part in _parts(loop, float(margin))]), found)
+            for loop in layout.region
+        ]
+        bound = min(bound, cover_bound(_joined(rooms), float(spacing)))
     return bound
+
+
+def _interchangeable(layout: RaftLayout, limits: Limits, joint_gap: Fraction, most: int) -> int:
+    """Bound equal rafts with one pattern, each legal beside any other, as endlessly many."""
+    shape, count = layout.rafts[0].shape, len(layout.rafts)
+    if not shape.is_rectangle or any(raft.shape is not shape for raft in layout.rafts):
+        return most
+    spacing = limits.spacing - _SLACK
+    each = most // count
+    cell = float(shape.length + joint_gap), float(shape.width + joint_gap)
+    if min(cell) + float(joint_gap) >= float(spacing):  # only neighbours can meet
+        inner = [
+            float(side - 2 * limits.margin + 2 * _SLACK) for side in (shape.length, shape.width)
+        ]
+        columns, rows = (
+            len({getattr(raft, axis) for raft in layout.rafts}) > 1 for axis in ("column", "row")
+        )
+        if columns and rows:
+            each = min(each, endless_field(*cell, float(spacing)))
+        elif columns:
+            each = min(each, endless_row(cell[0], inner[1], float(spacing)))
+        elif rows:
+            each = min(each, endless_row(cell[1], inner[0], float(spacing)))
+    return each * count
+
+
+def _room(shape: RaftShape, margin: float, near: Sequence[KeepOut]) -> Area:
+    """A region that holds all places for centres on a raft."""
+    if shape.is_rectangle:
+        far = float(shape.length) - margin, float(shape.width) - margin
+        return _less(shapely.box(margin, margin, *far), near)
+    return _less(_joined([wrapped(part) for part in _parts(shape.loop, margin)]), near)
+
+
+def _parts(loop: Loop, margin: float) -> Sequence[Loop]:
+    return inset(loop, margin) or inset(loop, margin - _BARELY_MM)
+
+
+def _less(region: Area, near: Sequence[KeepOut]) -> Area:
+    for keep_out in near:
+        # Round joins are made of chords, so no more is taken away than is forbidden.
+        taken = within(keep_out.loop).buffer(keep_out.distance - float(_SLACK))
+        region = _joined([shapely.difference(region, taken)])
+    return region
+
+
+def _out_of_reach(loop: Loop, near: Sequence[KeepOut], reach: float) -> float:
+    """Area on a raft that lies farther than ``reach`` from any place for a centre."""
+    if not near:
+        return 0.0
+    lost: list[Area] = []
+    for keep_out in near:
+        beyond = keep_out.distance - float(_SLACK) - reach
+        # Shrinking a hollow corner by chords takes a little too few; a hundredth more makes up.
+        lost.append(within(keep_out.loop).buffer(beyond if beyond > 0 else beyond * 1.01))
+    return float(shapely.union_all(lost).intersection(within(loop)).area)
+
+
+def _in_bed(room: Area, raft: RaftPlace) -> Area:
+    x, y = float(raft.x), float(raft.y)
+    if not raft.turned:
+        return shapely.transform(room, lambda at: at + np.array([x, y]))
+    far = np.array([x + float(raft.shape.length), y + float(raft.shape.width)])
+    return shapely.transform(room, lambda at: far - at)
+
+
+def _joined(regions: Sequence[Area]) -> Area:
+    """All areas of some regions as one."""
+    areas = [
+        part
+        for region in regions
+        for part in shapely.get_parts(region)
+        if isinstance(part, Polygon) and not part.is_empty
+    ]
+    return areas[0] if len(areas) == 1 else MultiPolygon(areas)
+
+
+def _radius(loop: Loop) -> float | None:
+    """The radius of an outline that is a full circle."""
+    arcs = [curve for curve in loop.curves if isinstance(curve, Arc) and curve.sweep > 0]
+    first = arcs[0] if arcs and len(arcs) == len(loop.curves) else None
+    if first is None or any(
+        (arc.centre, arc.radius) != (first.centre, first.radius) for arc in arcs
+    ):
+        return None
+    return first.radius

@@ -1,15 +1,19 @@
-"""The best known layouts of points in a square, by their distances.
+"""The best known layouts of points in a square and in a disc, by their distances.
 
-From E. Specht's public list of equal circles in a square (radii r of 30 digits; the distance in
-the unit square is 2 r / (1 - 2 r)). Proved optimal for 2 to 30 points and for 36: Szabo, Markot,
-Csendes, Specht, Casado, Garcia, New Approaches to Circle Packing in a Square, Springer 2007, and
-what they cite. The list has the distances only, so it says what is possible, not where.
+From E. Specht's public lists of equal circles in a square and in a circle (radii r of 30 digits;
+the distance in the unit square is 2 r / (1 - 2 r), in the unit disc 2 r / (1 - r); the latter as
+of 2014, in a public copy under the MIT licence). Proved optimal in the square for 2 to 30 points
+and for 36: Szabo, Markot, Csendes, Specht, Casado, Garcia, New Approaches to Circle Packing in a
+Square, Springer 2007, and what they cite; in the disc for 2 to 13 points and for 19, as that list
+says. The lists have the distances only, so they say what is possible, not where.
 """
 
+from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
 _MOST_PROVED: Final = frozenset({*range(2, 31), 36})
+_MOST_PROVED_IN_DISC: Final = frozenset({*range(2, 14), 19})
 
 # fmt: off
 _DISTANCES: Final = tuple(map(Fraction, (
@@ -37,6 +41,52 @@ _DISTANCES: Final = tuple(map(Fraction, (
 # fmt: on
 """The largest least distance of 2, 3, … 100 points in a unit square, rounded up at 1e-12."""
 
+# fmt: off
+_DISC_DISTANCES: Final = tuple(map(Fraction, (
+    "2.000000000000", "1.732050807569", "1.414213562374", "1.175570504585", "1.000000000000",
+    "1.000000000000", "0.867767478236", "0.765366864731", "0.710978235562", "0.684040286652",
+    "0.660152734958", "0.618033988750", "0.600884161110", "0.567962867737", "0.553185219145",
+    "0.527421466355", "0.517638090206", "0.517638090206", "0.485163607493", "0.470331768913",
+    "0.450478964646", "0.440024232590", "0.429953937002", "0.420802424154", "0.414235060524",
+    "0.407631028345", "0.398808511924", "0.389211227922", "0.384782537785", "0.377964473010",
+    "0.368360556229", "0.364517626517", "0.356445427745", "0.351051419692", "0.348022565764",
+    "0.347296355334", "0.335464260169", "0.330148273937", "0.326592121622", "0.319488188680",
+    "0.315119608660", "0.311529155586", "0.307785273856", "0.304279123271", "0.300743743126",
+    "0.297434476576", "0.294495665569", "0.290407648403", "0.287872702815", "0.284595947545",
+    "0.282297789195", "0.278567717406", "0.277624221374", "0.277350098113", "0.270873148883",
+    "0.268557863553", "0.265796492536", "0.263417847969", "0.261567158730", "0.261052384441",
+    "0.255435494621", "0.253409898240", "0.251194079048", "0.249457513377", "0.247027047183",
+    "0.244828851041", "0.243020046668", "0.241844949995", "0.239645711786", "0.237648320713",
+    "0.236019088967", "0.234182545341", "0.232849668286", "0.230626518230", "0.229105655774",
+    "0.227300831871", "0.225791996194", "0.224591324617", "0.223011389824", "0.221954292781",
+    "0.220974350029", "0.219373826751", "0.218590442398", "0.218266470669", "0.215083804564",
+    "0.213601993261", "0.212036513657", "0.210515417416", "0.209510319140", "0.209056926536",
+    "0.206512456048", "0.205479045314", "0.204540133150", "0.203247797746", "0.202363550423",
+    "0.201235786752", "0.200413189303", "0.199339366387", "0.198370392693", "0.197103882186",
+    "0.196138744561", "0.194834099219", "0.193842429186", "0.193000646042", "0.191904796196",
+    "0.190984539711", "0.190041517851", "0.189355941412", "0.188379587558", "0.187567796653",
+    "0.186823793735", "0.186089301392", "0.185267983437", "0.184510798059", "0.183541730433",
+    "0.182757296197", "0.182057321619", "0.181121121641", "0.180420538374", "0.179778463069",
+    "0.178501704346", "0.177361570727", "0.176651786490", "0.175928954923", "0.175170248645",
+    "0.174496476015", "0.173878115585", "0.173104452729", "0.172379333037", "0.171679412786",
+    "0.171123920141", "0.170426370560", "0.169902657606", "0.169287021373", "0.168552210372",
+    "0.167859512502", "0.167186301083", "0.166541937294", "0.165822392799", "0.165190206309",
+    "0.164657683410", "0.163969359432", "0.163294776163", "0.162910644598", "0.162189772542",
+    "0.161850108662", "0.161460385222", "0.160829254702", "0.160503256408", "0.160305330250",
+    "0.159594521604", "0.158836848092", "0.158260165482", "0.157807004780", "0.157237648489",
+    "0.156580385833", "0.155966994031", "0.155470297163", "0.154792308565", "0.154209135228",
+    "0.153712205265", "0.153026634818", "0.152547155596", "0.152156753985", "0.151679719182",
+    "0.151281416079", "0.150834845955", "0.150428440191", "0.150020068300", "0.149614800453",
+    "0.149067107294", "0.148684055750", "0.148226666133", "0.147748236334", "0.147339031438",
+    "0.146873135339", "0.146425595021", "0.145960967763", "0.145529924292", "0.145129143154",
+    "0.144728999182", "0.144202354507", "0.143828265297", "0.143491119056", "0.143254308419",
+    "0.142966719689", "0.142564044065", "0.142149638061", "0.141807750267", "0.141419137213",
+    "0.141148886320", "0.140851274868", "0.140353304219", "0.139985714213", "0.139634772959",
+    "0.139188770181", "0.138973741475", "0.138867090466", "0.138281268717",
+)))
+# fmt: on
+"""The largest least distance of 2, 3, … 200 points in a disc of radius 1, rounded up at 1e-12."""
+
 
 def best_known_in_square(side: Fraction, spacing: Fraction) -> int | None:
     """Return how many points the best known layout holds in a closed square.
@@ -44,13 +94,33 @@ def best_known_in_square(side: Fraction, spacing: Fraction) -> int | None:
     None where the list ends: a hundred points fit, and perhaps more. Off by 1e-12 of the side at
     most, far within the tolerance.
     """
-    if side * _DISTANCES[-1] >= spacing:
-        return None
-    held = [n for n, most in enumerate(_DISTANCES, start=2) if side * most >= spacing]
-    return max(held, default=1)
+    return _best_known(_DISTANCES, side, spacing)
+
+
+def best_known_in_disc(radius: Fraction, spacing: Fraction) -> int | None:
+    """Return how many points the best known layout holds in a closed disc; None from 200 on."""
+    return _best_known(_DISC_DISTANCES, radius, spacing)
 
 
 def most_proved_in_square(side: Fraction, spacing: Fraction) -> int | None:
     """Return a number of points that provably no layout exceeds in a closed square, if known."""
-    kept = [n - 1 for n in _MOST_PROVED if side * _DISTANCES[n - 2] < spacing]
+    return _most_proved(_DISTANCES, _MOST_PROVED, side, spacing)
+
+
+def most_proved_in_disc(radius: Fraction, spacing: Fraction) -> int | None:
+    """Return a number of points that provably no layout exceeds in a closed disc, if known."""
+    return _most_proved(_DISC_DISTANCES, _MOST_PROVED_IN_DISC, radius, spacing)
+
+
+def _best_known(distances: Sequence[Fraction], size: Fraction, spacing: Fraction) -> int | None:
+    if size * distances[-1] >= spacing:
+        return None
+    held = [n for n, most in enumerate(distances, start=2) if size * most >= spacing]
+    return max(held, default=1)
+
+
+def _most_proved(
+    distances: Sequence[Fraction], proved: frozenset[int], size: Fraction, spacing: Fraction
+) -> int | None:
+    kept = [n - 1 for n in proved if size * distances[n - 2] < spacing]
     return min(kept, default=None)
