@@ -25,6 +25,7 @@ from geometry.holes.bed_ceiling import bed_ceiling
 from geometry.holes.claims import Claims, claims_of, raft_kinds
 from geometry.holes.hand_edits import apply_hand_edits
 from geometry.holes.place import BedPattern, Tried, limits_of
+from geometry.holes.proof import Proof, prove
 from geometry.holes.rounding import rounded
 from geometry.holes.sites import Holes
 from geometry.holes.zones import lay_holes
@@ -139,7 +140,8 @@ class BedPlan:
 
     ``plants`` equals the holes of all placed rafts. ``ceiling`` is a proved upper bound on the
     plants, None without planting. ``tried`` holds the winner first. ``area_mm2`` is the water
-    within the outline. ``least_web_mm`` is the least foam found, None without holes.
+    within the outline. ``least_web_mm`` is the least foam found, None without holes. ``proof``
+    says what is proved of ``plants``.
     """
 
     bed: Bed
@@ -154,6 +156,7 @@ class BedPlan:
     least_web_mm: float | None
     findings: tuple[Finding, ...]
     by_planting: tuple[Tried | None, ...] = ()
+    proof: Proof | None = None
     steps: _Steps | None = field(default=None, compare=False, repr=False)
 
     @property
@@ -340,19 +343,22 @@ def _bed_plan(
     zoned = (layout, claims) if bed.zones else None
     whole = (*check_bed(bed, lying, idle, zoned), *check_rounding(bed, lying, pattern))
     steps = _Steps(slug, pattern, drilled, hazards, checked, fit, claims)
+    in_pattern = sum(len(sites) for sites in pattern.sites)
+    ceiling = before.ceiling if before is not None and same_pattern else twin.ceiling_of(bed)
     return BedPlan(
         bed=bed,
         layout=layout,
         designs=designs,
         rafts=rafts,
         tried=pattern.tried,
-        ceiling=before.ceiling if before is not None and same_pattern else twin.ceiling_of(bed),
+        ceiling=ceiling,
         area_mm2=area(layout.outline) if layout.outline.curves else 0.0,
         raft_area_mm2=sum(areas[id(raft.design.shape)] for raft in rafts),
         plants=plants,
         least_web_mm=checked.least_web_mm if checked else None,
         findings=(*whole, *fit, *(checked.findings if checked else ())),
         by_planting=pattern.by_planting,
+        proof=prove(bed, layout, plants=plants, in_pattern=in_pattern, ceiling=ceiling),
         steps=steps,
     )
 

@@ -31,6 +31,7 @@ from layout_gui.wording import (
     finding_title,
     found_sentence,
     not_squeezed_text,
+    proof_sentence,
     squeezed_text,
     squeezed_title,
     threshold_sentence,
@@ -256,7 +257,8 @@ def _status(plan: Plan) -> int:
 def _findings_text(plan: Plan) -> Iterable[str]:
     unit, notes = plan.project.units, _notes(plan)
     for bed in plan.beds:
-        yield f"{bed.bed.name}: {winner_sentence(bed, unit)}"
+        told = filter(None, (winner_sentence(bed, unit), proof_sentence(bed)))
+        yield f"{bed.bed.name}: {'. '.join(told)}"
     if plan.project.sheets:
         yield f"Cutting: {cut_sentence(plan.cut)}"
     for finding in plan.findings:

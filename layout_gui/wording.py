@@ -1,7 +1,7 @@
 """Findings and results in the grower's words and units."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import floor
 
@@ -20,6 +20,7 @@ from geometry.compare.thresholds import Threshold, fine_step
 from geometry.compare.want import Found
 from geometry.cutting.plan import CutPlan
 from geometry.holes.place import Tried
+from geometry.holes.proof import Proof
 from geometry.plan import BedPlan, Plan
 from geometry.units import MM_PER, Length, Unit, exact_text, format_length
 
@@ -158,6 +159,47 @@ def winner_sentence(plan: BedPlan, unit: Unit) -> str:
     if plan.plants != best.plants:
         sentence = f"{sentence}, {plan.plants} with what was placed or left out by hand"
     return f"{sentence}; {rest}" if rest else sentence
+
+
+def proof_words(proof: Proof) -> str:
+    """Say in a few words what no arrangement exceeds: that it is reached, or the ceiling."""
+    if proof.kind == "full":
+        return f"no arrangement{_alike(proof)} holds more"
+    return f"at most {proof.ceiling} by proof"
+
+
+def proof_sentence(plan: BedPlan) -> str:
+    """Say how far it is proved that the bed holds no more, and what is only known; may be empty."""
+    proof = plan.proof
+    if proof is None:
+        return ""
+    if proof.kind == "full":
+        return f"{plan.plants} plants: {proof_words(proof)}, by proof"
+    parts = [f"{plan.plants} of at most {proof.ceiling}{_alike(proof)}"]
+    rows = _or(proof.families)
+    where = "" if proof.direction == "best" else f" {proof.direction} the bed"
+    match proof.kind:
+        case "rows":
+            parts.append(f"no {rows} rows{where} hold more")
+        case "shift" if proof.families == ("rows",):
+            parts.append(f"no shift of rows filled one by one{where} holds more")
+        case "shift":
+            tried = where or " in the directions tried"
+            parts.append(f"no shift of {rows} rows holds more{tried}")
+        case _:
+            pass
+    if proof.record is not None:
+        parts.append(f"best known for a {proof.shape}: {proof.record}")
+    return "; ".join(parts)
+
+
+def _alike(proof: Proof) -> str:
+    return " on rafts all alike" if proof.alike else ""
+
+
+def _or(words: Sequence[str]) -> str:
+    *others, last = words or ("",)
+    return f"{', '.join(others)} or {last}" if others else last
 
 
 def threshold_sentence(threshold: Threshold, unit: Unit) -> str:

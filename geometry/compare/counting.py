@@ -7,7 +7,7 @@ from typing import Final, Literal
 
 from geometry.errors import GeometryError, TooManyError
 from geometry.holes.bed_ceiling import bed_ceiling
-from geometry.holes.place import keep_outs, limits_of
+from geometry.holes.place import limits_of
 from geometry.holes.rows import MOST_SITES, families_of
 from geometry.holes.zones import lay_holes
 from geometry.model.bed import Bed
@@ -112,7 +112,7 @@ class BedCounter:
         rafts = self.layout.rafts
         if (
             not rafts
-            or keep_outs(self._bed)
+            or self._bed.obstacles
             or self._bed.zones
             or not families_of(self._planting.pattern)
         ):

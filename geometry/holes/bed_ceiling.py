@@ -19,8 +19,8 @@ from geometry.holes.place import Limits, keep_outs, least_apart, limits_of, near
 from geometry.holes.records import most_proved_in_disc, most_proved_in_square
 from geometry.holes.region import KeepOut
 from geometry.model.bed import Bed
-from geometry.model.curves import Arc, Loop
-from geometry.model.measure import area, perimeter
+from geometry.model.curves import Loop
+from geometry.model.measure import area, full_circle, perimeter
 from geometry.model.planting import Planting
 from geometry.model.zone import all_plantings
 from geometry.rafts.inset import inset
@@ -52,9 +52,11 @@ def bed_ceiling(bed: Bed, layout: RaftLayout) -> int | None:
     total = sum(count * _raft_ceiling(shape, limits, own) for (shape, own), count in kinds.items())
     if bed.planting.joints == "separate" or len(layout.rafts) < 2:
         return total
-    total = min(total, _whole_ceiling(layout, limits, found))
+    # Across joints the spacing alone counts, whatever the web.
+    across = replace(limits, spacing=bed.planting.spacing.exact)
+    total = min(total, _whole_ceiling(layout, across, found))
     if bed.planting.joints == "interchangeable":
-        total = min(total, _interchangeable(layout, limits, bed.joint_gap.exact, total))
+        total = min(total, _interchangeable(layout, across, bed.joint_gap.exact, total))
     return total
 
 
@@ -100,7 +102,7 @@ def _raft_ceiling(shape: RaftShape, limits: Limits, near: Sequence[KeepOut] = ()
         lost = _out_of_reach(shape.loop, near, reach)
         size = area(shape.loop), perimeter(shape.loop)
         bound = min(bound, grown(*size, float(margin), apart, lost))
-    radius = _radius(shape.loop)
+    radius = full_circle(shape.loop)
     if radius is not None:
         in_disc = most_proved_in_disc(Fraction(radius) - margin, spacing)
         bound = bound if in_disc is None else min(bound, in_disc)
@@ -213,14 +215,3 @@ def _joined(regions: Sequence[Area]) -> Area:
         if isinstance(part, Polygon) and not part.is_empty
     ]
     return areas[0] if len(areas) == 1 else MultiPolygon(areas)
-
-
-def _radius(loop: Loop) -> float | None:
-    """The radius of an outline that is a full circle."""
-    arcs = [curve for curve in loop.curves if isinstance(curve, Arc) and curve.sweep > 0]
-    first = arcs[0] if arcs and len(arcs) == len(loop.curves) else None
-    if first is None or any(
-        (arc.centre, arc.radius) != (first.centre, first.radius) for arc in arcs
-    ):
-        return None
-    return first.radius

@@ -49,6 +49,15 @@ def length(curve: Curve) -> float:
             return radius * abs(sweep)
 
 
+def full_circle(loop: Loop) -> float | None:
+    """The radius of an outline that is one full circle; None of any other."""
+    arcs = [curve for curve in loop.curves if isinstance(curve, Arc) and curve.sweep > 0]
+    circles = {(arc.centre, arc.radius) for arc in arcs}
+    if len(arcs) < len(loop.curves) or len(circles) != 1:
+        return None
+    return arcs[0].radius
+
+
 def bounds(loop: Loop) -> Box:
     """The box around a loop; the arcs' own extremes count."""
     return bounds_of(loop.curves)

@@ -123,6 +123,7 @@ def _bed_summary(bed: BedPlan) -> dict[str, object]:
         "density_per_m2": round(bed.density_per_m2, 9),
         "density_per_ft2": round(bed.density_per_m2 / _SQUARE_FEET_PER_M2, 9),
         "ceiling": bed.ceiling,
+        "proof": _proof(bed),
         "open_water_share": round(bed.open_water_share, 9),
         "water_area_m2": round(bed.area_mm2 / 1e6, 9),
         "raft_area_m2": round(bed.raft_area_mm2 / 1e6, 9),
@@ -135,6 +136,21 @@ def _bed_summary(bed: BedPlan) -> dict[str, object]:
         "row_gap_mm": best and round(best.row_gap_mm, 6),
         "least_web_mm": None if bed.least_web_mm is None else round(bed.least_web_mm, 6),
         "findings": len(bed.findings),
+    }
+
+
+def _proof(bed: BedPlan) -> dict[str, object] | None:
+    """What is proved of the plants: see ``geometry.holes.proof``; the record is no proof."""
+    proof = bed.proof
+    if proof is None:
+        return None
+    return {
+        "kind": proof.kind,
+        "short_of_ceiling": proof.ceiling - bed.plants,
+        "no_more_in": list(proof.families),
+        "rows": proof.direction,
+        "rafts_alike": proof.alike,
+        "best_known": proof.record,
     }
 
 

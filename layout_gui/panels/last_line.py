@@ -9,6 +9,7 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
 from layout_gui.panels.words import counted
 from layout_gui.panels.working import Working
+from layout_gui.wording import proof_words
 
 
 def truth(now: Now) -> str:
@@ -20,7 +21,7 @@ def truth(now: Now) -> str:
         return "nothing planted in this bed"
     per_m2, per_ft2 = (format_density(plan.density_per_m2, unit) for unit in ("mm", "in"))
     words = [counted(plan.plants, "plant"), per_m2, per_ft2]
-    words.append(f"no arrangement holds more than {plan.ceiling}")
+    words.append(proof_words(plan.proof) if plan.proof else f"at most {plan.ceiling} by proof")
     if len(now.plan.beds) > 1:
         words.append(f"{now.plan.plants} in all {len(now.plan.beds)} beds")
     return " · ".join(words)

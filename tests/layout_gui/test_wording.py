@@ -23,6 +23,7 @@ from geometry.compare.squeezing import Offer, Question
 from geometry.compare.thresholds import Threshold
 from geometry.compare.want import Found
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
+from geometry.holes.proof import Proof
 from geometry.holes.squeeze import Squeezed
 from geometry.model.sheet import Sheet
 from geometry.plan import PlacedRaft
@@ -36,6 +37,8 @@ from layout_gui.wording import (
     finding_title,
     found_sentence,
     not_squeezed_text,
+    proof_sentence,
+    proof_words,
     rounded_down,
     squeezed_text,
     squeezed_title,
@@ -371,3 +374,47 @@ def test_no_offer_says_what_is_known() -> None:
     assert "such a square holds 36 too." in not_squeezed_text(make_question(best_known=36))
     assert "such a square holds 39." in not_squeezed_text(make_question(best_known=39))
     assert "Rows of another pattern hold 38" in not_squeezed_text(make_question(), 38)
+
+
+@pytest.mark.parametrize(
+    ("proof", "sentence"),
+    [
+        (Proof("full", 63), "63 plants: no arrangement holds more, by proof"),
+        (
+            Proof("full", 63, alike=True),
+            "63 plants: no arrangement on rafts all alike holds more, by proof",
+        ),
+        (
+            Proof("rows", 66, ("square", "staggered", "mixed")),
+            "63 of at most 66; no square, staggered or mixed rows hold more",
+        ),
+        (
+            Proof("rows", 66, ("hexagonal",), "along"),
+            "63 of at most 66; no hexagonal rows along the bed hold more",
+        ),
+        (
+            Proof("shift", 66, ("square", "hexagonal")),
+            (
+                "63 of at most 66; no shift of square or hexagonal rows holds more in the "
+                "directions tried"
+            ),
+        ),
+        (
+            Proof("shift", 66, ("rows",), "across"),
+            "63 of at most 66; no shift of rows filled one by one across the bed holds more",
+        ),
+        (
+            Proof("open", 66, shape="square", record=65),
+            "63 of at most 66; best known for a square: 65",
+        ),
+        (Proof("open", 66, alike=True), "63 of at most 66 on rafts all alike"),
+    ],
+)
+def test_no_more_is_said_than_is_proved(proof: Proof, sentence: str) -> None:
+    assert proof_sentence(replace(make_bed_plan(), plants=63, proof=proof)) == sentence
+
+
+def test_the_few_words_of_a_proof() -> None:
+    assert proof_words(Proof("full", 63)) == "no arrangement holds more"
+    assert proof_words(Proof("rows", 66, ("square",))) == "at most 66 by proof"
+    assert proof_sentence(make_bed_plan()) == ""

@@ -122,6 +122,7 @@ def test_the_summary_counts_what_the_table_holds() -> None:
     assert [bed["name"] for bed in summary["beds"]] == ["Bench bed"]
     bed = summary["beds"][0]
     assert bed["ceiling"] == 42
+    assert bed["proof"] is None
     assert bed["pattern"] == "square"
 
 

@@ -20,9 +20,7 @@ def test_it_says_plants_both_densities_and_the_ceiling() -> None:
     plan = now.plan.beds[0]
 
     # 25 per square metre is 2.32 per square foot: 1 ft = 0.3048 m exactly.
-    assert truth(now) == (
-        f"18 plants · 25 per m² · 2.32 per ft² · no arrangement holds more than {plan.ceiling}"
-    )
+    assert truth(now) == (f"18 plants · 25 per m² · 2.32 per ft² · at most {plan.ceiling} by proof")
 
 
 def test_several_beds_are_added_up() -> None:
