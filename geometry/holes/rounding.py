@@ -34,7 +34,7 @@ _SCANNED: Final = 24
 """So many steps to either side of a site are looked at on rafts of odd shape."""
 _FAR: Final = 2**40
 _MOST_BY_RAFT: Final = 200
-_MOST_BY_SITE: Final = 3_000
+_MOST_BY_SITE: Final = 10_000
 """Up to so many rafts and sites are rounded one after the other when all at once do not go."""
 _NEARBY: Final = np.array(sorted(product((-1, 0, 1, 2), repeat=2)), dtype=np.float64)
 
@@ -68,14 +68,14 @@ def _remedy(bed: Bed, layout: RaftLayout, pattern: BedPattern) -> tuple[str, flo
     plain = plain and not bed.obstacles and not bed.zones
     if 0 < spacing < planting.spacing.exact and plain and len(layout.rafts) <= _MOST_BY_RAFT:
         other = replace(bed, planting=replace(planting, spacing=Length(spacing)))
-        if not _on_steps(other, layout, place_holes(other, layout)).kept:
+        if _Rounding.of(other, layout, place_holes(other, layout)).goes():
             return "planting.spacing", float(spacing)
     in_inches = (step / MM_PER["in"] * 64).denominator == 1
     for parts in (2, 4) if in_inches else (2, 5, 10):
         finer = Length(step / parts)
         if finer.exact >= FINEST_STEP_MM:
             other = replace(bed, planting=replace(planting, round_to=finer))
-            if not _on_steps(other, layout, pattern).kept:
+            if _Rounding.of(other, layout, pattern).goes():
                 return "planting.round_to", finer.mm
     return None
 
@@ -176,17 +176,25 @@ class _Rounding:
 
     def whole(self) -> Coordinates:
         """Return the places of all sites, on whole steps as far as that is legal."""
+        xy, left = self._raft_by_raft()
+        return self._one_by_one(xy, left) if left.any() else xy
+
+    def goes(self) -> bool:
+        """Whether all sites go on whole steps, not trying each by itself."""
+        return not self._raft_by_raft()[1].any()
+
+    def _raft_by_raft(self) -> tuple[Coordinates, Mask]:
+        """Round all rafts at once or else one after the other; tell which sites are left."""
         every = np.ones(len(self.xy), dtype=np.bool_)
         if (found := self._structured(self.xy, every)) is not None:
-            return found
-        xy = self.xy.copy()
-        left = every.copy()
-        if self._designs <= _MOST_BY_RAFT:
+            return found, ~every
+        xy, left = self.xy.copy(), every.copy()
+        if 1 < self._designs <= _MOST_BY_RAFT:
             for design in range(self._designs):
                 mine = self.owner == design
                 if mine.any() and (found := self._structured(xy, mine)) is not None:
                     xy, left = found, left & ~mine
-        return self._one_by_one(xy, left)
+        return xy, left
 
     def kept(self, xy: Coordinates) -> Iterator[KeptExact]:
         """Tell of the sites that are not on whole steps, design by design."""
@@ -324,10 +332,10 @@ class _Rounding:
         names, unknown_of_free = np.unique(unknown[free], return_inverse=True)
         number = np.full(len(self.xy), -1, dtype=np.int64)
         number[free] = unknown_of_free
-        least, most = self._bounds(xy, free, axis, wish)
         wanted = self._wanted(xy, free, axis, pairs, number)
         if wanted is None:
             return None
+        least, most = self._bounds(xy, free, axis, wish)
         edges, floor, ceiling = wanted
         low = np.full(len(names), -_FAR, dtype=np.int64)
         high = np.full(len(names), _FAR, dtype=np.int64)
@@ -406,21 +414,27 @@ class _Rounding:
     def _scanned(
         self, region: Region, xy: Coordinates, axis: int, wish: Floats
     ) -> tuple[Wholes, Wholes]:
-        reach = np.arange(-_SCANNED, _SCANNED + 1)
+        """Look so many steps to either side, where the region does not surely allow them all."""
         middle = np.round(wish / self.step).astype(np.int64)
-        steps = middle[:, None] + reach
-        trial = np.repeat(xy, len(reach), axis=0)
+        least, most = middle - _SCANNED, middle + _SCANNED
+        nearest = xy.copy()
+        nearest[:, axis] = middle * self.step
+        near = np.flatnonzero(region.slack(nearest) < (_SCANNED + 1) * self.step)
+        reach = np.arange(-_SCANNED, _SCANNED + 1)
+        steps = middle[near, None] + reach
+        trial = np.repeat(xy[near], len(reach), axis=0)
         trial[:, axis] = steps.ravel() * self.step
         allowed = region.allows(trial).reshape(steps.shape)
-        nearest = np.where(allowed, np.abs(reach), _FAR).argmin(axis=1)
-        barred = ~allowed
+        best = np.where(allowed, np.abs(reach), _FAR).argmin(axis=1)[:, None]
         places = np.arange(len(reach))
-        below = np.where(barred & (places < nearest[:, None]), places, -1).max(axis=1) + 1
-        above = np.where(barred & (places > nearest[:, None]), places, len(reach)).min(axis=1) - 1
-        at = np.arange(len(xy))
-        none = ~allowed.any(axis=1)
-        least = np.where(none, _FAR, steps[at, below])
-        most = np.where(none, -_FAR, steps[at, above])
+        below = np.where(~allowed & (places < best), places, -1).max(axis=1, initial=-1) + 1
+        above = (
+            np.where(~allowed & (places > best), places, len(reach)).min(axis=1, initial=len(reach))
+            - 1
+        )
+        at, none = np.arange(len(near)), ~allowed.any(axis=1)
+        least[near] = np.where(none, _FAR, steps[at, below])
+        most[near] = np.where(none, -_FAR, steps[at, above])
         return least, most
 
     def _is_legal(self, xy: Coordinates, moved: Mask) -> bool:
@@ -433,23 +447,58 @@ class _Rounding:
     def _one_by_one(self, xy: Coordinates, left: Mask) -> Coordinates:
         """Move site after site from its exact place to the nearest legal whole steps."""
         todo = np.flatnonzero(left)
-        if not 0 < len(todo) <= _MOST_BY_SITE:
+        if len(todo) > _MOST_BY_SITE:
             return xy
         xy = xy.copy()
-        of_site = _by_site(self.apart, len(xy))
+        trials = np.floor(self.xy / self.step)[:, None] * self.step + _NEARBY * self.step
+        away = np.hypot(*np.moveaxis(trials - self.xy[:, None], 2, 0))
+        trials = np.take_along_axis(trials, away.argsort(axis=1, kind="stable")[..., None], axis=1)
+        allowed = np.zeros(trials.shape[:2], dtype=np.bool_)
+        for region, members in zip(self.regions, self.members, strict=True):
+            mine = members[left[members]]
+            if len(mine):
+                allowed[mine] = region.allows(trials[mine].reshape(-1, 2)).reshape(len(mine), -1)
+        mates = _mates(self.apart, len(xy))
         for _ in range(2):
             for site in todo.tolist():
-                trial = (np.floor(self.xy[site] / self.step) + _NEARBY) * self.step
-                order = np.hypot(*(trial - self.xy[site]).T).argsort(kind="stable")
-                trial = trial[order][self.regions[self.grounds[site]].allows(trial[order])]
-                for place in trial:
-                    before = xy[site].copy()
-                    xy[site] = place
-                    if not too_near(of_site[site].lacking(xy)).any():
-                        break
-                    xy[site] = before
+                own = mates[site]
+                trial = trials[site][allowed[site]]
+                others = own.way[:, None] * xy[own.mate] + own.shift
+                gaps = np.hypot(*np.moveaxis(trial[:, None] - others, 2, 0))
+                legal = np.flatnonzero((gaps >= own.least - TOLERANCE_MM).all(axis=1))
+                if len(legal):
+                    xy[site] = trial[legal[0]]
             todo = todo[~self.is_whole(xy[todo])]
         return xy
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Mates:
+    """What one site keeps away from: ``way`` times the place of each mate, plus ``shift``."""
+
+    mate: Wholes
+    way: Floats
+    shift: Coordinates
+    least: Floats
+
+
+def _mates(apart: Apart, count: int) -> list[_Mates]:
+    """Sort the pairs by site, seen from either end.
+
+    A site that meets its own image on a turned raft keeps half as far from the middle of the turn.
+    """
+    itself = apart.first == apart.second
+    one = apart.chosen(~itself)
+    own = apart.chosen(itself & (apart.way < 0))
+    site = np.concatenate([one.first, one.second, own.first])
+    mate = np.concatenate([one.second, one.first, own.first])
+    way = np.concatenate([one.way, one.way, np.zeros(len(own))])
+    shift = np.concatenate([one.offset, -one.way[:, None] * one.offset, own.offset / 2])
+    least = np.concatenate([one.least, one.least, own.least / 2])
+    order = np.argsort(site, kind="stable")
+    cuts = np.searchsorted(site[order], np.arange(count + 1)).tolist()
+    parts = [order[begin:end] for begin, end in pairwise(cuts)]
+    return [_Mates(mate[part], way[part], shift[part], least[part]) for part in parts]
 
 
 def _numbers(sites: Sites) -> Wholes:
@@ -465,14 +514,6 @@ def _members(groups: Wholes, count: int) -> tuple[Wholes, ...]:
 
 def _no_room(offset: Floats, need: Floats) -> Mask:
     return offset < need - TOLERANCE_MM
-
-
-def _by_site(apart: Apart, count: int) -> list[Apart]:
-    ends = np.concatenate([apart.first, apart.second])
-    pairs = np.tile(np.arange(len(apart)), 2)
-    order = np.argsort(ends, kind="stable")
-    cuts = np.searchsorted(ends[order], np.arange(count + 1))
-    return [apart.chosen(np.unique(pairs[order[a:b]])) for a, b in pairwise(cuts.tolist())]
 
 
 def _lines(xy: Coordinates, owner: Wholes) -> NDArray[np.int64]:
