@@ -104,6 +104,8 @@ def centred(region: Region, xy: Coordinates) -> Coordinates:
 
     What freedom is left then is halved, along x and along y.
     """
+    if not len(xy):
+        return xy
     shift = _roomiest(region, xy) if len(xy) <= _MOST_TO_CLIMB else np.zeros(2)
     for axis in np.eye(2):
         ahead, back = (_way(region, xy + shift, way) for way in (axis, -axis))
