@@ -140,8 +140,27 @@ def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:
     return f"{finding.severity}: {where}{title}{end} {text}".rstrip()
 
 
+def pattern_words(tried: Tried, unit: Unit) -> str:
+    """Say what a planting got: rows, their distances and the plants."""
+    rows = f"{tried.pattern} {tried.direction}".rstrip()
+    return f"{rows}, {_sizes(tried, unit)}: {tried.plants} {_plural(tried.plants, 'plant')}"
+
+
 def winner_sentence(plan: BedPlan, unit: Unit) -> str:
-    """Say which pattern won, its distances and its plants, and what the other patterns hold."""
+    """Say which pattern won, its distances and its plants, and what the other patterns hold.
+
+    In a bed with zones: what the bed's own planting got, and then each zone.
+    """
+    if plan.bed.zones and plan.bed.planting is not None:
+        names = ["the rest", *(zone.name for zone in plan.bed.zones)]
+        return (
+            "; ".join(
+                f"{name}: {pattern_words(tried, unit)}"
+                for name, tried in zip(names, plan.by_planting, strict=False)
+                if tried is not None
+            )
+            or "no hole fits"
+        )
     if not plan.tried:
         return "no hole fits" if plan.bed.planting else "nothing is planted"
     best = plan.tried[0]

@@ -23,9 +23,13 @@ from layout_gui.canvas.gestures import (
 from layout_gui.canvas.places import Places
 from layout_gui.canvas.scene import BedScene
 from layout_gui.canvas.snapping import Guide
+from layout_gui.canvas.zone_gestures import DrawZone, MoveZone, move_zone
 from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
 from layout_gui.project import edits
+
+ZONE_GRASP_PX: Final = 6.0
+"""A press so near the outline of a zone takes hold of it."""
 
 GRASP_PX: Final = 3.0
 """A press so near a rim still takes hold of the hole."""
@@ -62,6 +66,7 @@ class Hands(QObject):
         self._places: Places | None = None
         self._gesture: Gesture | None = None
         self._adding: AddHole | None = None
+        self._is_drawing = False
         self._follow: tuple[Project, Sequence[tuple[str, float, float]]] | None = None
         self._nudge_round = 0
         self._is_nudging = False
@@ -104,8 +109,17 @@ class Hands(QObject):
         if self._adding is not None:
             self._gesture = self._adding
             return
+        if self._is_drawing:
+            self._gesture = DrawZone(table, touch, self._disarm)
+            return
         spot = table.places.hole_at(touch.x, touch.y, GRASP_PX * touch.pixel_mm)
-        self._gesture = MoveHoles(table, spot, touch) if spot else RubberBand(table, touch)
+        zone = table.places.zone_at(touch.x, touch.y, ZONE_GRASP_PX * touch.pixel_mm)
+        if spot is not None:
+            self._gesture = MoveHoles(table, spot, touch)
+        elif zone:
+            self._gesture = MoveZone(table, self._scene.zones, zone, touch)
+        else:
+            self._gesture = RubberBand(table, touch)
 
     def move(self, touch: Touch) -> None:
         """Follow the pointer: the gesture under way, the hole in hand, or the hole below."""
@@ -122,7 +136,7 @@ class Hands(QObject):
         gesture, self._gesture = self._gesture, None
         if gesture is not None:
             gesture.release(touch)
-            if self._adding is None:
+            if self._adding is None and not self._is_drawing:
                 self.say_what_can_be_done()
 
     def leave(self) -> None:
@@ -155,9 +169,11 @@ class Hands(QObject):
         gesture, self._gesture = self._gesture, None
         if gesture is None:
             gesture = self._adding
-        if gesture is None:
+        if gesture is None and not self._is_drawing:
             return False
-        gesture.cancel()
+        if gesture is not None:
+            gesture.cancel()
+        self._disarm()
         self.say_what_can_be_done()
         return True
 
@@ -170,6 +186,17 @@ class Hands(QObject):
             return
         self._adding = AddHole(table, x, y, self._disarm)
         self.armed.emit(True)
+
+    def arm_zone(self) -> None:
+        """Let the next drag draw a zone."""
+        self.cancel()
+        table = self._table()
+        if table is None or table.places.bed_plan.bed.planting is None:
+            self.hint_changed.emit("Plant the bed first; a zone is planted otherwise than the rest")
+            return
+        self._is_drawing = True
+        self.armed.emit(True)
+        self.hint_changed.emit("Drag a rectangle over the new zone · Esc: leave it")
 
     # -- keys ------------------------------------------------------------------------------------
 
@@ -206,7 +233,10 @@ class Hands(QObject):
         return True
 
     def delete_selected(self) -> None:
-        """Leave out the selected holes."""
+        """Leave out the selected holes, or remove the selected zone."""
+        if self._selection.zone:
+            self._remove_zone(self._selection.zone)
+            return
         chosen = self._chosen()
         text = f"Leave out hole {chosen[0][1]}" if len(chosen) == 1 else _many("Leave out", chosen)
         if self._edit(text, edits.delete_holes, chosen):
@@ -252,7 +282,11 @@ class Hands(QObject):
     def say_what_can_be_done(self) -> None:
         """Say what the pointer and the keys can do now."""
         holes, rafts = len(self._selection.holes), len(self._selection.rafts)
-        if holes:
+        if self._selection.zone:
+            self.hint_changed.emit(
+                f"Zone {self._selection.zone}: drag its outline, arrow keys or type · Del removes"
+            )
+        elif holes:
             what = (
                 f"Hole {next(iter(self._selection.holes))[1]}" if holes == 1 else f"{holes} holes"
             )
@@ -309,7 +343,8 @@ class Hands(QObject):
     def _escape(self) -> bool:
         if self.cancel():
             return True
-        self._tab_leaves = not (self._selection.holes or self._selection.rafts)
+        chosen = self._selection
+        self._tab_leaves = not (chosen.holes or chosen.rafts or chosen.zone)
         if self._tab_leaves:
             self.hint_changed.emit("Tab leaves the bed")
             return False
@@ -327,6 +362,10 @@ class Hands(QObject):
             self._adding.nudge(right * step_mm, up * step_mm)
             return True
         table = self._table()
+        if self._selection.zone and self._gesture is None:
+            if table is not None:
+                self._nudge_zone(table, right * step_mm, up * step_mm)
+            return True
         if self._gesture is not None or not self._selection.holes:
             return self._gesture is not None
         if table is None:
@@ -346,6 +385,24 @@ class Hands(QObject):
         self._document.apply(move_text(moving), project, merge_key=key)
         self._is_nudging = False
         return True
+
+    def _nudge_zone(self, table: Table, dx: float, dy: float) -> None:
+        self._is_nudging = True
+        move_zone(table, self._selection.zone, dx, dy, f"nudge {self._nudge_round}")
+        self._is_nudging = False
+
+    def _remove_zone(self, name: str) -> None:
+        table = self._table()
+        if table is None or self._gesture is not None:
+            return
+        bed = table.places.bed_plan.bed.name
+        try:
+            project = edits.remove_zone(self._document.project, bed, name)
+        except GeometryError as error:
+            self.hint_changed.emit(str(error))
+            return
+        self._document.apply(f"Remove zone {name}", project)
+        self._selection.clear()
 
     def _edit(
         self,
@@ -369,6 +426,7 @@ class Hands(QObject):
 
     def _disarm(self) -> None:
         self._adding = None
+        self._is_drawing = False
         self.armed.emit(False)
 
     def _select_quietly(self, names: Sequence[HoleName] | set[HoleName]) -> None:

@@ -7,7 +7,9 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.drawing.bed import zone_loops
 from geometry.holes.sites import Coordinates
+from geometry.model.measure import Gauge
 from geometry.plan import BedPlan, PlacedRaft
 from layout_gui.document.selection import HoleName
 
@@ -55,6 +57,16 @@ class Places:
     def rafts(self) -> dict[str, PlacedRaft]:
         """The rafts by name."""
         return {placed.name: placed for placed in self.bed_plan.rafts}
+
+    @cached_property
+    def _zones(self) -> tuple[tuple[str, Gauge], ...]:
+        return tuple((name, Gauge.of(loop)) for name, loop in zone_loops(self.bed_plan.bed))
+
+    def zone_at(self, x: float, y: float, within_mm: float) -> str:
+        """Return the zone whose outline runs so near to a place, the top one; empty for none."""
+        place = np.array([[x, y]])
+        near = [name for name, gauge in self._zones if gauge.distance(place)[0] <= within_mm]
+        return near[-1] if near else ""
 
     @cached_property
     def _boxes(self) -> NDArray[np.float64]:

@@ -5,6 +5,7 @@ from math import pi
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QColor,
@@ -17,7 +18,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
-from geometry.holes.sites import Coordinates
+from geometry.drawing.crop_marks import inner_share, rings_of
+from geometry.holes.sites import Coordinates, Holes
 from geometry.model.planting import Planting
 from geometry.plan import PlacedRaft, RaftDesign
 from layout_gui.canvas.tones import (
@@ -171,6 +173,8 @@ def changed_part(old: DesignPicture, new: DesignPicture) -> QRectF:
         (one.xy != other.xy).any(axis=1)
         | (one.diameters != other.diameters)
         | (one.pinned != other.pinned)
+        | (one.numbers != other.numbers)
+        | (_plugs(one) != _plugs(other))
     )
     places = np.vstack([one.xy[differs], other.xy[differs]])
     if not len(places):
@@ -178,6 +182,10 @@ def changed_part(old: DesignPicture, new: DesignPicture) -> QRectF:
     room = max(old.largest, new.largest) / 2 + 1
     low, high = places.min(axis=0) - room, places.max(axis=0) + room
     return QRectF(QPointF(*low), QPointF(*high))
+
+
+def _plugs(holes: Holes) -> NDArray[np.bool_]:
+    return np.zeros(len(holes), dtype=np.bool_) if holes.plugged is None else holes.plugged
 
 
 def paint_raft(
@@ -269,6 +277,14 @@ def _paint_dots(
         corners = (cells[alike] - dot_side(size) // 2).tolist()
         for (x, y), phase in zip(corners, phases[alike].tolist(), strict=True):
             painter.drawPixmap(QPointF(x / ratio, y / ratio), dots[phase])
+    if holes.plugged is not None:
+        # Too small for ticks: a plugged hole is hollow.
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(tones.foam)
+        for index in np.flatnonzero(holes.plugged[visible]).tolist():
+            x, y = (centres[index] / ratio).tolist()
+            inner = max(float(sizes[index]) / ratio / 2 - 1.5, 0.5)
+            painter.drawEllipse(QPointF(x, y), inner, inner)
     painter.restore()
 
 
@@ -295,6 +311,7 @@ def _paint_holes(
         # A pinned hole has a second rim.
         inner = radii[index] - max(2.0, radii[index] * 0.16)
         painter.drawEllipse(QPointF(*centres[index]), inner, inner)
+    _paint_crops_and_plugs(painter, holes, visible, centres, radii, tones)
     size = max(TEXT_PX, min(15, round(picture.largest * scale * 0.28)))
     painter.setFont(small_font(size))
     cross = QPen(tones.cross, 1)
@@ -310,6 +327,35 @@ def _paint_holes(
             arm = min(4.0, radius * 0.45)
             painter.drawLines([QLineF(x - arm, y, x + arm, y), QLineF(x, y - arm, x, y + arm)])
     painter.restore()
+
+
+def _paint_crops_and_plugs(
+    painter: QPainter,
+    holes: Holes,
+    visible: list[int],
+    centres: list[list[float]],
+    radii: list[float],
+    tones: Tones,
+) -> None:
+    """Rings tell the crops of zones apart; four ticks mark a hole that is plugged for now."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    if holes.plantings is not None:
+        painter.setPen(QPen(tones.crop_ring, 1.3))
+        for index, number in enumerate(holes.plantings[visible].tolist()):
+            for ring in range(1, rings_of(number) + 1):
+                inner = radii[index] * inner_share(ring)
+                painter.drawEllipse(QPointF(*centres[index]), inner, inner)
+    if holes.plugged is not None:
+        painter.setPen(QPen(tones.plug, 2.2))
+        for index in np.flatnonzero(holes.plugged[visible]).tolist():
+            (x, y), radius = centres[index], radii[index]
+            near, far = radius * 0.5, radius * 0.7
+            painter.drawLines(
+                [
+                    QLineF(x + right * near, y + up * near, x + right * far, y + up * far)
+                    for right, up in ((1, 1), (1, -1), (-1, 1), (-1, -1))
+                ]
+            )
 
 
 def _paint_datum(

@@ -14,6 +14,7 @@ from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Ring
 from layout_gui.canvas.places import Places
 from layout_gui.canvas.raft_item import DesignPicture, RaftItem, keep_mm
 from layout_gui.canvas.tones import Tones
+from layout_gui.canvas.zone_items import Zones
 from layout_gui.document.selection import Selection
 
 
@@ -30,6 +31,7 @@ class BedScene(QGraphicsScene):
         self.water = Water(tones, 0)
         self.canopies = Canopies(tones, 2)
         self.obstacles = Obstacles(tones, 3)
+        self.zones = Zones(tones, 3.2)
         self.frames = Frames(tones, 4)
         self.rings = Rings(tones, 5)
         self.hover = Rings(tones, 5, width=1.2)
@@ -58,6 +60,8 @@ class BedScene(QGraphicsScene):
         if old is None or bed_plan is None or old.bed.obstacles != bed_plan.bed.obstacles:
             drawing = draw_bed(bed_plan) if bed_plan else None
             self.obstacles.show_drawing(drawing, self.outline_box)
+        if any(plan is None or plan.bed.zones for plan in (old, bed_plan)):
+            self.zones.show_bed(bed_plan)
         self._show_rafts(bed_plan.rafts if bed_plan else ())
         self.finding_marks.show_findings(bed_plan.findings if bed_plan else (), self.outline_box)
         if self._canopy_mm is not None:
@@ -65,6 +69,7 @@ class BedScene(QGraphicsScene):
 
     def show_selection(self, selection: Selection, places: Places | None, unit: Unit) -> None:
         """Ring the selected holes, frame the selected rafts, measure the raft in question."""
+        self.zones.show_selected(selection.zone)
         if places is None:
             self.rings.show_spots([])
             self.frames.show_outlines([])
@@ -104,6 +109,7 @@ class BedScene(QGraphicsScene):
             self.water,
             self.canopies,
             self.obstacles,
+            self.zones,
             self.frames,
             self.rings,
             self.hover,

@@ -42,6 +42,8 @@ class Tones:
         self.hole_line = QColor(hole.line)
         self.speck = self.hole_line if theme.name == "dark" else self.hole
         self.hole_name = QColor(theme.hole_name)
+        self.crop_ring = QColor(inks[Style.CROP].line)
+        self.plug = QColor(inks[Style.PLUG].line)
         self.cross = QColor(inks[Style.CENTRE].line)
         self.canopy = QColor(canopy.fill or canopy.line)
         self.canopy_line = QColor(canopy.line)

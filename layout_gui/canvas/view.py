@@ -178,6 +178,11 @@ class BedView(QGraphicsView):
         self.setFocus()
         self._hands.arm(middle.x(), middle.y())
 
+    def arm_draw_zone(self) -> None:
+        """Let the next drag draw a zone; Escape takes it back."""
+        self.setFocus()
+        self._hands.arm_zone()
+
     def delete_selected(self) -> None:
         """Leave out the selected holes."""
         self._hands.delete_selected()

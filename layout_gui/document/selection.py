@@ -1,4 +1,4 @@
-"""What is selected: one bed, some of its rafts, some of its holes."""
+"""What is selected: one bed, some of its rafts or holes, or one of its zones."""
 
 from collections.abc import Iterable
 
@@ -11,8 +11,8 @@ HoleName = tuple[str, str]
 class Selection(QObject):
     """The names of what is selected, shared by the canvas and the panels.
 
-    Names only: what they stand for is looked up in the current plan. Selecting holes unselects
-    whole rafts and the other way round; another bed starts with nothing selected.
+    Names only: what they stand for is looked up in the current plan. Of holes, whole rafts and a
+    zone, selecting one kind unselects the others; another bed starts with nothing selected.
     """
 
     changed = Signal()
@@ -22,6 +22,7 @@ class Selection(QObject):
         self._bed = ""
         self._rafts: frozenset[str] = frozenset()
         self._holes: frozenset[HoleName] = frozenset()
+        self._zone = ""
 
     @property
     def bed(self) -> str:
@@ -37,6 +38,11 @@ class Selection(QObject):
     def holes(self) -> frozenset[HoleName]:
         """The selected holes."""
         return self._holes
+
+    @property
+    def zone(self) -> str:
+        """The name of the selected zone; empty when there is none."""
+        return self._zone
 
     def set_bed(self, bed: str) -> None:
         """Turn to another bed, with nothing selected in it."""
@@ -55,11 +61,17 @@ class Selection(QObject):
         """Select exactly these rafts as a whole."""
         self._become(self._bed, frozenset(rafts), frozenset())
 
+    def set_zone(self, zone: str) -> None:
+        """Select this zone, nothing else."""
+        self._become(self._bed, frozenset(), frozenset(), zone)
+
     def clear(self) -> None:
         """Select nothing; the bed stays."""
         self._become(self._bed, frozenset(), frozenset())
 
-    def _become(self, bed: str, rafts: frozenset[str], holes: frozenset[HoleName]) -> None:
-        if (bed, rafts, holes) != (self._bed, self._rafts, self._holes):
-            self._bed, self._rafts, self._holes = bed, rafts, holes
+    def _become(
+        self, bed: str, rafts: frozenset[str], holes: frozenset[HoleName], zone: str = ""
+    ) -> None:
+        if (bed, rafts, holes, zone) != (self._bed, self._rafts, self._holes, self._zone):
+            self._bed, self._rafts, self._holes, self._zone = bed, rafts, holes, zone
             self.changed.emit()

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 from geometry.crops.table import CROPS, Crop, find_crop
 from geometry.errors import GeometryError
+from geometry.holes.pairing import least_in_use
 from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.units import (
@@ -21,6 +22,7 @@ from geometry.units import (
     format_length,
 )
 from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
 from layout_gui.panels.fields import MIXED
 from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Hole, Now
@@ -28,10 +30,12 @@ from layout_gui.panels.parts import Column, button, label, rule, side_by_side, s
 from layout_gui.panels.start import first_planting
 from layout_gui.panels.words import (
     DIRECTION_WORDS,
+    IN_USE_WORDS,
     JOINT_WORDS,
     counted,
     pattern_options,
 )
+from layout_gui.panels.zones_part import ZonesPart
 from layout_gui.project import edits
 from layout_gui.wording import step_words, winner_sentence
 
@@ -95,6 +99,19 @@ def _web_line(now: Now) -> str:
         return ""
     left = format_length(abs(plan.least_web_mm), now.project.units)
     return f"left now: {left}" if plan.least_web_mm >= 0 else f"rims overlap by {left}"
+
+
+def _in_use_line(now: Now) -> str:
+    """Say how many holes are in use and how far apart they are on a raft."""
+    plan = now.bed_plan
+    if plan is None or not plan.plugged:
+        return ""
+    gaps = (
+        least_in_use(design.holes) for design in plan.designs if design.holes.plugged is not None
+    )
+    least = min((gap for gap in gaps if gap is not None), default=None)
+    apart = "" if least is None else f", {format_length(least, now.project.units)} apart"
+    return f"{plan.plants - plan.plugged} in use now{apart}, {plan.plugged} plugged"
 
 
 def step_options(now: Now) -> Options:
@@ -168,6 +185,11 @@ _RULES: tuple[Field, ...] = (
         hint="Open the pattern up as wide as the same count allows",
     ),
     Field(
+        "in_use", "In use", "choice", _read("in_use"), _write("in_use"),
+        follows=_in_use_line, options=lambda _now: tuple(IN_USE_WORDS.items()),
+        hint="Drill for later and plug every second hole for now",
+    ),
+    Field(
         "round_to", "Positions", "choice", _read("round_to"), _write("round_to"),
         follows=_rounding_line, options=step_options,
         empty_means="exact",
@@ -219,9 +241,15 @@ class HolesPanel(Column):
 
     squeeze_wanted = Signal()
 
-    def __init__(self, document: Document, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        selection: Selection | None = None,
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__("Holes", parent)
         self._document = document
+        self.zones = ZonesPart(document, selection or Selection(self))
         self._now: Now | None = None
         self._picked_title = label("", "heading")
         self.picked_form = Form(self._place_fields(), document)
@@ -243,7 +271,7 @@ class HolesPanel(Column):
         self.form = Form(_RULES, document)
         for part in (
             self._picked, self.plant_button, self.form, side_by_side(self.squeeze_button),
-            side_by_side(self.spacing_button), self._source,
+            side_by_side(self.spacing_button), self._source, self.zones,
         ):  # fmt: skip
             self.add(part)
 
@@ -264,6 +292,7 @@ class HolesPanel(Column):
         self.plant_button.setVisible(planting is None and now.bed is not None)
         self.form.setVisible(planting is not None)
         self.squeeze_button.setVisible(planting is not None)
+        self.zones.setVisible(planting is not None)
         self._show_picked(now)
         self._show_crop(now)
         if planting is None:
@@ -273,6 +302,7 @@ class HolesPanel(Column):
         words = f", {JOINT_WORDS[planting.joints]}" if len(rafts) > 1 else ""
         self.set_title("Holes", f"{counted(len(rafts), 'raft')}{words}" if rafts else "")
         self.form.show_now(now)
+        self.zones.show_now(now)
 
     def _show_picked(self, now: Now) -> None:
         picked = picked_holes(now)

@@ -4,12 +4,15 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
+from geometry.plan import BedPlan
 from geometry.units import Unit, format_density, format_length
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
 from layout_gui.panels.words import counted
 from layout_gui.panels.working import Working
 from layout_gui.wording import proof_words
+
+_MOST_CROPS = 3
 
 
 def truth(now: Now) -> str:
@@ -21,10 +24,21 @@ def truth(now: Now) -> str:
         return "nothing planted in this bed"
     per_m2, per_ft2 = (format_density(plan.density_per_m2, unit) for unit in ("mm", "in"))
     words = [counted(plan.plants, "plant"), per_m2, per_ft2]
+    if plan.plugged:
+        words.insert(1, f"{plan.plants - plan.plugged} in use now")
+    words[1:1] = crop_counts(plan)
     words.append(proof_words(plan.proof) if plan.proof else f"at most {plan.ceiling} by proof")
     if len(now.plan.beds) > 1:
         words.append(f"{now.plan.plants} in all {len(now.plan.beds)} beds")
     return " · ".join(words)
+
+
+def crop_counts(plan: BedPlan) -> list[str]:
+    """Count the plants of each crop in a line, where there are several and not too many."""
+    crops = [crop for crop in plan.crops if crop.plants]
+    if not 1 < len(crops) <= _MOST_CROPS:
+        return []
+    return [", ".join(f"{crop.plants} {crop.crop or 'without a name'}" for crop in crops)]
 
 
 def place_words(x: float, y: float, raft: str, unit: Unit) -> str:

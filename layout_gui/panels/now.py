@@ -24,6 +24,7 @@ class Now:
     bed_name: str = ""
     rafts: frozenset[str] = frozenset()
     holes: frozenset[Hole] = frozenset()
+    zone: str = ""
 
     @property
     def bed(self) -> Bed | None:

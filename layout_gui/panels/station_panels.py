@@ -24,6 +24,7 @@ class StationPanels(QStackedWidget):
     paper_chosen = Signal(object)
     finished = Signal()
     squeeze_wanted = Signal()
+    zone_wanted = Signal()
 
     def __init__(
         self,
@@ -65,7 +66,8 @@ class StationPanels(QStackedWidget):
             case "Rafts":
                 return RaftsPanel(self._document, self._cuts)
             case "Holes":
-                holes = HolesPanel(self._document)
+                holes = HolesPanel(self._document, self._selection)
+                holes.zones.draw_wanted.connect(self.zone_wanted)
                 holes.squeeze_wanted.connect(self.squeeze_wanted)
                 return holes
             case "Make":

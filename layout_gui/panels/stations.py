@@ -137,9 +137,13 @@ def _holes(now: Now) -> Station:
         return Station("Holes", DASH, WORKING, "open")
     density = format_density(plan.density_per_m2, now.project.units)
     most = f" · at most {plan.ceiling}" if plan.ceiling is not None else ""
-    return Station(
-        "Holes", counted(plan.plants, "plant"), f"{density}{most}", _sign(plan.plants > 0)
-    )
+    line = f"{density}{most}"
+    crops = [crop for crop in plan.crops if crop.plants]
+    if len(crops) > 1:
+        line = f"{len(crops)} crops · {density}"
+    if plan.plugged:
+        line = f"{plan.plants - plan.plugged} in use now, {plan.plugged} plugged"
+    return Station("Holes", counted(plan.plants, "plant"), line, _sign(plan.plants > 0))
 
 
 def _make(now: Now, *, made: bool) -> Station:

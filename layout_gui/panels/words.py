@@ -14,7 +14,7 @@ from geometry.model.outlines import (
     RoundEnded,
     Tapered,
 )
-from geometry.model.planting import Direction, JointRule, Pattern
+from geometry.model.planting import Direction, InUse, JointRule, Pattern
 from geometry.units import MM_PER, Unit, format_length
 
 TIMES: Final = "\N{MULTIPLICATION SIGN}"
@@ -39,6 +39,12 @@ JOINT_WORDS: Final[dict[JointRule, str]] = {
     "bed-wide": "stay in place",
     "interchangeable": "may change places",
     "separate": "never lie side by side",
+}
+
+
+IN_USE_WORDS: Final[dict[InUse, str]] = {
+    "all": "every hole",
+    "every second": "every second hole",
 }
 
 

@@ -21,6 +21,7 @@ from geometry.checks.finding import (
 from geometry.compare.choices import applied
 from geometry.compare.squeezing import Offer
 from geometry.compare.want import find_spacing
+from geometry.crops.table import CROPS
 from geometry.errors import GeometryError
 from geometry.holes.claims import raft_kinds
 from geometry.model.bed import Bed
@@ -137,6 +138,38 @@ def add_zone(project: Project, bed: str, zone: Zone) -> Project:
     _planting(old)
     refuse_out_of_bounds(zone)
     return _consistent(_with_bed(project, bed, replace(old, zones=(*old.zones, zone))))
+
+
+def fresh_zone(
+    bed: Bed,
+    *,
+    shape: Outline | None = None,
+    corner: tuple[Length, Length] | None = None,
+    rafts: tuple[str, ...] = (),
+) -> Zone:
+    """Make a zone for a bed: a free name, and the first crop of the table that the bed lacks.
+
+    Raises:
+        GeometryError: the bed is not planted.
+    """
+    taken = {_planting(bed).crop, *(zone.rules.crop for zone in bed.zones)}
+    crop = next((crop for crop in CROPS if crop.name not in taken), CROPS[0])
+    names = {zone.name for zone in bed.zones}
+    name = next(name for n in count(1) if (name := f"zone {n}") not in names)
+    rules = ZoneRules(crop=crop.name, spacing=crop.spacing)
+    return Zone(name, rules, shape, corner=corner if shape else None, rafts=rafts)
+
+
+def move_zone(project: Project, bed: str, zone: str, dx: float, dy: float) -> Project:
+    """Move a drawn zone, to 0.001 mm."""
+    own = find_zone(find_bed(project, bed), zone)
+    at = own.centre or own.corner
+    if own.shape is None or at is None:
+        raise GeometryError(f"“{zone}” is made of whole rafts; it has no place of its own.")
+    moved = tuple(
+        Length(old.exact + Length.rounded(by).exact) for old, by in zip(at, (dx, dy), strict=True)
+    )
+    return set_zone(project, bed, zone, **{"centre" if own.centre else "corner": moved})
 
 
 def remove_zone(project: Project, bed: str, zone: str) -> Project:

@@ -47,6 +47,9 @@ class Desk(Protocol):
     def stop(self) -> None:
         """Give up the plan that is being made and go back to the last one."""
 
+    def give_crop(self) -> None:
+        """Plant the selected rafts with another crop."""
+
     def next_bed(self, step: int) -> None:
         """Turn to the bed so many places further on."""
 
@@ -223,6 +226,24 @@ ROWS: Final[tuple[Row, ...]] = (
         tip="Forgets every pinned hole and every site left out by hand",
     ),
     Row(
+        "draw-zone",
+        "Edit",
+        "Draw a &zone…",
+        lambda desk: desk.view.arm_draw_zone(),
+        "Ctrl+D",
+        _is_planted,
+        line=True,
+        tip="Then drag a rectangle over what is planted otherwise; Escape takes it back",
+    ),
+    Row(
+        "raft-crop",
+        "Edit",
+        "Give the raft another &crop",
+        lambda desk: desk.give_crop(),
+        enabled=lambda desk: bool(desk.selection.rafts) and _is_planted(desk),
+        tip="Makes a zone of the selected rafts",
+    ),
+    Row(
         "squeeze",
         "Edit",
         "S&queeze in more holes…",
@@ -293,7 +314,15 @@ ROWS: Final[tuple[Row, ...]] = (
     Row("about", "Help", "&About", lambda desk: desk.show_about()),
 )
 
-CANVAS_MENU: Final = ("add-hole", "pin", "leave-out", "select-all", "fit")
+CANVAS_MENU: Final = (
+    "add-hole",
+    "pin",
+    "leave-out",
+    "draw-zone",
+    "raft-crop",
+    "select-all",
+    "fit",
+)
 """What the right button offers on the bed; all of it stands in the menus too."""
 
 CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (

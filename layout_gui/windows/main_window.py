@@ -13,6 +13,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
+from geometry.errors import GeometryError
 from geometry.plan import Plan
 from geometry.units import Unit
 from layout_gui.canvas.view import BedView, Pointer
@@ -105,7 +106,9 @@ class MainWindow(QMainWindow):
         """Return this moment, as all parts are to show it."""
         picked = self.selection
         document = self.document
-        return Now(document.project, document.plan, picked.bed, picked.rafts, picked.holes)
+        return Now(
+            document.project, document.plan, picked.bed, picked.rafts, picked.holes, picked.zone
+        )
 
     def refresh(self) -> None:
         """Let every part that is in sight show this moment."""
@@ -134,6 +137,19 @@ class MainWindow(QMainWindow):
         """Forget the hand edits of the bed that is shown; undo brings them back."""
         project = edits.clear_hand_edits(self.document.project, self.selection.bed)
         self.document.apply("Give all holes back", project)
+
+    def give_crop(self) -> None:
+        """Plant the selected rafts with another crop; the fields then say which."""
+        project, bed = self.document.project, self.selection.bed
+        rafts = tuple(sorted(self.selection.rafts))
+        try:
+            zone = edits.fresh_zone(edits.find_bed(project, bed), rafts=rafts)
+            changed = edits.add_zone(project, bed, zone)
+        except GeometryError as error:
+            self._on_failed(str(error))
+            return
+        self.document.apply(f"Another crop on {', '.join(rafts)}", changed)
+        self.selection.set_zone(zone.name)
 
     def squeeze(self) -> None:
         """Search for more holes on a raft of the bed that is shown."""
@@ -284,6 +300,7 @@ class MainWindow(QMainWindow):
         self.fields.paper_chosen.connect(self.make_view.set_paper)
         self.fields.finished.connect(self.refresh)
         self.fields.squeeze_wanted.connect(self.squeeze)
+        self.fields.zone_wanted.connect(self.view.arm_draw_zone)
         self._settling.went_to.connect(self.road.go_to)
         self.start.started.connect(lambda project: document.start(project, modified=True))
         self.start.open_wanted.connect(files.open)
@@ -347,7 +364,8 @@ class MainWindow(QMainWindow):
         names = [bed.name for bed in self.document.project.beds]
         if self.selection.bed in names:
             self._bed_at = names.index(self.selection.bed)
-        if self.selection.holes and self._station not in {"Holes", "Make"}:
+        picked = self.selection.holes or self.selection.zone
+        if picked and self._station not in {"Holes", "Make"}:
             self.road.go_to("Holes")
         else:
             self.refresh()
