@@ -30,8 +30,10 @@ from layout_gui.wording import (
     finding_text,
     finding_title,
     found_sentence,
+    joint_sentence,
     not_squeezed_text,
     proof_sentence,
+    split_shift_sentence,
     squeezed_text,
     squeezed_title,
     threshold_sentence,
@@ -99,6 +101,8 @@ def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
                     "name": bed.name,
                     "choices": _choices(project, bed),
                     "thresholds": [_threshold(each) for each in _thresholds(project, bed)],
+                    "joints": _joint_counts(bed),
+                    "split_shift": _split_shift(project, bed),
                 }
                 for bed in beds
             ]
@@ -376,6 +380,52 @@ def _wanted(found: Found) -> dict[str, Any]:
     }
 
 
+def _joint_counts(bed: Bed) -> dict[str, Any] | None:
+    """What the bed holds under both rules that heed joints; None without joints."""
+    from geometry.compare.joint_rules import joint_counts
+
+    counts = joint_counts(bed)
+    if counts is None:
+        return None
+    return {
+        "rule": counts.rule,
+        "interchangeable": counts.interchangeable,
+        "bed_wide": counts.bed_wide,
+        "cost": counts.cost,
+        "text": joint_sentence(counts),
+    }
+
+
+def _split_shift(project: Project, bed: Bed) -> dict[str, Any] | None:
+    """The best shift of the joints of a split; None without joints."""
+    from geometry.compare.split_shift import best_split_shift
+
+    shift = best_split_shift(project, bed)
+    if shift is None:
+        return None
+    return {
+        "shift_along_mm": shift.along.mm,
+        "shift_across_mm": shift.across.mm,
+        "shift_along_now_mm": shift.along_now.mm,
+        "shift_across_now_mm": shift.across_now.mm,
+        "plants": shift.plants,
+        "plants_now": shift.plants_now,
+        "gain": shift.gain,
+        "raft_designs": shift.designs,
+        "raft_designs_now": shift.designs_now,
+        "sheets": shift.sheets,
+        "sheets_now": shift.sheets_now,
+        "exact": shift.exact,
+        "text": split_shift_sentence(shift, project.units),
+    }
+
+
+def _joint_lines(project: Project, bed: Bed) -> list[str]:
+    """What there is to say about the joints of a bed, in sentences."""
+    found = (_joint_counts(bed), _split_shift(project, bed))
+    return [each["text"] for each in found if each is not None]
+
+
 def _choice_table(project: Project, bed: Bed) -> str:
     """Lay the choices of a bed out in columns, the bed as it stands first."""
     unit = project.units
@@ -394,6 +444,7 @@ def _choice_table(project: Project, bed: Bed) -> str:
             )
         )
     told = [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
+    told += _joint_lines(project, bed)
     return "\n".join([bed.name, *_columns(rows), *filter(None, told)])
 
 

@@ -15,6 +15,8 @@ from geometry.checks.finding import (
     SetLength,
 )
 from geometry.compare.counting import Knob
+from geometry.compare.joint_rules import JointCounts
+from geometry.compare.split_shift import SplitShift
 from geometry.compare.squeezing import Offer, Question
 from geometry.compare.thresholds import Threshold, fine_step
 from geometry.compare.want import Found
@@ -309,6 +311,47 @@ def not_squeezed_text(question: Question, rows: int | None = None) -> str:
         also = "too" if best == now else ""
         words += f" The best known layout of such a square holds {best} {also}".rstrip() + "."
     return f"{words} It is proved that none holds more than {most}."
+
+
+def split_shift_sentence(shift: SplitShift, unit: Unit) -> str:
+    """Say what moving the joints of a bed wins and what it costs; or that there is nothing."""
+    if shift.gain <= 0:
+        return "The joints lie well where they are: no shift that was tried gives more plants."
+    moves = []
+    for way, new, old in (
+        ("along", shift.along, shift.along_now),
+        ("across", shift.across, shift.across_now),
+    ):
+        by = new.exact - old.exact
+        if by:
+            back = "" if by > 0 else " back"
+            moves.append(f"{exact_text(Length(abs(by)), unit)}{back} {way}")
+    sentence = (
+        f"Moving the joints {' and '.join(moves)} the bed gives {shift.gain} more "
+        f"{_plural(shift.gain, 'plant')}: {shift.plants} instead of {shift.plants_now}."
+    )
+    costs = []
+    if shift.designs != shift.designs_now:
+        costs.append(
+            f"{shift.designs} {_plural(shift.designs, 'raft design')} instead of "
+            f"{shift.designs_now}"
+        )
+    if shift.sheets != shift.sheets_now:
+        costs.append(
+            f"{shift.sheets} {_plural(shift.sheets, 'sheet')} instead of {shift.sheets_now}"
+        )
+    return f"{sentence} It takes {' and '.join(costs)}." if costs else sentence
+
+
+def joint_sentence(counts: JointCounts) -> str:
+    """Say what it costs, or would cost, that every raft may lie in any place."""
+    some, cost = counts.interchangeable, counts.cost
+    if counts.rule == "interchangeable":
+        words = f"being interchangeable costs {cost}" if cost else "interchangeable costs nothing"
+        return f"{some} in this bed, bed-wide {counts.bed_wide}: {words}."
+    if not cost:
+        return f"Interchangeable rafts would hold {some} as well."
+    return f"Interchangeable rafts would hold {some}, {cost} fewer than bed-wide."
 
 
 def cut_sentence(cut: CutPlan) -> str:

@@ -141,8 +141,13 @@ def _opened(across: Cells, up: Cells, board: Board, steps: Steps) -> Board:
     return Board(low, step_x, step_y, board.columns, board.rows)
 
 
-def count_through(cells: Cells, steps: Floats, spacing: float) -> Counts:
-    """The most columns in the cells for each of the steps, columns two apart the spacing apart."""
+def count_through(
+    cells: Sequence[tuple[float | Floats, float | Floats]], steps: Floats, spacing: float
+) -> Counts:
+    """The most columns in the cells for each of the steps, columns two apart the spacing apart.
+
+    Cells may differ from step to step: then their ends are arrays as long as ``steps``.
+    """
     last, before = np.full(len(steps), -np.inf), np.full(len(steps), -np.inf)
     count = np.zeros(len(steps), dtype=np.int64)
     for start, stop in cells:

@@ -16,6 +16,7 @@ from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.form import Field, Form, Kind
+from layout_gui.panels.joints_offer import JointsOffer
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, ItemList, label
 from layout_gui.panels.words import exact_size_words, free_name, size_words
@@ -176,6 +177,7 @@ class RaftsPanel(Column):
         self._now: Now | None = None
         self.form = Form(_SPLIT, document)
         self._result = label("", "quiet")
+        self.joints = JointsOffer(document)
         self.sheets = ItemList(
             "Sheets",
             (
@@ -191,6 +193,7 @@ class RaftsPanel(Column):
         self.status = CutStatus(search)
         self.add(self.form)
         self.add(self._result)
+        self.add(self.joints)
         self.add_heading("Sheets of foam")
         self.add(self.status)
         self.add(self.sheets)
@@ -216,6 +219,7 @@ class RaftsPanel(Column):
             return
         self.form.show_now(now)
         self._result.setText(_cover_line(now))
+        self.joints.show_now(now)
         unit = now.project.units
         texts = [
             f"{sheet.name}, {size_words((sheet.length.exact, sheet.width.exact), unit)}"

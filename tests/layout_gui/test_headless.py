@@ -189,6 +189,42 @@ def test_compare_lays_the_choices_side_by_side(
     assert "nothing to compare" in capsys.readouterr().out
 
 
+def test_compare_tells_of_better_joints_and_of_what_the_rule_costs(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    planting = {
+        "spacing": 200, "hole_diameter": 50, "edge_margin": 60, "pattern": "square",
+        "joints": "separate",
+    }  # fmt: skip
+    bed = {
+        "name": "Bench", "outline": {"kind": "rectangle", "length": 1290, "width": 580},
+        "joint_gap": 10, "rafts": {"kind": "split", "along": 2}, "planting": planting,
+        "clearance": 0,
+    }  # fmt: skip
+    path = write({"beds": [bed]})
+    assert run("compare", path, "--json") == headless.DONE
+    (found,) = json.loads(capsys.readouterr().out)["beds"]
+    # Rafts of 640: 520 mm for centres are three columns of three, 80 mm more are a fourth.
+    shift = found["split_shift"]
+    assert (shift["shift_along_mm"], shift["shift_across_mm"]) == (80, 0)
+    assert (shift["plants_now"], shift["plants"], shift["gain"]) == (18, 21, 3)
+    assert (shift["raft_designs_now"], shift["raft_designs"], shift["exact"]) == (1, 2, True)
+    assert shift["text"].startswith("Moving the joints 80 mm along the bed gives 3 more plants")
+    # Half of 200 less half of 10 on all sides leaves 450 by 390: three columns, two rows.
+    assert found["joints"] == {
+        "rule": "separate",
+        "interchangeable": 12,
+        "bed_wide": 18,
+        "cost": 6,
+        "text": "Interchangeable rafts would hold 12, 6 fewer than bed-wide.",
+    }
+    bed["rafts"] = {"kind": "split", "along": 2, "shift_along": "80 mm"}
+    moved = write({"beds": [bed]})
+    assert run("export", moved, "--out", str(moved.parent / "out"), "--only", "summary.json") == 0
+    summary = json.loads((moved.parent / "out" / "summary.json").read_text("utf-8"))
+    assert summary["beds"][0]["plants"] == 21
+
+
 def test_compare_finds_the_spacing_for_wanted_plants(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:
