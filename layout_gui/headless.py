@@ -374,6 +374,7 @@ def _wanted(found: Found) -> dict[str, Any]:
         "spacing_mm": _mm(found.spacing),
         "gives": {
             "plants": found.counted.plants,
+            "density_per_m2": found.density_per_m2,
             "pattern": found.counted.pattern,
             "rows": found.counted.direction,
         },

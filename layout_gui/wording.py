@@ -24,7 +24,7 @@ from geometry.cutting.plan import CutPlan
 from geometry.holes.place import Tried
 from geometry.holes.proof import Proof
 from geometry.plan import BedPlan, Plan
-from geometry.units import MM_PER, Length, Unit, exact_text, format_length
+from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _KNOBS: dict[Knob, str] = {
@@ -257,7 +257,8 @@ def found_sentence(found: Found, unit: Unit) -> str:
         return f"{found.wanted} do not fit: holes and foam leave room for {most} at most"
     rows = f"{counted.pattern} {counted.direction}".rstrip()
     plants = f"{counted.plants} {_plural(counted.plants, 'plant')}"
-    return f"{plants}: spacing up to {rounded_down(found.spacing, unit)}, {rows}"
+    per_area = format_density(found.density_per_m2, unit)
+    return f"{plants}, {per_area}: spacing up to {rounded_down(found.spacing, unit)}, {rows}"
 
 
 def squeezed_title(offer: Offer) -> str:

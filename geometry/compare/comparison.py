@@ -20,8 +20,10 @@ SERIES: Final[tuple[Pattern, ...]] = ("square", "staggered", "best")
 _NARROWEST: Final = Fraction(7, 10)
 _WIDEST: Final = Fraction(14, 10)
 """The curve runs from seven tenths to fourteen tenths of the present spacing."""
-_SAMPLES: Final = 24
-"""Where counting is slow, a line of the curve is counted at so many spacings."""
+_COUNTS: Final = 160
+_SLOW_COUNTS: Final = 32
+"""So many spacings are counted for a line of the curve where rafts meet, and where rows are laid
+on odd outlines; on rectangles laid by themselves as many as it takes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +44,15 @@ class Comparison:
 
 
 def compare_bed(
-    project: Project, bed: Bed, *, series: Sequence[Pattern] = SERIES
+    project: Project,
+    bed: Bed,
+    *,
+    series: Sequence[Pattern] = SERIES,
+    now: ChoiceResult | None = None,
 ) -> Iterator[Comparison]:
     """Compare one planted bed, giving what is known after each small piece of work.
+
+    ``now`` is what the bed as it stands gives, where that is known already.
 
     The first value holds the bed as it stands; the last one is complete. Whoever needs no more
     stops asking. Gives nothing for a bed without planting.
@@ -54,10 +62,10 @@ def compare_bed(
     counter = BedCounter(bed, bed.planting)
     choices, knobs = choices_for(project, bed), knobs_of(counter)
     parts = len(choices) + len(series) + len(knobs)
-    found = Comparison(is_exact=counter.is_quick)
+    found = Comparison(is_exact=counter.room is not None)
 
     def begin() -> Iterator[Comparison]:
-        yield replace(found, results=(judge(project, bed, choices[0]),))
+        yield replace(found, results=(now or judge(project, bed, choices[0]),))
 
     def find(knob: Knob) -> Iterator[Comparison]:
         before = found.thresholds
@@ -73,8 +81,8 @@ def compare_bed(
 
     work = [begin(), find("spacing")]
     work += [draw(pattern) for pattern in series]
-    work += [judged(choice) for choice in choices[1:]]
     work += [find(knob) for knob in knobs if knob != "spacing"]
+    work += [judged(choice) for choice in choices[1:]]
     for done, piece in enumerate(work):
         for found in piece:
             yield replace(found, share=done / parts)
@@ -92,5 +100,5 @@ def _curve(
         narrowest=spacing * _NARROWEST,
         widest=spacing * _WIDEST,
         step=fine_step(unit),
-        most=None if counter.is_quick else _SAMPLES,
+        most=None if counter.room else _COUNTS if counter.is_quick else _SLOW_COUNTS,
     )

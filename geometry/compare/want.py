@@ -1,6 +1,6 @@
 """The widest spacing that still holds a wanted number of plants."""
 
-from collections.abc import Generator
+from collections.abc import Callable, Generator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, inf
@@ -29,23 +29,38 @@ class Found:
 
     ``spacing`` is the largest whole 0.1 mm or 1/32 in at which at least ``wanted`` plants fit, and
     ``counted`` what fits there; None when even the closest holes that the web allows are fewer,
-    and ``counted`` are then those.
+    and ``counted`` are then those. ``area_mm2`` is the bed's water.
     """
 
     wanted: int
     spacing: Fraction | None
     counted: Counted
+    area_mm2: float
+
+    @property
+    def density_per_m2(self) -> float:
+        """What ``counted`` makes per square metre of water."""
+        return self.counted.plants / self.area_mm2 * 1e6
 
 
 def find_spacing(bed: Bed, wanted: Wanted, unit: Unit) -> Found | None:
     """Find the widest spacing for a number or density of plants; None without planting or raft."""
-    search = search_spacing(bed, wanted, unit)
+    return find_beside(lambda _counts: None, bed, wanted, unit)
+
+
+def find_beside(
+    tell: Callable[[int], object], bed: Bed, wanted: Wanted, unit: Unit
+) -> Found | None:
+    """Do the work of ``find_spacing`` in a process of its own, telling how often it has counted."""
+    search, counts = search_spacing(bed, wanted, unit), 0
     while True:
         try:
             next(search)
         except StopIteration as stop:
             found: Found | None = stop.value
             return found
+        counts += 1
+        tell(counts)
 
 
 def search_spacing(bed: Bed, wanted: Wanted, unit: Unit) -> Generator[None, None, Found | None]:
@@ -55,7 +70,8 @@ def search_spacing(bed: Bed, wanted: Wanted, unit: Unit) -> Generator[None, None
     counter, step = BedCounter(bed, bed.planting), fine_step(unit)
     if not counter.layout.rafts:
         return None
-    count = plants_wanted(wanted, area(counter.layout.outline))
+    water = area(counter.layout.outline)
+    count = plants_wanted(wanted, water)
 
     def holds(steps: int) -> bool:
         return counter.at("spacing", steps * step) >= count
@@ -73,10 +89,10 @@ def search_spacing(bed: Bed, wanted: Wanted, unit: Unit) -> Generator[None, None
     while not holds(good):
         yield
         if good <= lowest:
-            return Found(count, None, counter.counted("spacing", least))
+            return Found(count, None, counter.counted("spacing", least), water)
         bad, good, reach = good, max(lowest, good - reach), reach * (2 if counter.is_quick else 1)
     good = yield from halved(holds, good, bad)
-    return Found(count, good * step, counter.counted("spacing", good * step))
+    return Found(count, good * step, counter.counted("spacing", good * step), water)
 
 
 def least_spacing(planting: Planting) -> Fraction:

@@ -134,8 +134,7 @@ def _stretched_on_the_box(
 def _endless(pattern: RowPattern) -> RowStack:
     return RowStack(
         _ALONG[pattern.direction],
-        # A zigzag with one site a row may be shifted by more than half its nominal pitch.
-        max(pattern.pitch, 2 * pattern.offset),
+        pattern.pitch,
         pattern.staggered_gap,
         pattern.offset,
         zigzag=True,

@@ -20,11 +20,15 @@ _TELL_S: Final = 0.15
 
 
 def compare(
-    tell: Callable[[Any], None], project: Project, bed: Bed, series: Sequence[Pattern]
+    tell: Callable[[Any], None],
+    project: Project,
+    bed: Bed,
+    series: Sequence[Pattern],
+    now: ChoiceResult | None = None,
 ) -> Comparison:
     """Compare one bed, telling what is known so far; the work of a process of its own."""
     found, told = Comparison(), 0.0
-    for found in compare_bed(project, bed, series=series):
+    for found in compare_bed(project, bed, series=series, now=now):
         if monotonic() - told > _TELL_S:
             tell(found)
             told = monotonic()

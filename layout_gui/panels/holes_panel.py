@@ -28,6 +28,7 @@ from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Hole, Now
 from layout_gui.panels.parts import Column, button, label, rule, side_by_side, stack
 from layout_gui.panels.start import first_planting
+from layout_gui.panels.wanted import WantedRow
 from layout_gui.panels.words import (
     DIRECTION_WORDS,
     IN_USE_WORDS,
@@ -37,7 +38,7 @@ from layout_gui.panels.words import (
 )
 from layout_gui.panels.zones_part import ZonesPart
 from layout_gui.project import edits
-from layout_gui.wording import step_words, winner_sentence
+from layout_gui.wording import proof_sentence, step_words, winner_sentence
 
 SAWS = tuple(Length(Fraction(n, 8) * MM_PER["in"]) for n in range(8, 33))
 """Hole saws come in steps of 1/8 in; common practice, no source."""
@@ -269,9 +270,12 @@ class HolesPanel(Column):
             "Search for free places that hold more holes than rows, on the selected raft"
         )
         self.form = Form(_RULES, document)
+        self.wanted = WantedRow(document)
+        self._proof = label("", "quiet")
         for part in (
-            self._picked, self.plant_button, self.form, side_by_side(self.squeeze_button),
-            side_by_side(self.spacing_button), self._source, self.zones,
+            self._picked, self.plant_button, self.form, self.wanted, self._proof,
+            side_by_side(self.squeeze_button), side_by_side(self.spacing_button), self._source,
+            self.zones,
         ):  # fmt: skip
             self.add(part)
 
@@ -279,6 +283,11 @@ class HolesPanel(Column):
     def picked_title(self) -> str:
         """Which holes are selected, in words."""
         return self._picked_title.text()
+
+    @property
+    def proof(self) -> str:
+        """How far it is proved that no more plants fit."""
+        return self._proof.text()
 
     @property
     def source(self) -> str:
@@ -293,6 +302,10 @@ class HolesPanel(Column):
         self.form.setVisible(planting is not None)
         self.squeeze_button.setVisible(planting is not None)
         self.zones.setVisible(planting is not None)
+        self.wanted.setVisible(planting is not None)
+        proof = proof_sentence(now.bed_plan) if now.bed_plan and planting else ""
+        self._proof.setText(proof)
+        self._proof.setVisible(bool(proof))
         self._show_picked(now)
         self._show_crop(now)
         if planting is None:
@@ -303,6 +316,7 @@ class HolesPanel(Column):
         self.set_title("Holes", f"{counted(len(rafts), 'raft')}{words}" if rafts else "")
         self.form.show_now(now)
         self.zones.show_now(now)
+        self.wanted.show_now(now)
 
     def _show_picked(self, now: Now) -> None:
         picked = picked_holes(now)

@@ -190,8 +190,7 @@ class WhatIf(QWidget):
             self._inside.show_comparison(None)
             return
         self._inside.show_busy()
-        if now.bed_plan is not None and now.plan.project is now.project:
-            first = result_of(now.bed_plan, Choice("", now.bed.name), now.planting)
+        if (first := _known(now)) is not None:
             self._inside.show_comparison(Comparison((first,)))
         self._pause.start()
 
@@ -213,7 +212,7 @@ class WhatIf(QWidget):
         if self._document.is_busy:  # the plan itself comes first
             self._pause.start()
             return
-        self._child.start(compare, now.project, now.bed, self._series)
+        self._child.start(compare, now.project, now.bed, self._series, _known(now))
 
     def _on_news(self, comparison: Comparison) -> None:
         if self._inside is not None:
@@ -236,6 +235,13 @@ class WhatIf(QWidget):
             words += f", {best.share if best else 0.0:.0%} worked out"
         self._about.setText(words)
         self._stop.setVisible(self._child.is_running)
+
+
+def _known(now: Now) -> ChoiceResult | None:
+    """What the bed as it stands gives, once its plan is made."""
+    if now.bed_plan is None or now.planting is None or now.plan.project is not now.project:
+        return None
+    return result_of(now.bed_plan, Choice("", now.bed_plan.bed.name), now.planting)
 
 
 class ChoiceDesk(QWidget):

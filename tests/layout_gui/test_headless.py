@@ -236,11 +236,18 @@ def test_compare_finds_the_spacing_for_wanted_plants(
         "wanted": {
             "plants": 10,
             "spacing_mm": 195,
-            "gives": {"plants": 10, "pattern": "square", "rows": "along"},
+            "gives": {
+                "plants": 10,
+                "density_per_m2": pytest.approx(10 / 0.42),
+                "pattern": "square",
+                "rows": "along",
+            },
         },
     }
     assert run("compare", path, "--want", "10") == headless.DONE
-    assert capsys.readouterr().out == "Trough: 10 plants: spacing up to 195 mm, square along\n"
+    assert capsys.readouterr().out == (
+        "Trough: 10 plants, 23.8 per m²: spacing up to 195 mm, square along\n"
+    )
     assert run("compare", path, "--want", "9999", "--json") == headless.DONE
     (bed,) = json.loads(capsys.readouterr().out)["beds"]
     assert bed["wanted"]["spacing_mm"] is None

@@ -272,10 +272,12 @@ def test_thresholds_are_rounded_down_to_the_tape() -> None:
 
 
 def test_what_was_wanted_and_what_came_of_it() -> None:
-    found = Found(40, F("214.2"), Counted(42, "staggered", "across"))
-    few = Found(400, None, Counted(88, "square", "along"))
+    found = Found(40, F("214.2"), Counted(42, "staggered", "across"), 2e6)
+    few = Found(400, None, Counted(88, "square", "along"), 2e6)
 
-    assert found_sentence(found, "mm") == "42 plants: spacing up to 214.2 mm, staggered across"
+    assert found_sentence(found, "mm") == (
+        "42 plants, 21 per m²: spacing up to 214.2 mm, staggered across"
+    )
     assert found_sentence(few, "mm") == (
         "400 do not fit: holes and foam leave room for 88 plants at most"
     )
