@@ -134,7 +134,8 @@ def _stretched_on_the_box(
 def _endless(pattern: RowPattern) -> RowStack:
     return RowStack(
         _ALONG[pattern.direction],
-        pattern.pitch,
+        # A zigzag with one site a row may be shifted by more than half its nominal pitch.
+        max(pattern.pitch, 2 * pattern.offset),
         pattern.staggered_gap,
         pattern.offset,
         zigzag=True,

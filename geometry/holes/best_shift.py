@@ -26,6 +26,7 @@ _FIRST_RANGES: Final = 2
 _RANGES: Final = 128
 """About so many ranges are looked at together; the fewer there are, the finer they are cut."""
 _LOOKS: Final = 96
+"""At the middles of about so many ranges a count is taken, to compare the bounds with."""
 _ROWS_AT_ONCE: Final = 30_000
 _BELOW_ONE: Final = 1 - 1e-11
 
@@ -55,6 +56,14 @@ class MostOfEach:
         """Only what may hold more than the best of its group."""
         hope: NDArray[np.bool_] = bound > self._most[self._group[stack]]
         return hope
+
+    def most_hopeful(self, stack: Indices, bound: Indices) -> Indices:
+        """Which ranges are worth a look at their middles: those of the highest bounds, by group."""
+        group = self._group[stack]
+        order = np.lexsort((-bound, group))
+        firsts = np.flatnonzero(np.diff(group[order], prepend=-1))
+        rank = np.arange(len(order)) - np.repeat(firsts, np.diff(np.append(firsts, len(order))))
+        return np.asarray(order[rank < max(2, _LOOKS // len(firsts))])
 
     def learn(self, stack: Indices, up: Floats, count: Indices) -> None:
         """Remember the best of each group, the first of equals."""
@@ -99,7 +108,7 @@ class Search:
             stack, low, width, bound = stack[kept], low[kept], width[kept], bound[kept]
             if not len(stack):
                 return
-            look = np.argsort(-bound, kind="stable")[:_LOOKS]
+            look = judge.most_hopeful(stack, bound)
             middle = (low + width / 2)[look]
             judge.learn(stack[look], middle, self.counts(stack[look], middle, middle))
             # As short as this a range has one count, whatever the place in it.

@@ -160,6 +160,12 @@ def test_an_l_bed_gains_by_stretched_stagger_and_by_straight_rows() -> None:
         assert least_distance(placement.sites.xy) >= 150 - 1e-6
 
 
+def test_a_zigzag_of_single_sites_keeps_its_spacing_on_rounded_corners() -> None:
+    area = region(Rectangle(mm(513), mm(276), mm(22)), 31)
+    for placement in lay(area, 134, "staggered"):
+        assert least_distance(placement.sites.xy) >= 134 - 1e-6
+
+
 def own_sites(stack: RowStack) -> Floats:
     """Some sites of an endless stack, a few rows up and down."""
     levels, shifts, _ = stack.rows(-4 * stack.gap, 4 * stack.gap)
