@@ -1,5 +1,7 @@
 """The part of the cut sheet about one bed: its rafts in place, by name."""
 
+from collections.abc import Iterator
+
 import numpy as np
 
 from geometry.drawing.bed_rows import bed_rows
@@ -22,15 +24,8 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
     room = row_width(paper)
     left, bottom, right, top = bounds(bed.layout.outline)
     inside = f"inside {by_text(right - left, top - bottom, unit)} {unit}"
-    clearance, joint = bed.bed.clearance.exact, bed.bed.joint_gap.exact
     rows = [
-        words(
-            f"Gap to the wall {length_text(clearance, unit)}, between rafts "
-            f"{length_text(joint, unit)}. Figures run from the bed's datum corner, lower left, "
-            "to the sides of the rafts. Lay each raft with its top face up; a raft marked ½ lies "
-            "turned half round, its datum corner where the heavy angle is.",
-            room,
-        ),
+        words(" ".join(_how_it_lies(bed, unit)), room),
         gap(2),
         *bed_rows(bed, unit, room, row_room(paper)),
         gap(1),
@@ -45,6 +40,18 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         tuple(rows),
         bookmark=f"Bed {clipped(bed.bed.name)}",
     )
+
+
+def _how_it_lies(bed: BedPlan, unit: Unit) -> Iterator[str]:
+    gaps = f"Gap to the wall {length_text(bed.bed.clearance.exact, unit)}"
+    if len(bed.rafts) > 1:
+        gaps += f", between rafts {length_text(bed.bed.joint_gap.exact, unit)}"
+    yield (
+        f"{gaps}. Figures run from the bed's datum corner, lower left, to the sides of the rafts. "
+        "Lay each raft with its top face up."
+    )
+    if any(raft.turned for raft in bed.rafts):
+        yield ("A raft marked ½ lies turned half round, its datum corner where the heavy angle is.")
 
 
 def _obstacle_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
@@ -103,13 +110,14 @@ def _raft_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:
         return (
             words(f"The {len(bed.rafts)} rafts are listed with their places in holes.csv.", room),
         )
+    turned = any(raft.turned for raft in bed.rafts)
     rows = [
         (
             raft.name,
             raft.design.name,
             figure(raft.x, unit),
             figure(raft.y, unit),
-            "half round" if raft.turned else "",
+            *(["half round" if raft.turned else ""] if turned else []),
         )
         for raft in bed.rafts
     ]
@@ -118,6 +126,6 @@ def _raft_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:
         Column("made as", 60),
         Column(f"left side ({unit})", 36, "right"),
         Column(f"lower side ({unit})", 38, "right"),
-        Column("turned", 24),
+        *([Column("turned", 24)] if turned else []),
     )
     return (heading("Rafts in the bed"), *table(columns, rows))

@@ -15,9 +15,10 @@ from geometry.compare.steps import Step, growing_curve
 from geometry.compare.thresholds import Threshold, coarse_step, find_threshold, knobs_of
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
 from geometry.drawing.figures import UNIT_WORDS, figure
-from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
+from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, together, words
 from geometry.drawing.lettering import clipped, line
 from geometry.drawing.marks import Mark, polyline, stroke
+from geometry.drawing.overview import better_ways
 from geometry.drawing.paper import Paper
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import text_width
@@ -51,12 +52,14 @@ _LEFT_MM: Final = 14.0
 
 
 def compare_part(plan: Plan, paper: Paper) -> Part | None:
-    """Compose the part that compares; None for a plan without plants."""
+    """Compose the part that compares; None where nothing is soon compared."""
     room = row_width(paper)
     rows: list[Row] = []
     for bed in plan.beds:
-        if bed.bed.planting is not None and bed.rafts:
-            rows += [*([gap(4)] if rows else []), *_bed_rows(plan, bed, bed.bed.planting, room)]
+        if bed.bed.planting is None or not bed.rafts:
+            continue
+        if own := tuple(_bed_rows(plan, bed, bed.bed.planting, room)):
+            rows += [*([gap(4)] if rows else []), *own]
     if not rows:
         return None
     return Part(
@@ -71,13 +74,16 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
     unit = plan.project.units
     counter = BedCounter(bed.bed, planting)
     quick = counter.is_quick and len(bed.rafts) <= _MOST_RAFTS and bed.plants <= _MOST_PLANTS
+    choices = _choice_cells(plan, bed, planting, quick=quick)
+    if len(choices) < 2 and not quick:
+        return
     yield heading(f"{clipped(bed.bed.name)}: choices side by side")
     if planting.pins or planting.blanks:
         yield words("Counted without the holes placed or left out by hand.", room, height=2.8)
-    yield from _choice_table(plan, bed, planting, quick=quick)
+    yield from _choice_table(choices, unit)
     if not quick:
         yield words(
-            "More choices, thresholds and the curve take longer to count for this bed than "
+            "Other spacings, thresholds and the curve take longer to count for this bed than "
             "printing should: look under What if in the program.",
             room,
             height=2.8,
@@ -85,7 +91,7 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
         return
     yield gap(2)
     yield heading("How far each length may go")
-    yield from _threshold_table(counter, unit)
+    yield from together(_threshold_table(counter, unit))
     yield gap(2)
     spacing = counter.now("spacing")
     steps: tuple[Step, ...] = deque(
@@ -101,26 +107,7 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
     yield _curve_row(steps, float(spacing), unit, room)
 
 
-def _choice_table(plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool) -> tuple[Row, ...]:
-    unit = plan.project.units
-    cells: list[tuple[str, ...]] = []
-    now = 0
-    for number, choice in enumerate(_chosen(plan, bed, planting, quick=quick)):
-        rules = applied(planting, choice)
-        counted = _counted(bed, rules) if number else _as_it_stands(bed, planting)
-        now = counted.plants if not number else now
-        rows = f"{counted.pattern} {counted.direction}".rstrip()
-        cells.append(
-            (
-                "as it stands" if not number else choice.name or _change(planting, rules, unit),
-                rows,
-                figure(rules.spacing.exact, unit),
-                figure(rules.edge_margin.exact, unit),
-                f"{counted.plants}",
-                f"{counted.plants - now:+d}" if number and counted.plants != now else "",
-                format_density(counted.plants / (bed.area_mm2 / 1e6), unit),
-            )
-        )
+def _choice_table(cells: Sequence[Sequence[str]], unit: Unit) -> tuple[Row, ...]:
     return table(
         (
             Column("choice", 44),
@@ -132,6 +119,42 @@ def _choice_table(plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool) 
             Column("density", 29, "right"),
         ),
         cells,
+    )
+
+
+def _choice_cells(
+    plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool
+) -> list[tuple[str, ...]]:
+    """What each choice gives, the bed as it stands first.
+
+    Where counting is slow, the other patterns that the plan has tried anyway stand for more.
+    """
+    unit = plan.project.units
+    now = _as_it_stands(bed, planting)
+    cells = [_cells("as it stands", planting, now, now.plants, bed, unit)]
+    for choice in _chosen(plan, bed, planting, quick=quick):
+        rules = applied(planting, choice)
+        name = choice.name or _change(planting, rules, unit)
+        cells.append(_cells(name, rules, _counted(bed, rules), now.plants, bed, unit))
+    if not quick and not bed.bed.zones:
+        for tried in better_ways(bed)[1:]:
+            counted = Counted(tried.plants, tried.pattern, tried.direction)
+            name = _pattern_words(tried.pattern)
+            cells.append(_cells(name, planting, counted, now.plants, bed, unit))
+    return cells
+
+
+def _cells(
+    name: str, rules: Planting, counted: Counted, now: int, bed: BedPlan, unit: Unit
+) -> tuple[str, ...]:
+    return (
+        name,
+        f"{counted.pattern} {counted.direction}".rstrip(),
+        figure(rules.spacing.exact, unit),
+        figure(rules.edge_margin.exact, unit),
+        f"{counted.plants}",
+        f"{counted.plants - now:+d}" if counted.plants != now else "",
+        format_density(counted.plants / (bed.area_mm2 / 1e6), unit),
     )
 
 
@@ -148,7 +171,7 @@ def _counted(bed: BedPlan, planting: Planting) -> Counted:
 
 
 def _chosen(plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool) -> Sequence[Choice]:
-    """The choices that are counted: as it stands, kept ones, and those that change one thing."""
+    """The choices that are counted: kept ones, and those that change one thing."""
     choices = [
         choice
         for choice in choices_for(plan.project, bed.bed)
@@ -156,13 +179,13 @@ def _chosen(plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool) -> Seq
     ]
     kept = [choice for choice in choices[1:] if choice.name]
     if not quick:
-        return [choices[0], *kept[:_KEPT_ON_ODD]]
+        return kept[:_KEPT_ON_ODD]
     offered = [
         choice
         for choice in choices[1:]
         if not choice.name and _changes(planting, applied(planting, choice)) == 1
     ]
-    return [choices[0], *kept, *offered]
+    return [*kept, *offered]
 
 
 def _changes(planting: Planting, other: Planting) -> int:
@@ -175,10 +198,15 @@ def _changes(planting: Planting, other: Planting) -> int:
 def _change(planting: Planting, other: Planting, unit: Unit) -> str:
     """Name the one thing that an offered choice changes."""
     if other.pattern != planting.pattern:
-        return "best of all patterns" if other.pattern == "best" else f"{other.pattern} rows"
+        return _pattern_words(other.pattern)
     if other.spacing != planting.spacing:
         return f"spacing {exact_text(other.spacing, unit)}"
     return f"edge margin {exact_text(other.edge_margin, unit)}"
+
+
+def _pattern_words(pattern: str) -> str:
+    special = {"best": "best of all patterns", "rings": "rings", "rows": "rows one by one"}
+    return special.get(pattern, f"{pattern} rows")
 
 
 def _threshold_table(counter: BedCounter, unit: Unit) -> tuple[Row, ...]:

@@ -1,7 +1,7 @@
 """Words, tables and figures that run down one page and on to the next."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geometry.drawing.lettering import LEADING, line, wrapped
 from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, stroke
@@ -140,6 +140,11 @@ def words(text: str, width: float, *, height: float = TEXT_MM, indent: float = 0
 def gap(height: float = _GAP_MM) -> Row:
     """Make an empty row."""
     return Row(height, lambda _left, _top: ())
+
+
+def together(rows: Sequence[Row]) -> tuple[Row, ...]:
+    """Keep rows on one page, as long as they fit on one."""
+    return tuple(replace(row, keeps=True) for row in rows[:-1]) + tuple(rows[-1:])
 
 
 def table(

@@ -309,14 +309,14 @@ def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
                     figure(tried.pitch_mm, unit),
                     figure(tried.row_gap_mm, unit),
                 )
-                for tried in _better_ways(bed)
+                for tried in better_ways(bed)
             ],
         )
         yield from _zone_rows(bed, unit, room)
         yield gap()
 
 
-def _better_ways(bed: BedPlan) -> tuple[Tried, ...]:
+def better_ways(bed: BedPlan) -> tuple[Tried, ...]:
     """Each pattern that was tried in the way in which it holds most, the winner first."""
     best: dict[str, Tried] = {}
     for tried in bed.tried:

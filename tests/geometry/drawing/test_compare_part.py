@@ -12,7 +12,7 @@ from geometry.drawing.paper import COMMON
 from geometry.drawing.styles import Style
 from geometry.model.bed import Bed, Split
 from geometry.model.outlines import Disc, Outline, Rectangle
-from geometry.model.planting import Pattern, Pin, Planting
+from geometry.model.planting import Pin, Planting
 from geometry.model.project import Choice, Project
 from geometry.plan import Plan, make_plan
 from geometry.units import Length, Unit, parse_length
@@ -122,15 +122,33 @@ def test_a_plan_without_plants_has_nothing_to_compare() -> None:
     assert compare_part(make_plan(bare), COMMON) is None
 
 
-@pytest.mark.parametrize("pattern", ["square", "best"])
-def test_a_large_bed_is_not_counted_again(pattern: Pattern) -> None:
+def test_a_large_bed_is_not_counted_again() -> None:
     bed = replace(
         _project().beds[0], outline=Rectangle(mm("60 m"), mm("40 m")), rafts=Split(30, 20)
     )
     assert bed.planting is not None
-    bed = replace(bed, planting=replace(bed.planting, pattern=pattern, joints="interchangeable"))
+    planting = replace(bed.planting, pattern="best", joints="interchangeable")
 
-    lines = _lines(make_plan(Project("Farm", beds=(bed,))))
+    lines = _lines(make_plan(Project("Farm", beds=(replace(bed, planting=planting),))))
 
     assert [line[0] for line in lines if line][2:3] == ["as it stands"]
-    assert len(lines) == 4
+    assert not any(line[:1] == ["spacing"] for line in lines)
+    assert any("look under What if" in line[0] for line in lines if line)
+
+
+def test_other_patterns_of_an_odd_bed_stand_beside_it_as_the_plan_tried_them() -> None:
+    project = _project(Disc(mm(900)))
+    (bed,) = project.beds
+    assert bed.planting is not None
+    bed = replace(bed, planting=replace(bed.planting, pattern="best"))
+    plan = make_plan(replace(project, beds=(bed,)))
+
+    found = {line[0]: line for line in _lines(plan) if len(line) >= 6}
+
+    for pattern, name in (("square", "square rows"), ("hexagonal", "hexagonal rows")):
+        most = max(each.plants for each in plan.beds[0].tried if each.pattern == pattern)
+        assert found[name][4] == f"{most}"
+
+
+def test_an_odd_bed_with_one_pattern_and_no_kept_choice_has_nothing_beside_it() -> None:
+    assert compare_part(make_plan(_project(Disc(mm(900)))), COMMON) is None
