@@ -21,6 +21,7 @@ from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.rows import MOST_SITES
 from geometry.holes.sites import Coordinates, KeptExact, Placement, Sites
 from geometry.holes.through_joints import PlainSplit, patterns_through_joints
+from geometry.holes.turned_alike import laid_alike, lattices_turned_alike
 from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
 from geometry.model.planting import Planting
@@ -301,11 +302,29 @@ class _Work:
             tuple(Part(raft.loop_in_bed, self._margins(())) for raft in self.layout.rafts),
             self.keep_outs,
         )
-        for placement in self._on_region(region):
-            yield _Candidate(
-                tried_as(placement, len(placement)),
-                lambda placement=placement: self._shared_out(placement),  # type: ignore[misc]
+        placements = list(self._on_region(region))
+        turned = any(raft.turned for raft in self.layout.rafts)
+        if turned:
+            placements += lattices_turned_alike(
+                region,
+                self.layout,
+                spacing=float(self.limits.spacing),
+                row_spacing=None
+                if self.limits.row_spacing is None
+                else float(self.limits.row_spacing),
+                pattern=self.planting.pattern,
+                direction=self.planting.rows,
+                spread=self.planting.spread,
             )
+        for placement in placements:
+            shared = partial(self._shared_out, placement)
+            yield _Candidate(tried_as(placement, len(placement)), shared)
+            for sites in self._laid_alike(shared(), region) if turned else ():
+                plants = sum(map(len, sites))
+                yield _Candidate(tried_as(placement, plants), partial(_same, sites))
+
+    def _laid_alike(self, sites: tuple[Sites, ...], region: Region) -> Iterable[tuple[Sites, ...]]:
+        return laid_alike(self.layout, sites, region, float(self.limits.spacing))
 
     def _shared_out(self, placement: Placement) -> tuple[Sites, ...]:
         """Give every site of a bed-wide placement to the raft it lies on."""
