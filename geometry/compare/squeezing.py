@@ -9,13 +9,13 @@ from geometry.checks.raft_in_bed import RaftInBed
 from geometry.errors import GeometryError
 from geometry.holes.any_outline import place_on_any_outline
 from geometry.holes.ceiling import grown, oler, oler_rectangle
-from geometry.holes.place import free_region, limits_of
+from geometry.holes.place import free_region, keep_outs, limits_of, near_raft
 from geometry.holes.records import best_known_in_square, most_proved_in_square
-from geometry.holes.region import Region
+from geometry.holes.region import KeepOut, Region
 from geometry.holes.settle import Room
 from geometry.holes.sites import Coordinates
 from geometry.holes.squeeze import MOST_POINTS, Squeezed
-from geometry.model.measure import area, hull_measures, perimeter
+from geometry.model.measure import area, bounds, hull_measures, perimeter
 from geometry.plan import BedPlan, PlacedRaft
 from geometry.rafts.inset import inset
 from geometry.rafts.layout import RaftPlace, RaftShape
@@ -121,6 +121,11 @@ def question_of(plan: BedPlan, raft: str) -> Question:
         raise GeometryError(
             f"“{plan.bed.name}” has zones, and squeezing knows one crop a bed; take them out first."
         )
+    if planting.in_use != "all":
+        raise GeometryError(
+            f"In “{plan.bed.name}” every second hole is in use, which takes rows; free places have "
+            "none. Use all holes first."
+        )
     placed, place = plan.rafts[at], plan.layout.rafts[at]
     begin = placed.design.holes.xy
     if len(begin) >= MOST_POINTS:
@@ -141,11 +146,7 @@ def question_of(plan: BedPlan, raft: str) -> Question:
                 if other is not placed and other.design.shape is placed.design.shape
             )
         case "separate":
-            rafts += tuple(
-                other.name
-                for other, there in zip(plan.rafts, plan.layout.rafts, strict=True)
-                if other is not placed and _is_alike(plan, placed, region, other, there)
-            )
+            rafts += _alike(plan, at)
     spacing = limits_of(planting).spacing
     ceiling, known = _bounds(place.shape, region, spacing)
     return Question(
@@ -162,14 +163,26 @@ def question_of(plan: BedPlan, raft: str) -> Question:
     )
 
 
-def _is_alike(
-    plan: BedPlan, placed: PlacedRaft, region: Region, other: PlacedRaft, there: RaftPlace
-) -> bool:
-    """Whether another raft has the same holes and the same rules for them."""
-    if other.design is not placed.design:
-        return False
-    own, others = region.keep_outs, free_region(plan.bed, plan.layout, there).keep_outs
-    return own == others
+def _alike(plan: BedPlan, at: int) -> tuple[str, ...]:
+    """The other rafts that have the same holes and the same things to keep away from."""
+    placed, around = plan.rafts[at], keep_outs(plan.bed)
+    boxes = [(bounds(each.loop), each.distance) for each in around]
+
+    def near(place: RaftPlace) -> tuple[KeepOut, ...]:
+        x, y = float(place.x), float(place.y)
+        far_x, far_y = x + float(place.shape.length), y + float(place.shape.width)
+        reached = any(
+            left - away < far_x and right + away > x and bottom - away < far_y and top + away > y
+            for (left, bottom, right, top), away in boxes
+        )
+        return near_raft(place, around) if reached else ()
+
+    own = near(plan.layout.rafts[at])
+    return tuple(
+        other.name
+        for other, there in zip(plan.rafts, plan.layout.rafts, strict=True)
+        if other is not placed and other.design is placed.design and near(there) == own
+    )
 
 
 def _plants_around(

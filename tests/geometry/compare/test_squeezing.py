@@ -13,6 +13,7 @@ from geometry.model.bed import Bed, Obstacle, One, Split, Spot
 from geometry.model.outlines import Disc, LShape, Outline, Rectangle
 from geometry.model.planting import Planting
 from geometry.model.project import Project
+from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import BedPlan, make_plan
 from geometry.units import Length
 
@@ -152,6 +153,7 @@ def test_a_question_asks_for_the_same_numbers_every_time() -> None:
     [
         ("R9", {}, "no raft R9"),
         ("R1", {"spacing": Length.of(5), "hole_diameter": Length.of(2)}, "smaller rafts"),
+        ("R1", {"in_use": "every second"}, "every second hole"),
     ],
 )
 def test_what_cannot_be_squeezed_is_refused_with_a_sentence(
@@ -161,6 +163,15 @@ def test_what_cannot_be_squeezed_is_refused_with_a_sentence(
 
     with pytest.raises(GeometryError, match=sentence):
         question_of(plan, raft)
+
+
+def test_zones_are_refused_with_a_sentence() -> None:
+    plan = plan_of(joints="separate")
+    zone = Zone("herbs", ZoneRules(spacing=Length.of(200)), rafts=("R1",))
+    zoned = make_plan(Project("Test", "mm", (replace(plan.bed, zones=(zone,)),))).beds[0]
+
+    with pytest.raises(GeometryError, match="zones"):
+        question_of(zoned, "R2")
 
 
 def test_a_bed_without_plants_is_refused() -> None:
