@@ -12,9 +12,8 @@ from geometry.holes.ceiling import grown, oler, oler_rectangle
 from geometry.holes.place import free_region, keep_outs, limits_of, near_raft
 from geometry.holes.records import best_known_in_square, most_proved_in_square
 from geometry.holes.region import KeepOut, Region
-from geometry.holes.settle import Room
+from geometry.holes.room import MOST_POINTS, Room, Squeezed
 from geometry.holes.sites import Coordinates
-from geometry.holes.squeeze import MOST_POINTS, Squeezed
 from geometry.model.measure import area, bounds, hull_measures, perimeter
 from geometry.plan import BedPlan, PlacedRaft
 from geometry.rafts.inset import inset

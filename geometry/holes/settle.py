@@ -9,7 +9,7 @@ linearises, and as the square of a distance is convex it never promises more tha
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import lru_cache
 from math import pi, sqrt
 from typing import Final, Self
 
@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from geometry.beds.outline import rectangle_loop
 from geometry.holes.region import Part, Region
+from geometry.holes.room import EXACT_MM, Room
 from geometry.holes.sites import Coordinates
 from geometry.model.curves import Arc, Curve, Line
 from geometry.model.edges import Floats, end_of, start_of, unit
@@ -26,9 +27,6 @@ from geometry.units import TOLERANCE_MM
 
 KeepGoing = Callable[[], bool]
 """Asked again and again; the first no ends the work."""
-
-EXACT_MM: Final = TOLERANCE_MM / 10
-"""How well a solution keeps its distances; well within the tolerance that decides."""
 
 _STEP: Final = 0.12
 """How far a point may go in one linear program, in spacings."""
@@ -51,70 +49,6 @@ _MARGIN: Final = 0.45
 """How much farther apart than a spacing pairs are still kept in mind, in spacings."""
 _BEYOND_MM: Final = 0.05
 _STALE: Final = 1e-11
-
-
-@dataclass(frozen=True, eq=False)
-class Room:
-    """Where points may lie, how far apart they keep, and points that stay where they are.
-
-    ``fixed`` are places of plants on other rafts, in the same coordinates as the region.
-    """
-
-    region: Region
-    spacing: float
-    fixed: Coordinates
-
-    def is_legal(self, xy: Coordinates, within: float = EXACT_MM) -> bool:
-        """Whether all points keep to the region and to their distances, ``within`` mm."""
-        if not len(xy):
-            return True
-        inside = float(self.region.slack(xy).min()) >= -within
-        return inside and self.least_distance(xy) >= self.spacing - within
-
-    def least_distance(self, xy: Coordinates) -> float:
-        """The least distance between two points, or between a point and a fixed one, in mm."""
-        every = np.vstack([xy, self.fixed])
-        gaps = np.hypot(*(xy[:, None, :] - every[None, :, :]).transpose(2, 0, 1))
-        gaps[np.arange(len(xy)), np.arange(len(xy))] = np.inf
-        return float(gaps.min()) if gaps.size else np.inf
-
-    @cached_property
-    def box(self) -> tuple[Floats, Floats]:
-        """Lower left and upper right corner of a box around the region; there must be one."""
-        box = self.region.bounds()
-        assert box is not None  # noqa: S101  asked only of rooms that hold something
-        low, high = np.array(box[:2]), np.array(box[2:])
-        middle = (low + high) / 2
-        return np.minimum(low, middle), np.maximum(high, middle)
-
-    @cached_property
-    def is_box(self) -> bool:
-        """Whether the box is all there is to the region."""
-        whole = self.region
-        corners = np.array([[x, y] for x in (0, 1) for y in (0, 1)], dtype=np.float64)
-        low, high = self.box
-        return (
-            len(whole.parts) == 1
-            and not whole.keep_outs
-            and len(whole.border) == 4
-            and bool(whole.allows(low + corners * (high - low)).all())
-        )
-
-    @cached_property
-    def field(self) -> "_Field":
-        """The slack of the region, quick to read off."""
-        return _Field.of(self)
-
-    def about_slack(self, xy: Coordinates) -> Floats:
-        """The slack of places, nearly right and quickly had."""
-        low, high = self.box
-        slack: Floats = np.minimum(xy - low, high - xy).min(axis=1)
-        return slack if self.is_box else np.minimum(slack, self.field(xy)[0])
-
-    @cached_property
-    def walls(self) -> "Walls":
-        """The border of the region, ready for linear programs."""
-        return Walls.of(self.region)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -200,6 +134,11 @@ class Walls:
             return np.empty(0, dtype=np.int64), np.empty((0, 3))
         points, rows_of = zip(*found, strict=True)
         return np.concatenate(points), np.vstack(rows_of)
+
+
+@lru_cache(maxsize=4)
+def _walls(room: Room) -> Walls:
+    return Walls.of(room.region)
 
 
 def _open_ends(region: Region, curve: Curve) -> tuple[bool, bool]:
@@ -326,7 +265,7 @@ class _Push:
         slope += 8.0 * out
         if not self._room.is_box:
             spacing = self._room.spacing
-            slack, rise = self._room.field(points.reshape(-1, 2) * spacing)
+            slack, rise = _field(self._room)(points.reshape(-1, 2) * spacing)
             lack = np.minimum(slack / spacing, 0.0)
             strain += (4.0 * lack * lack).reshape(strain.shape)
             slope += (8.0 * lack[:, None] * rise).reshape(slope.shape)
@@ -389,6 +328,18 @@ class _Field:
         rise_x = ((b - a) * (1 - y) + (d - c) * y) / self.step
         rise_y = (high - low) / self.step
         return low + (high - low) * y, np.column_stack([rise_x, rise_y]) * within
+
+
+@lru_cache(maxsize=4)
+def _field(room: Room) -> _Field:
+    return _Field.of(room)
+
+
+def about_slack(room: Room, xy: Coordinates) -> Floats:
+    """Return the slack of places, nearly right and quickly had."""
+    low, high = room.box
+    slack: Floats = np.minimum(xy - low, high - xy).min(axis=1)
+    return slack if room.is_box else np.minimum(slack, _field(room)(xy)[0])
 
 
 def _without_box(room: Room) -> Region:
@@ -489,7 +440,7 @@ def _program(
         size += len(one)
     if not room.is_box:
         spacing = room.spacing
-        one, walls = room.walls.near(points * spacing, 1.5 * _STEP * spacing, _NEAR * spacing)
+        one, walls = _walls(room).near(points * spacing, 1.5 * _STEP * spacing, _NEAR * spacing)
         at = size + np.arange(len(one))
         rows += [at, at]
         columns += [2 * one, 2 * one + 1]
@@ -508,7 +459,7 @@ def _drawn_in(room: Room, xy: Coordinates, inset_mm: float) -> Coordinates:
     if room.is_box:
         return xy
     for _ in range(3):
-        points, walls = room.walls.near(xy, inset_mm, _NEAR * room.spacing)
+        points, walls = _walls(room).near(xy, inset_mm, _NEAR * room.spacing)
         if not len(points):
             return xy
         xy = xy.copy()

@@ -13,14 +13,11 @@ from math import ceil, cos, pi, sin, sqrt
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from geometry.holes.settle import KeepGoing, Room, polish, settle
+from geometry.holes.room import MOST_POINTS, Room, Squeezed
+from geometry.holes.settle import KeepGoing, about_slack, polish, settle
 from geometry.holes.sites import Coordinates
 from geometry.model.edges import Floats
-
-MOST_POINTS: Final = 600
-"""Larger rafts are not squeezed: a try takes too long to get anywhere in some seconds."""
 
 _WORK: Final = 1_600
 _SIDE_BY_SIDE: Final = 48
@@ -38,23 +35,6 @@ _ROOMY: Final = 0.55
 """Two voids are different if they are so many spacings apart."""
 _GRIDS_MM: Final = (1.0, 0.5, 0.1, 0.01, 0.001)
 """Grids that the places are rounded to, the coarsest first that breaks no rule."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Squeezed:
-    """What a squeeze has found: the places in raft coordinates and the least distance in mm.
-
-    ``grid_mm`` is the grid that all places stand on, None when no grid can hold them. ``homes``
-    says for each place which of the pattern's sites it takes over, -1 for none.
-    """
-
-    xy: Coordinates
-    least_mm: float
-    grid_mm: float | None
-    homes: NDArray[np.int64]
-
-    def __len__(self) -> int:
-        return len(self.xy)
 
 
 @dataclass(slots=True, eq=False)
@@ -125,7 +105,7 @@ class _Search:
             )
             points = turned + middle
             # Points a little outside are pushed in: a row just lost is often the one to save.
-            points = points[room.about_slack(points) >= -0.3 * room.spacing * (1.0 - scale)]
+            points = points[about_slack(room, points) >= -0.3 * room.spacing * (1.0 - scale)]
             if len(points) >= wanted:
                 kept = random.permutation(len(points))[:wanted]
                 return points[np.sort(kept)]

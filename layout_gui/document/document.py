@@ -3,9 +3,11 @@
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from weakref import WeakMethod, finalize
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
+from shiboken6 import isValid
 
 from geometry.cutting.plan import CutPlan
 from geometry.errors import GeometryError
@@ -25,6 +27,12 @@ def nothing_planned(project: Project) -> Plan:
     It carries a copy of the project, so that nobody takes it for the project's own plan.
     """
     return Plan(replace(project), (), CutPlan(), ())
+
+
+def _forget_steps(stack: QUndoStack) -> None:
+    if isValid(stack):
+        stack.blockSignals(True)
+        stack.clear()
 
 
 class Document(QObject):
@@ -64,6 +72,16 @@ class Document(QObject):
         self._read = read
         self._write = write
         self._undo_stack = QUndoStack(self)
+        mine = WeakMethod(self._switch)
+
+        def switching(project: Project) -> None:
+            if (switch := mine()) is not None:
+                switch(project)
+
+        # Qt must take the steps apart, not Python's collector, whose order of doing so crashes it:
+        # so no step holds the document, and the steps go before it does.
+        self._switching = switching
+        finalize(self, _forget_steps, self._undo_stack)
         self._undo_stack.indexChanged.connect(self.state_changed)
         self._undo_stack.cleanChanged.connect(self.state_changed)
         self._planner = Planner(make_plan, patience_s=patience_s, parent=self)
@@ -127,7 +145,7 @@ class Document(QObject):
             self.preview(None)
             self.failed.emit(str(error))
             return
-        self._undo_stack.push(Swap(text, self._project, project, self._switch, merge_key))
+        self._undo_stack.push(Swap(text, self._project, project, self._switching, merge_key))
 
     def preview(self, project: Project | None) -> None:
         """Show the plan of ``project`` without making it current; None shows the current one."""

@@ -1,7 +1,7 @@
 """The window: it puts the parts together and tells each of them when something changed."""
 
 from pathlib import Path
-from typing import Final
+from typing import Final, Protocol
 
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import (
@@ -36,13 +36,12 @@ from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.stations import StationName, stations
 from layout_gui.panels.whatif import WhatIf
 from layout_gui.project import edits
-from layout_gui.screen.theme import ThemeChoice, pick_theme, system_is_dark
+from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
 from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
 from layout_gui.windows.files import Files, sample_files
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
 from layout_gui.windows.settling import Settling
-from layout_gui.windows.squeezing import Squeezing
 
 _TITLE_BAR: Final = 40
 """Room left above and below for the frame that the desktop puts around the window."""
@@ -54,6 +53,10 @@ _EMPTY: Final = 92
 """How high the findings are when there are none."""
 _DRAWER: Final = 330
 """How high the drawer is when it is pulled up."""
+
+
+class _Squeezes(Protocol):
+    def begin(self, theme: Theme) -> None: ...
 
 
 class MainWindow(QMainWindow):
@@ -92,7 +95,7 @@ class MainWindow(QMainWindow):
         self.findings = FindingsPanel()
         self._settling = Settling(self.findings, document, selection, self.view, self._asks, self)
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
-        self.squeezing = Squeezing(document, selection, self)
+        self._squeezing: _Squeezes | None = None
         self.actions_ = Actions(self, self)
         self.actions_.offer_samples(samples)
         self._lay_out()
@@ -163,6 +166,15 @@ class MainWindow(QMainWindow):
         if self.document.project is not before:
             self.last_line.show_hint("Stopped; Redo brings the change back")
         self.refresh()
+
+    @property
+    def squeezing(self) -> _Squeezes:
+        """What searches for more holes; made when it is first wanted."""
+        from layout_gui.windows.squeezing import Squeezing  # noqa: PLC0415  loaded when first used
+
+        if self._squeezing is None:
+            self._squeezing = Squeezing(self.document, self.selection, self)
+        return self._squeezing
 
     def next_bed(self, step: int) -> None:
         """Turn to the bed so many places further on, past the last one to the first."""

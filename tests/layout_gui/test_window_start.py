@@ -5,7 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-HEAVY = ("reportlab", "ezdxf", "pydantic", "pyqtgraph", "fontTools")
+HEAVY = ("reportlab", "ezdxf", "pydantic", "pyqtgraph", "fontTools", "scipy", "multiprocessing")
 CODE = f"""
 import sys
 from layout_gui.app import make_application, make_window

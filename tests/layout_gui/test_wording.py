@@ -24,7 +24,7 @@ from geometry.compare.thresholds import Threshold
 from geometry.compare.want import Found
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.holes.proof import Proof
-from geometry.holes.squeeze import Squeezed
+from geometry.holes.room import Squeezed
 from geometry.model.sheet import Sheet
 from geometry.plan import PlacedRaft
 from geometry.units import Length, Unit

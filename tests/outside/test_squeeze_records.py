@@ -12,8 +12,8 @@ import numpy as np
 import pytest
 
 from geometry.holes.records import best_known_in_square, most_proved_in_square
+from geometry.holes.room import Room
 from geometry.holes.rows import best_rows
-from geometry.holes.settle import Room
 from geometry.holes.squeeze import squeeze
 from geometry.model.outlines import Disc
 from geometry.units import Length

@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.beds.outline import obstacle_loop, outline_loop, rectangle_loop
 from geometry.holes.region import KeepOut, Part, Region
-from geometry.holes.settle import Room
+from geometry.holes.room import Room
 from geometry.holes.sites import Coordinates
 from geometry.model.bed import Obstacle, Spot
 from geometry.model.curves import Loop

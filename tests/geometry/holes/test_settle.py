@@ -6,7 +6,8 @@ from math import cos, pi, sin, sqrt
 import numpy as np
 import pytest
 
-from geometry.holes.settle import Room, _Push, polish, settle
+from geometry.holes.room import Room
+from geometry.holes.settle import _Push, polish, settle
 from geometry.model.outlines import Disc, LShape, Rectangle
 from geometry.units import Length
 from tests.geometry.holes.rooms import least_gap, make_room

@@ -8,9 +8,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.holes.any_outline import place_on_any_outline
-from geometry.holes.settle import Room
+from geometry.holes.room import MOST_POINTS, Room
 from geometry.holes.sites import Coordinates
-from geometry.holes.squeeze import MOST_POINTS, finished, squeeze
+from geometry.holes.squeeze import finished, squeeze
 from geometry.model.outlines import Disc, LShape, Outline, Rectangle, RoundEnded, Tapered
 from geometry.units import TOLERANCE_MM, Length
 from tests.geometry.holes.rooms import least_gap, make_room

@@ -1,5 +1,6 @@
 """The document with hand-made plans: a project is planned, swapped, undone."""
 
+import subprocess
 import sys
 import threading
 import time
@@ -463,3 +464,35 @@ def test_a_first_plan_that_is_stopped_is_missing_until_it_is_asked_for(qtbot: Qt
     document.work_out()
     qtbot.waitUntil(lambda: document.is_worked_out, timeout=2000)
     assert document.plan.project is first
+
+
+COLLECTED = """
+import gc
+from PySide6.QtWidgets import QApplication
+from geometry.model.project import Project
+from tests.layout_gui.document.test_document import make_document
+app = QApplication([])
+for _ in range(30):
+    document = make_document()
+    document.start(Project("first"))
+    document.apply("Second", Project("second"))
+    document.apply("Third", Project("third"))
+    document.undo_stack.undo()
+    document.itself = document
+    del document
+    gc.collect()
+print("alive")
+"""
+
+
+def test_a_document_with_steps_may_be_collected() -> None:
+    """In a process of its own: what is tested against is a crash."""
+    ended = subprocess.run(
+        [sys.executable, "-c", COLLECTED],
+        cwd=Path(__file__).parents[3],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+    assert (ended.returncode, ended.stdout) == (0, "alive\n")

@@ -18,6 +18,7 @@ from layout_gui.dialogs.squeeze_dialog import SqueezeDialog
 from layout_gui.panels.holes_panel import HolesPanel
 from layout_gui.project import edits
 from layout_gui.windows.main_window import MainWindow
+from layout_gui.windows.squeezing import Squeezing
 from tests.layout_gui.panels.desk import OFFSCREEN
 from tests.layout_gui.processes import is_there
 from tests.layout_gui.windows.open_window import discard, make_window
@@ -45,15 +46,21 @@ def make_project(**rules: Any) -> Project:
 def window(qapp: QApplication, tmp_path: Path) -> Iterator[MainWindow]:
     made = make_window(tmp_path)
     made.whatif.set_open(is_open=False)
-    made.squeezing.seconds = 20.0
+    squeezing_of(made).seconds = 20.0
     made.document.start(make_project())
     yield made
     discard(made)
 
 
+def squeezing_of(window: MainWindow) -> Squeezing:
+    assert isinstance(window.squeezing, Squeezing)
+    return window.squeezing
+
+
 def asked(window: MainWindow) -> SqueezeDialog:
-    assert window.squeezing.dialog is not None
-    return window.squeezing.dialog
+    dialog = squeezing_of(window).dialog
+    assert dialog is not None
+    return dialog
 
 
 def until_end(qtbot: QtBot, window: MainWindow) -> SqueezeDialog:
@@ -75,7 +82,7 @@ def test_the_offer_is_one_step_that_undo_takes_back(qtbot: QtBot, window: MainWi
     assert window.document.project is before
     dialog.use_button.click()
 
-    assert window.squeezing.dialog is None
+    assert squeezing_of(window).dialog is None
     assert window.document.plan.plants == 14
     assert window.document.undo_stack.count() == 1
     assert window.document.undo_stack.undoText() == "Squeeze in 2 holes"
@@ -90,14 +97,14 @@ def test_an_offer_that_is_left_changes_nothing(qtbot: QtBot, window: MainWindow)
     window.squeeze()
     until_end(qtbot, window).leave_button.click()
 
-    assert window.squeezing.dialog is None
+    assert squeezing_of(window).dialog is None
     assert window.document.project is before
     assert window.document.undo_stack.count() == 0
 
 
 def test_stopping_keeps_the_best_so_far(qtbot: QtBot, window: MainWindow) -> None:
     """Seven is the most here, but to a raft of this shape nobody has proved it."""
-    window.squeezing.seconds = 600.0
+    squeezing_of(window).seconds = 600.0
     outline = Rectangle(Length.of(281), Length.of(140))
     window.document.start(edits.set_outline(make_project(), "Bed", outline))
     window.squeeze()
@@ -113,7 +120,7 @@ def test_stopping_keeps_the_best_so_far(qtbot: QtBot, window: MainWindow) -> Non
 def test_stopping_before_anything_was_found_offers_nothing(
     qtbot: QtBot, window: MainWindow
 ) -> None:
-    window.squeezing.seconds = 600.0
+    squeezing_of(window).seconds = 600.0
     window.squeeze()
     dialog = asked(window)
     dialog.stop_button.click()
@@ -125,16 +132,16 @@ def test_stopping_before_anything_was_found_offers_nothing(
 def test_closing_in_the_middle_of_a_search_leaves_no_process(
     qtbot: QtBot, window: MainWindow
 ) -> None:
-    window.squeezing.seconds = 600.0
+    squeezing_of(window).seconds = 600.0
     window.squeeze()
-    (working,) = window.squeezing._child._working
+    (working,) = squeezing_of(window)._child._working
     pid = getattr(working, "_process").pid  # noqa: B009  the protocol has no process
     assert is_there(pid)
 
     asked(window).reject()
 
     assert not is_there(pid)
-    assert window.squeezing.dialog is None
+    assert squeezing_of(window).dialog is None
 
 
 def test_the_raft_that_is_selected_is_squeezed(qtbot: QtBot, window: MainWindow) -> None:
@@ -154,7 +161,7 @@ def test_at_the_ceiling_it_says_so_without_a_search(window: MainWindow) -> None:
     window.squeeze()
 
     assert "the most that any arrangement holds" in asked(window).text.text()
-    assert not window.squeezing._child.is_running
+    assert not squeezing_of(window)._child.is_running
     asked(window).reject()
 
 
@@ -164,7 +171,7 @@ def test_what_cannot_be_squeezed_is_told(window: MainWindow) -> None:
     window.document.start(make_project(spacing=Length.of(1), hole_diameter=Length.of("0.5 mm")))
     window.squeeze()
 
-    assert window.squeezing.dialog is None
+    assert squeezing_of(window).dialog is None
     assert "smaller rafts" in told[0]
 
 
