@@ -123,7 +123,7 @@ def _raft_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:
     ]
     columns = (
         Column("raft", 26),
-        Column("made as", 60),
+        Column("made as", 60, keeps_end=True),
         Column(f"left side ({unit})", 36, "right"),
         Column(f"lower side ({unit})", 38, "right"),
         *([Column("turned", 24)] if turned else []),

@@ -77,7 +77,7 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
     choices = _choice_cells(plan, bed, planting, quick=quick)
     if len(choices) < 2 and not quick:
         return
-    yield heading(f"{clipped(bed.bed.name)}: choices side by side")
+    yield heading(f"{clipped(bed.bed.name)}: choices side by side", room)
     if planting.pins or planting.blanks:
         yield words("Counted without the holes placed or left out by hand.", room, height=2.8)
     yield from _choice_table(choices, unit)

@@ -7,6 +7,7 @@ from geometry.drawing.lettering import LEADING, line, wrapped
 from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, stroke
 from geometry.drawing.paper import BORDER_MM, Page, Paper, Picture
 from geometry.drawing.styles import PENS, Style
+from geometry.drawing.text_width import shortened_within, text_width
 from geometry.model.curves import Point
 
 TEXT_MM = 3.2
@@ -16,6 +17,7 @@ SET_GAP_MM = 4.0
 """Between two sets of columns that stand beside each other."""
 
 _TITLE_MM = 7.0
+_SMALLEST_TITLE_MM = 4.2
 _TASK_MM = 4.2
 _HEAD_MM = 4.2
 _GAP_MM = 3.0
@@ -38,11 +40,15 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column of a table: its heading, its width, and on which side its words stand."""
+    """A column of a table: its heading, its width, and on which side its words stand.
+
+    Words that are too wide lose their end or, with ``keeps_end``, their middle.
+    """
 
     head: str
     width: float
     anchor: Anchor = "left"
+    keeps_end: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +103,10 @@ def part_page(
     marks: list[Mark] = []
     y = area.top - _TITLE_MM * 0.8
     title = part.title + (" (continued)" if place else "")
-    marks.append(line(area.left, y, title, _TITLE_MM, style=Style.TITLE, room=area.width - 34))
+    room = area.width - 34
+    height = min(_TITLE_MM, max(_SMALLEST_TITLE_MM, room / text_width(title, 1, bold=True)))
+    shown = shortened_within(title, height, room, bold=True)
+    marks.append(line(area.left, y, shown, height, style=Style.TITLE))
     marks.append(line(area.right, y, f"page {number} of {total}", 4, anchor="right"))
     y -= 6.4
     marks.append(line(area.left, y, part.task, _TASK_MM, room=area.width))
@@ -117,11 +126,13 @@ def part_page(
     )
 
 
-def heading(text: str) -> Row:
-    """Make a heading of one line that stays with what follows."""
+def heading(text: str, room: float | None = None) -> Row:
+    """Make a heading of one line that stays with what follows; smaller where there is no room."""
+    wide = text_width(text, 1, bold=True)
+    height = _HEAD_MM if room is None else min(_HEAD_MM, max(TEXT_MM, room / wide))
 
     def draw(left: float, top: float) -> Iterator[Mark]:
-        yield line(left, top - _HEAD_MM - 1.6, text, _HEAD_MM, style=Style.TITLE)
+        yield line(left, top - _HEAD_MM - 1.6, text, height, style=Style.TITLE, room=room)
 
     return Row(_HEAD_MM + 4.2, draw, keeps=True)
 
@@ -189,10 +200,13 @@ def _table_row(
         x = left
         for column, cell in zip(columns, cells, strict=True):
             if cell:
+                room = column.width - 1.5
+                bold = PENS[style].bold
+                fits = shortened_within(cell, height, room, bold=bold) if column.keeps_end else cell
                 at = x + (0 if column.anchor == "left" else column.width - _BESIDE_MM)
                 yield line(
-                    at, top - height * 1.1, cell, height, style=style, anchor=column.anchor,
-                    room=column.width - 1.5,
+                    at, top - height * 1.1, fits, height, style=style, anchor=column.anchor,
+                    room=room,
                 )  # fmt: skip
             x += column.width
         pen = Style.FRAME if PENS[style].bold else Style.RULE

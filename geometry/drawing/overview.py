@@ -208,7 +208,7 @@ def _design_rows(plan: Plan, unit: Unit) -> Iterator[Row]:
     yield heading("Rafts to make")
     yield from table(
         (
-            Column("raft design", 44),
+            Column("raft design", 44, keeps_end=True),
             Column("times", 13, "right"),
             Column(f"size ({unit})", 42, "right"),
             Column("holes", 14, "right"),
@@ -286,7 +286,9 @@ def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
         planting = bed.bed.planting
         if planting is None or not bed.tried:
             continue
-        yield heading(f"Patterns tried in {clipped(bed.bed.name)}, the one that is used first")
+        yield heading(
+            f"Patterns tried in {clipped(bed.bed.name)}, the one that is used first", room
+        )
         yield words(
             f"{planting.crop or 'Plants'} at {length_text(planting.spacing.exact, unit)} or more "
             "from each other; pitch and row gap are as used after the pattern was spread.",

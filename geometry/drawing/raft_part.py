@@ -37,7 +37,7 @@ from geometry.model.curves import Line, Point
 from geometry.model.edges import start_of
 from geometry.model.planting import Planting
 from geometry.plan import BedPlan, Plan, RaftDesign
-from geometry.units import Length, Unit, exact_text
+from geometry.units import MM_PER, Length, Unit, exact_text
 
 _LARGE_MM = 5.0
 _SMALLER_MM = 3.8
@@ -80,6 +80,14 @@ def _step(bed: BedPlan) -> Length | None:
     planting = bed.bed.planting
     exact = any(finding.code == "rounding" for finding in bed.findings)
     return None if planting is None or exact else planting.round_to
+
+
+def _table_unit(bed: BedPlan, unit: Unit) -> Unit:
+    """The unit of the hole table: millimetres where sixteenths do not hold steps of the tape."""
+    step = _step(bed)
+    if unit == "in" and step is not None and (step.exact / MM_PER["in"] * 16).denominator != 1:
+        return "mm"
+    return unit
 
 
 def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
@@ -132,10 +140,11 @@ def _drawing_beside_table(
     """Put the hole table to the right of a tall raft; None where it does not fit there."""
     if design.shape.width < design.shape.length * Fraction(5, 4) or not len(design.holes):
         return None
-    columns = _hole_columns(design, unit)
+    own = _table_unit(bed, unit)
+    columns = _hole_columns(design, own)
     table_width = sum(column.width for column in columns)
     drawing = _drawing(design, unit, room - table_width - SET_GAP_MM, height)
-    rows = table(columns, _hole_cells(bed, design, unit))
+    rows = table(columns, _hole_cells(bed, design, own))
     if _height(rows) > drawing.height:
         return None
 
@@ -265,6 +274,7 @@ def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> It
     holes = design.holes
     if not len(holes):
         return
+    unit = _table_unit(bed, unit)
     columns = _hole_columns(design, unit)
     cells = _hole_cells(bed, design, unit)
     one = sum(column.width for column in columns) + SET_GAP_MM

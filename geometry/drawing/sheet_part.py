@@ -239,7 +239,7 @@ def _piece_table(cut: CutSheet, unit: Unit) -> tuple[Row, ...]:
     )
     return table(
         (
-            Column("raft design", 70),
+            Column("raft design", 70, keeps_end=True),
             Column("a sheet", 22, "right"),
             Column("all sheets", 26, "right"),
             Column(f"size ({unit})", 60, "right"),

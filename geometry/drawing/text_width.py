@@ -12,6 +12,9 @@ CAP_HEIGHT: Final = 1493 / 2048
 DESCENT: Final = 483 / 2048
 """How far the lowest letters reach below the baseline, as a share of the font size."""
 
+_TAIL: Final = 5
+"""So many signs at the end of a name stay when its middle is left out."""
+
 SUBSTITUTE: Final = "?"
 """What stands for a character that the bundled fonts cannot draw."""
 
@@ -66,6 +69,18 @@ def missing_characters(text: str) -> tuple[str, ...]:
             unicodedata.name(sign, f"U+{ord(sign):04X}") for sign in composed if sign not in widths
         )
     )
+
+
+def shortened_within(text: str, height: float, room: float, *, bold: bool = False) -> str:
+    """Return the text, its middle left out where it is wider than ``room``: its end tells it apart.
+
+    So are raft designs of one bed, whose names differ in their last figures only.
+    """
+    if text_width(text, height, bold=bold) <= room:
+        return text
+    tail = text[-_TAIL:]
+    left = room - text_width(tail, height, bold=bold)
+    return shortened(text[:-_TAIL], height, left, bold=bold) + tail
 
 
 def shortened(text: str, height: float, room: float, *, bold: bool = False) -> str:

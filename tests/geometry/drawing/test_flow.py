@@ -13,6 +13,8 @@ from geometry.drawing.flow import (
 )
 from geometry.drawing.marks import Text
 from geometry.drawing.paper import COMMON
+from geometry.drawing.styles import Style
+from geometry.drawing.text_width import text_width
 
 
 def _texts(part: Part) -> list[list[str]]:
@@ -63,3 +65,33 @@ def test_a_heading_stays_with_what_follows() -> None:
 def test_an_empty_part_is_one_page() -> None:
     assert len(paginate(Part("p", "t", ()), COMMON)) == 1
     assert table((Column("a", 20),), []) == ()
+
+
+def test_a_name_too_wide_for_its_column_or_page_keeps_the_end_that_tells_it_apart() -> None:
+    name = "north-facing-bed-beside-the-rainwater-barrels-12"
+    rows = table((Column("raft design", 40, keeps_end=True),), [(name,)])
+    part = Part(f"Cut sheet {name} {name}", "", rows)
+    page = part_page(part, rows, COMMON, place=0, number=1, total=1)
+    texts = [
+        mark
+        for group in page.pictures[0].drawing.groups
+        for mark in group.marks
+        if isinstance(mark, Text)
+    ]
+    shown = [mark for mark in texts if "…" in mark.text]
+
+    assert len(shown) == 2
+    for mark, room in zip(shown, (COMMON.width_mm - 20 - 34, 40), strict=True):
+        assert mark.text.endswith("ls-12")
+        assert text_width(mark.text, mark.height, bold=mark.style is Style.TITLE) <= room
+
+
+def test_a_heading_that_is_too_wide_is_written_smaller() -> None:
+    (short,), (long,) = (
+        list(heading(text, 100).draw(0, 0)) for text in ("Cuts in order", "Patterns tried " * 4)
+    )
+
+    assert isinstance(short, Text)
+    assert isinstance(long, Text)
+    assert short.height > long.height
+    assert text_width(long.text, long.height, bold=True) <= 100

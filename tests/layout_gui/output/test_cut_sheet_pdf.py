@@ -406,7 +406,8 @@ def test_a_bed_without_planting_has_no_patterns_tried() -> None:
 
 
 @pytest.mark.parametrize(
-    ("units", "step", "on"), [("mm", "1 mm", 1.0), ("in", "1/16 in", 25.4 / 16)]
+    ("units", "step", "on"),
+    [("mm", "1 mm", 1.0), ("in", "1/16 in", 25.4 / 16), ("in", "1 mm", 1.0)],
 )
 def test_rounded_holes_are_printed_as_they_are_drilled(units: Unit, step: str, on: float) -> None:
     bed = Bed(
@@ -429,7 +430,8 @@ def test_rounded_holes_are_printed_as_they_are_drilled(units: Unit, step: str, o
     for name, (x, y) in zip(design.holes.names, design.holes.xy.tolist(), strict=True):
         told = [words[k + 1 : k + 3] for k, text in enumerate(words) if text == name]
         pairs = [pair for pair in told if len(pair) == 2 and _is_figure(pair[0])]
-        assert [_exact(text, units) for text in pairs[-1]] == pytest.approx([x, y], abs=1e-6)
+        said: Unit = "in" if step.endswith("in") else "mm"
+        assert [_exact(text, said) for text in pairs[-1]] == pytest.approx([x, y], abs=1e-6)
         assert (x / on, y / on) == pytest.approx((round(x / on), round(y / on)), abs=1e-6)
     assert design.holes.names
 
