@@ -243,6 +243,17 @@ def threshold_sentence(threshold: Threshold, unit: Unit) -> str:
     return f"{sentence[:1].upper()}{sentence[1:]}." if sentence else ""
 
 
+def threshold_words(threshold: Threshold, unit: Unit) -> str:
+    """Name a length, the largest that holds the same plants, and where there are more."""
+    parts = []
+    if threshold.same_up_to is not None:
+        parts.append(rounded_down(threshold.same_up_to, unit))
+    if threshold.more_at is not None:
+        more = threshold.more_plants - threshold.plants
+        parts.append(f"at {rounded_down(threshold.more_at, unit)} {more} more")
+    return f"{_KNOBS[threshold.knob]} {', '.join(parts)}" if parts else ""
+
+
 def rounded_down(mm: Fraction, unit: Unit) -> str:
     """Write a threshold to 0.1 mm or 1/32 in, never above it."""
     step = fine_step(unit)

@@ -13,7 +13,7 @@ from geometry.model.planting import Pattern
 from geometry.model.project import Choice, Project
 from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
 from layout_gui.panels.words import PATTERN_WORDS, bare_length
-from layout_gui.wording import threshold_sentence
+from layout_gui.wording import threshold_sentence, threshold_words
 
 _TELL_S: Final = 0.15
 """News closer together than this would be drawn for nobody."""
@@ -77,6 +77,9 @@ def spacing_sentence(thresholds: Sequence[Threshold], unit: Unit) -> str:
 
 
 def other_sentences(thresholds: Sequence[Threshold], unit: Unit) -> str:
-    """Say the same of edge margin, clearance and joint gap."""
-    words = [threshold_sentence(each, unit) for each in thresholds[1:]]
-    return "   ".join(filter(None, words))
+    """Say the same of edge margin, clearance and joint gap, in one breath."""
+    others = [each for each in thresholds[1:] if each.same_up_to or each.more_at]
+    if not all(each.same_up_to for each in others):
+        return " ".join(threshold_sentence(each, unit) for each in others)
+    words = " · ".join(threshold_words(each, unit) for each in others)
+    return f"The same {others[0].plants} up to {words}" if others else ""

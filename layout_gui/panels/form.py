@@ -1,6 +1,6 @@
 """A form made from a list of field descriptions."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import count
 from typing import Any, Final, Literal
@@ -178,10 +178,18 @@ _sessions = count()
 
 
 class Form(QWidget):
-    """Fields in a column. A committed value is one undo step, a run of steps is one as well."""
+    """Fields in a column. A committed value is one undo step, a run of steps is one as well.
+
+    ``beneath`` puts other parts beneath some of the fields, by the fields' names.
+    """
 
     def __init__(
-        self, fields: Sequence[Field], document: Document, parent: QWidget | None = None
+        self,
+        fields: Sequence[Field],
+        document: Document,
+        parent: QWidget | None = None,
+        *,
+        beneath: Mapping[str, QWidget] | None = None,
     ) -> None:
         super().__init__(parent)
         self._document = document
@@ -196,8 +204,10 @@ class Form(QWidget):
         self._grid.setVerticalSpacing(0)
         self._grid.setColumnStretch(1, 1)
         self.rows = {field.name: FieldRow(field, self) for field in fields}
-        for row in self.rows.values():
+        for name, row in self.rows.items():
             self._place(row)
+            if beneath and name in beneath:
+                self._grid.addWidget(beneath[name], self._grid.rowCount(), 0, 1, 2)
 
     def editor(self, name: str) -> Editor:
         """Return the editor of a field by the field's name."""

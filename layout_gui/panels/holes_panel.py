@@ -269,11 +269,12 @@ class HolesPanel(Column):
         self.squeeze_button.setToolTip(
             "Search for free places that hold more holes than rows, on the selected raft"
         )
-        self.form = Form(_RULES, document)
         self.wanted = WantedRow(document)
+        self.form = Form(_RULES, document, beneath={"spacing": self.wanted})
+        QWidget.setTabOrder(self.form.editor("spacing"), self.wanted.editor)
         self._proof = label("", "quiet")
         for part in (
-            self._picked, self.plant_button, self.form, self.wanted, self._proof,
+            self._picked, self.plant_button, self.form, self._proof,
             side_by_side(self.squeeze_button), side_by_side(self.spacing_button), self._source,
             self.zones,
         ):  # fmt: skip
@@ -302,7 +303,6 @@ class HolesPanel(Column):
         self.form.setVisible(planting is not None)
         self.squeeze_button.setVisible(planting is not None)
         self.zones.setVisible(planting is not None)
-        self.wanted.setVisible(planting is not None)
         proof = proof_sentence(now.bed_plan) if now.bed_plan and planting else ""
         self._proof.setText(proof)
         self._proof.setVisible(bool(proof))

@@ -69,11 +69,14 @@ def test_a_spacing_read_off_the_curve_is_a_whole_step_of_a_tape() -> None:
 def test_the_sentences_come_spacing_first() -> None:
     found = (
         Threshold("spacing", Fraction(185), 36, Fraction(1, 10), Fraction("193.6")),
-        Threshold("clearance", Fraction(9), 36, Fraction(1), None, Fraction(4), 40),
+        Threshold("edge_margin", Fraction(60), 36, Fraction(1), Fraction(71)),
+        Threshold("clearance", Fraction(9), 36, Fraction(1), Fraction(12), Fraction(4), 40),
     )
 
     assert spacing_sentence(found, "mm") == "The same 36 plants fit up to 193.6 mm."
-    assert other_sentences(found, "mm") == "With 4 mm clearance you gain 4."
+    assert other_sentences(found, "mm") == (
+        "The same 36 up to edge margin 71 mm · clearance 12 mm, at 4 mm 4 more"
+    )
     assert spacing_sentence((), "mm") == other_sentences((), "mm") == ""
 
 
