@@ -20,7 +20,7 @@ from layout_gui.panels.words import free_name
 from layout_gui.project import edits
 from layout_gui.wording import found_sentence, rounded_down
 
-LOOKING = "Looking for the widest spacing \N{HORIZONTAL ELLIPSIS}"
+LOOKING = "Looking for the widest spacing:"
 _LABEL_WIDTH = 98
 
 
@@ -35,6 +35,7 @@ class WantedRow(QWidget):
         self._asked_of: Bed | None = None
         self._found: Found | None = None
         self._child = Child(self)
+        self._child.progress.connect(self._on_counted)
         self._child.done.connect(self._on_found)
         self._child.failed.connect(self._on_failed)
         self._child.running_changed.connect(self._show_buttons)
@@ -121,8 +122,11 @@ class WantedRow(QWidget):
         if self._wanted is None or now is None or now.bed is None or now.planting is None:
             self._say("")
             return
-        self._say(LOOKING)
+        self._say(f"{LOOKING} 0 tried")
         self._child.start(find_beside, now.bed, self._wanted, now.project.units)
+
+    def _on_counted(self, counts: int) -> None:
+        self.note.setText(f"{LOOKING} {counts} tried")
 
     def _on_found(self, found: Found | None) -> None:
         self._found = found
