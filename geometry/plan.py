@@ -168,6 +168,9 @@ class BedPlan:
     @property
     def crops(self) -> tuple[CropCount, ...]:
         """The holes of each crop, in the order of the plantings; they add up to ``plants``."""
+        plantings = self.plantings
+        if len(plantings) == 1 and plantings[0].in_use == "all":
+            return (CropCount(plantings[0].crop, self.plants, 0),)
         uses = Counter(id(raft.design) for raft in self.rafts)
         holes = np.zeros(len(self.plantings), dtype=np.int64)
         plugged = holes.copy()
@@ -189,6 +192,8 @@ class BedPlan:
     @property
     def plugged(self) -> int:
         """The holes of all placed rafts that are drilled but hold no plant for now."""
+        if all(planting.in_use == "all" for planting in self.plantings):
+            return 0
         return sum(crop.plugged for crop in self.crops)
 
     @property

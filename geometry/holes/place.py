@@ -116,6 +116,17 @@ def keep_outs(bed: Bed) -> tuple[KeepOut, ...]:
     )
 
 
+def keep_outs_on(bed: Bed, layout: RaftLayout, raft: RaftPlace) -> tuple[KeepOut, ...]:
+    """Return what the holes of a raft keep away from, in raft coordinates.
+
+    A raft that may change places keeps away from the obstacles of every place of its kind.
+    """
+    if bed.planting is None or not bed.obstacles:
+        return ()
+    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
+    return work.group(raft).keep_outs
+
+
 def near_raft(raft: RaftPlace, keep_outs: Iterable[KeepOut]) -> tuple[KeepOut, ...]:
     """Return those of a bed's keep-outs that reach a raft, in raft coordinates."""
     length, width = float(raft.shape.length), float(raft.shape.width)

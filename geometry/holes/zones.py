@@ -1,52 +1,39 @@
 """The holes of a bed with zones: every planting on its part of every raft.
 
-Two plants of unlike plantings keep the mean of their spacings. Each keeping half of its own
-spacing from the border between them is always right. Where it gives more plants, one planting
-goes up to the border instead and the others keep away from its holes.
+Rafts of unlike plantings side by side may each keep half of their own spacing from the joint, which
+is always right. Where it gives more plants, the planting with the most rafts is laid as if the bed
+were all its own, and the others keep away from what it has at the joints.
 """
 
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import partial
-from math import pi
+from itertools import combinations, product
+from math import floor
 from typing import Final
 
 import numpy as np
 
-from geometry.beds.outline import ExactBox, rectangle_loop
-from geometry.holes.claims import Claim, Claims, claims_of
-from geometry.holes.joints import seam_margin
+from geometry.holes.claims import Claims, claims_of
 from geometry.holes.pairing import plugged_sites
+from geometry.holes.pairs import Indices, near_between, near_pairs
+from geometry.holes.patches import SIDES, Laid, Laying, Patch
 from geometry.holes.place import (
-    NO_SITES,
     BedPattern,
-    Limits,
     Tried,
-    best_first,
-    keep_outs,
-    kept_in,
-    least_apart,
-    limits_of,
-    near_raft,
+    keep_outs_on,
     place_holes,
-    place_on_region,
-    tried_as,
 )
-from geometry.holes.rectangle import place_on_rectangle
-from geometry.holes.region import KeepOut, Part, Region
-from geometry.holes.sites import Placement, Sites
+from geometry.holes.sites import Coordinates, Sites
 from geometry.model.bed import Bed
-from geometry.model.curves import Arc, Loop, Point
-from geometry.model.measure import Gauge, bounds
 from geometry.model.planting import Planting
 from geometry.model.zone import all_plantings
-from geometry.rafts.inset import clip, common, inset
-from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
+from geometry.rafts.layout import OPPOSITE, RaftLayout, RaftPlace, Side
+from geometry.units import TOLERANCE_MM
 
-_SIDES: Final[tuple[Side, ...]] = ("left", "bottom", "right", "top")
-_MOST_DISCS: Final = 40
-"""Keeping away from single holes is tried up to so many of them: each bends the border."""
+_MOST_DESIGNS: Final = 6
+"""Rafts that may change places are looked at beside each other up to so many designs."""
 
 
 def lay_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
@@ -69,51 +56,203 @@ def lay_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
     return replace(pattern, sites=tuple(paired[id(sites)] for sites in pattern.sites))
 
 
-def _zoned(bed: Bed, layout: RaftLayout, plantings: Sequence[Planting]) -> BedPattern:
-    claims = claims_of(bed, layout)
-    is_mixed = len(set(claims)) > 1 or any(one.over for one in claims)
-    sites: dict[int, Sites] = {}
-    counts = _Counts({}, {})
-    for number in sorted({one.rest for one in claims if not one.over}):
-        at = [k for k, one in enumerate(claims) if not one.over and one.rest == number]
-        planted = replace(bed, planting=plantings[number], zones=())
-        some = replace(layout, rafts=tuple(layout.rafts[k] for k in at))
-        laid = place_holes(planted, some, layout.rafts if is_mixed else None)
-        if laid.tried:
-            plants = sum(len(each) for each in laid.sites)
-            counts.add(number, replace(laid.tried[0], plants=plants))
-        sites |= zip(at, _of_planting(laid.sites, number), strict=True)
-    shared: dict[_Patch, _Laid] = {}
-    for k, (raft, one) in enumerate(zip(layout.rafts, claims, strict=True)):
-        if not one.over:
-            continue
-        patch = _patch(bed, layout, raft, one, plantings)
-        if patch not in shared:
-            shared[patch] = _Laying(patch, tuple(plantings)).best()
-        sites[k] = shared[patch].sites
-        for number, tried in shared[patch].tried:
-            counts.add(number, tried)
-    by_planting = tuple(counts.tried(number) for number in range(len(plantings)))
-    own = tuple(one for one in by_planting if one is not None)[:1]
-    return BedPattern(tuple(sites[k] for k in range(len(claims))), own, by_planting=by_planting)
+def _zoned(bed: Bed, layout: RaftLayout, plantings: tuple[Planting, ...]) -> BedPattern:
+    work = _Zoned(bed, layout, plantings, claims_of(bed, layout))
+    best = work.each_by_itself()
+    if work.is_mixed and plantings[0].joints != "separate":
+        other = work.beside_the_most()
+        if other is not None and _rank(other) < _rank(best):
+            best = other
+    return best
 
 
-@dataclass(slots=True)
-class _Counts:
-    """What each planting got: the pattern of its largest part, and the plants of all parts."""
+def _rank(pattern: BedPattern) -> tuple[int, int]:
+    """How many plantings have no plant, and then less the more plants there are."""
+    starved = sum(tried is None for tried in pattern.by_planting)
+    return starved, -sum(map(len, pattern.sites))
 
-    largest: dict[int, Tried]
-    plants: dict[int, int]
 
-    def add(self, number: int, tried: Tried) -> None:
-        known = self.largest.get(number)
+@dataclass(frozen=True, slots=True)
+class _Zoned:
+    """The laying of all plantings on all rafts of a bed."""
+
+    bed: Bed
+    layout: RaftLayout
+    plantings: tuple[Planting, ...]
+    claims: tuple[Claims, ...]
+
+    @property
+    def is_mixed(self) -> bool:
+        """Whether there is more than one planting on the rafts."""
+        return len(set(self.claims)) > 1 or any(one.over for one in self.claims)
+
+    def each_by_itself(self) -> BedPattern:
+        """At joints every raft keeps half of its own spacing."""
+        among = self.layout.rafts if self.is_mixed else None
+        made = _Made(self.plantings)
+        for number in sorted({one.rest for one in self.claims if not one.over}):
+            at = self._whole(number)
+            some = replace(self.layout, rafts=tuple(self.layout.rafts[k] for k in at))
+            laid = place_holes(self._planted(number), some, among)
+            made.put(number, at, laid.sites, laid.tried[:1])
+        for k, one in enumerate(self.claims):
+            if one.over:
+                made.patch(k, self._patch(k, self._joints(k), ()))
+        return made.pattern()
+
+    def beside_the_most(self) -> BedPattern | None:
+        """Lay the planting of the most rafts as if the bed were its own, and the others beside it.
+
+        None where that comes out too near at some joint, as it may at corners.
+        """
+        whole = Counter(one.rest for one in self.claims if not one.over)
+        if not whole:
+            return None
+        number = max(whole, key=lambda each: (whole[each], -each))
+        laid = place_holes(self._planted(number), self.layout)
+        at = self._whole(number)
+        made = _Made(self.plantings)
+        made.put(number, at, [laid.sites[k] for k in at], laid.tried[:1])
+        away = {k: _from_sides(self.layout.rafts[k], laid.sites[k]) for k in at}
+        cells = {(raft.column, raft.row): k for k, raft in enumerate(self.layout.rafts)}
+        for k, raft in enumerate(self.layout.rafts):
+            if k in away:
+                continue
+            beyond: dict[Side, Fraction] = {}
+            if self.plantings[0].joints == "interchangeable" and raft.shape.is_rectangle:
+                nearest = [min(each[side] for each in away.values()) for side in SIDES]
+                upright, across = min(nearest[0], nearest[2]), min(nearest[1], nearest[3])
+                beyond = {"left": upright, "right": upright, "bottom": across, "top": across}
+                joints = self._joints(k)
+            else:
+                for side in raft.joints:
+                    other = cells.get(_beside(raft, side))
+                    if other in away:
+                        beyond[side] = away[other][OPPOSITE[side]]
+                joints = frozenset(_own(raft, side) for side in raft.joints - beyond.keys())
+            lying = tuple(sorted((_own(raft, side), number, e) for side, e in beyond.items()))
+            made.patch(k, self._patch(k, joints, lying))
+        pattern = made.pattern()
+        return pattern if self._is_legal(pattern) else None
+
+    def _whole(self, number: int) -> list[int]:
+        return [k for k, one in enumerate(self.claims) if not one.over and one.rest == number]
+
+    def _planted(self, number: int) -> Bed:
+        return replace(self.bed, planting=self.plantings[number], zones=())
+
+    def _joints(self, k: int) -> frozenset[Side]:
+        raft = self.layout.rafts[k]
+        match self.plantings[0].joints:
+            case "separate":
+                return frozenset()
+            case "interchangeable" if raft.shape.is_rectangle and len(self.layout.rafts) > 1:
+                return frozenset(SIDES)
+            case _:
+                return raft.own_joints
+
+    def _patch(
+        self, k: int, joints: frozenset[Side], beyond: tuple[tuple[Side, int, Fraction], ...]
+    ) -> Patch:
+        raft, claims = self.layout.rafts[k], self.claims[k]
+        # A raft that a zone covers in part keeps its place; any other may lie in all of its kind.
+        places = self.layout if not claims.over else replace(self.layout, rafts=(raft,))
+        around = tuple(
+            keep_outs_on(self._planted(number), places, raft)
+            for number in range(len(self.plantings))
+        )
+        return Patch(raft.shape, claims, joints, self.bed.joint_gap.exact, around, beyond)
+
+    def _is_legal(self, pattern: BedPattern) -> bool:
+        """Whether all plants of two rafts keep the mean of their spacings across joints."""
+        spacings = np.array([planting.spacing.mm for planting in self.plantings])
+        reach = float(spacings.max()) - TOLERANCE_MM
+        own = [spacings[_numbers(sites)] for sites in pattern.sites]
+        counts = [len(sites) for sites in pattern.sites]
+        owner = np.repeat(np.arange(len(counts)), counts)
+        lying = [
+            _in_bed(raft, sites.xy)
+            for raft, sites in zip(self.layout.rafts, pattern.sites, strict=True)
+        ]
+        xy, wanted = np.concatenate(lying), np.concatenate(own)
+        first, second = near_pairs(xy, reach)
+        least = (wanted[first] + wanted[second]) / 2 - TOLERANCE_MM
+        close = np.hypot(*(xy[first] - xy[second]).T) < least
+        if (close & (owner[first] != owner[second])).any():
+            return False
+        return self.plantings[0].joints != "interchangeable" or self._may_change(pattern, spacings)
+
+    def _may_change(self, pattern: BedPattern, spacings: Coordinates) -> bool:
+        """Whether rafts of unlike designs may lie side by side anywhere, turned or not."""
+        designs = {
+            id(sites): (raft.shape, sites)
+            for raft, sites in zip(self.layout.rafts, pattern.sites, strict=True)
+            if raft.shape.is_rectangle
+        }
+        if len(designs) > _MOST_DESIGNS:
+            return False
+        reach = float(spacings.max()) - TOLERANCE_MM
+        for (shape, here), (other, there) in combinations(designs.values(), 2):
+            if shape != other:
+                continue
+            size = np.array([float(shape.length), float(shape.width)])
+            for right, up in product((-1, 0, 1), repeat=2):
+                if not right and not up:
+                    continue
+                shift = np.array([right, up]) * (size + float(self.bed.joint_gap.exact))
+                for xy in (there.xy, size - there.xy):
+                    first, second = near_between(here.xy, xy + shift, reach)
+                    least = spacings[_numbers(here)[first]] + spacings[_numbers(there)[second]]
+                    gaps = np.hypot(*(here.xy[first] - xy[second] - shift).T)
+                    if (gaps < least / 2 - TOLERANCE_MM).any():
+                        return False
+        return True
+
+
+class _Made:
+    """The sites of each raft while they are made, and what each planting got."""
+
+    def __init__(self, plantings: tuple[Planting, ...]) -> None:
+        self._plantings = plantings
+        self._sites: dict[int, Sites] = {}
+        self._largest: dict[int, Tried] = {}
+        self._plants = Counter[int]()
+        self._known: dict[Patch, Laid] = {}
+
+    def put(
+        self, number: int, at: Sequence[int], sites: Sequence[Sites], tried: Iterable[Tried]
+    ) -> None:
+        """Put sites of one planting on whole rafts."""
+        self._sites |= zip(at, _of_planting(sites, number), strict=True)
+        for each in tried:
+            self._add(number, replace(each, plants=sum(map(len, sites))))
+
+    def patch(self, k: int, patch: Patch) -> None:
+        """Lay a raft of several plantings, or of one that lies beside others."""
+        if patch not in self._known:
+            self._known[patch] = Laying(patch, self._plantings).best()
+        laid = self._known[patch]
+        self._sites[k] = laid.sites
+        for number, tried in laid.tried:
+            self._add(number, tried)
+
+    def pattern(self) -> BedPattern:
+        """Return all sites in the order of the rafts."""
+        by_planting = tuple(
+            replace(self._largest[number], plants=self._plants[number])
+            if number in self._largest
+            else None
+            for number in range(len(self._plantings))
+        )
+        own = tuple(one for one in by_planting if one is not None)[:1]
+        sites = tuple(self._sites[k] for k in range(len(self._sites)))
+        return BedPattern(sites, own, by_planting=by_planting)
+
+    def _add(self, number: int, tried: Tried) -> None:
+        known = self._largest.get(number)
         if tried.plants and (known is None or tried.plants > known.plants):
-            self.largest[number] = tried
-        self.plants[number] = self.plants.get(number, 0) + tried.plants
-
-    def tried(self, number: int) -> Tried | None:
-        largest = self.largest.get(number)
-        return None if largest is None else replace(largest, plants=self.plants[number])
+            self._largest[number] = tried
+        self._plants[number] += tried.plants
 
 
 def _of_planting(all_sites: Iterable[Sites], number: int) -> list[Sites]:
@@ -128,321 +267,37 @@ def _of_planting(all_sites: Iterable[Sites], number: int) -> list[Sites]:
     return [made[id(sites)] for sites in listed]
 
 
-@dataclass(frozen=True, slots=True)
-class _Patch:
-    """A raft of several plantings, and all that its holes depend on.
-
-    ``joints`` are the sides at which the spacing holds on; ``keep_outs`` are the obstacles by the
-    number of the planting, whose holes keep away from them.
-    """
-
-    shape: RaftShape
-    claims: Claims
-    joints: frozenset[Side]
-    joint_gap: Fraction
-    keep_outs: tuple[tuple[KeepOut, ...], ...]
+def _numbers(sites: Sites) -> Indices:
+    return np.zeros(len(sites), np.int64) if sites.plantings is None else sites.plantings
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Laid:
-    """The sites of a raft of several plantings, and what was laid on each of its pieces."""
-
-    sites: Sites
-    tried: tuple[tuple[int, Tried], ...]
-
-
-def _patch(
-    bed: Bed,
-    layout: RaftLayout,
-    raft: RaftPlace,
-    claims: Claims,
-    plantings: Sequence[Planting],
-) -> _Patch:
-    joints = raft.own_joints
-    match plantings[0].joints:
-        case "separate":
-            joints = frozenset()
-        case "interchangeable" if raft.shape.is_rectangle and len(layout.rafts) > 1:
-            joints = frozenset(_SIDES)
-        case _:
-            pass
-    around = tuple(
-        near_raft(raft, keep_outs(replace(bed, planting=planting))) for planting in plantings
-    )
-    return _Patch(raft.shape, claims, joints, bed.joint_gap.exact, around)
+def _in_bed(raft: RaftPlace, xy: Coordinates) -> Coordinates:
+    corner = np.array([float(raft.x), float(raft.y)])
+    if raft.turned:
+        xy = np.array([float(raft.shape.length), float(raft.shape.width)]) - xy
+    lying: Coordinates = xy + corner
+    return lying
 
 
-Way = list[tuple[int, list[Placement]]]
-"""The number of each planting and its placements, one for each piece of its part of a raft."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Laying:
-    """The laying of several plantings on one raft."""
-
-    patch: _Patch
-    plantings: tuple[Planting, ...]
-
-    def best(self) -> _Laid:
-        """Lay them in the way that leaves none without plants and gives the most plants.
-
-        The ways are compared before anything is opened up. What is laid first is opened up only if
-        that takes no plant from the others.
-        """
-        claims: list[Claim | None] = [*self.patch.claims.over, None]
-        plain = self._with_spread(())
-        best = plain.half_and_half(claims)
-        opened: list[Callable[[], Way | None]] = [partial(self.half_and_half, claims)]
-        for order in (claims, claims[::-1]):
-            way = plain.one_after_another(order)
-            if way is not None and _rank(way) < _rank(best):
-                best = way
-                last = self._with_spread({self._number(order[-1])})
-                opened = [
-                    partial(self.one_after_another, order),
-                    partial(last.one_after_another, order),
-                ]
-        found = (way for lay in opened if (way := lay()) is not None and _rank(way) <= _rank(best))
-        best = next(found, best)
-        tried = tuple(
-            (number, tried_as(piece, len(piece))) for number, pieces in best for piece in pieces
-        )
-        return _Laid(_joined(best), tried)
-
-    def _with_spread(self, numbers: Container[int]) -> "_Laying":
-        """The same, only these plantings are opened up."""
-        return _Laying(
-            self.patch,
-            tuple(
-                planting if number in numbers else replace(planting, spread=False)
-                for number, planting in enumerate(self.plantings)
-            ),
-        )
-
-    def half_and_half(self, claims: Sequence[Claim | None]) -> Way:
-        """Every planting keeps half of its own distance from the borders of its part."""
-        way: Way = []
-        for claim in claims:
-            number = self._number(claim)
-            way.append((number, self._pieces(claim, self._half(number), ())))
-        return way
-
-    def one_after_another(self, order: Sequence[Claim | None]) -> Way | None:
-        """Each planting goes up to its borders and keeps away from the holes laid before it.
-
-        None where that would mean too many holes to keep away from one by one.
-        """
-        way: Way = []
-        for claim in order:
-            discs = [disc for other, pieces in way for disc in self._discs(claim, other, pieces)]
-            if len(discs) > _MOST_DISCS:
-                return None
-            way.append((self._number(claim), self._pieces(claim, Fraction(0), discs)))
-        return way
-
-    def _number(self, claim: Claim | None) -> int:
-        return self.patch.claims.rest if claim is None else claim.planting
-
-    def _half(self, number: int) -> Fraction:
-        """Half of what a planting keeps from its own kind, with the largest web of the raft."""
-        numbers = {self.patch.claims.rest, *(claim.planting for claim in self.patch.claims.over)}
-        web = max(self.plantings[each].web.exact for each in numbers)
-        planting = self.plantings[number]
-        return max(planting.spacing.exact, planting.hole_diameter.exact + web) / 2
-
-    def _discs(
-        self, claim: Claim | None, other: int, pieces: Iterable[Placement]
-    ) -> Iterator[KeepOut]:
-        """The holes of another planting so near to this part that they matter to it."""
-        planting = self.plantings[self._number(claim)]
-        apart = float(least_apart(planting, self.plantings[other]))
-        radius = self.plantings[other].hole_diameter.mm / 2
-        for piece in pieces:
-            xy = piece.sites.xy
-            if claim is not None:
-                near = Gauge.of(claim.loop).signed_distance(xy) > -apart
-            else:
-                depths = [Gauge.of(on.loop).signed_distance(xy) for on in self.patch.claims.over]
-                near = np.max(depths, axis=0) < apart
-            for x, y in xy[near].tolist():
-                yield KeepOut(_disc(x, y, radius), apart - radius)
-
-    def _pieces(
-        self, claim: Claim | None, border: Fraction, discs: Sequence[KeepOut]
-    ) -> list[Placement]:
-        """Lay one planting on its part of the raft, ``border`` mm away from the other parts."""
-        ground = self._ground(claim, border, discs)
-        boxes = self._boxes(claim, ground.above)
-        if boxes is not None:
-            return [piece for box in boxes for piece in self._on_box(box, ground)]
-        region = self._region(claim, ground)
-        if region is None:
-            return []
-        found: list[Placement] = []
-        if claim is None and self.patch.shape.is_rectangle:
-            whole = Fraction(0), Fraction(0), self.patch.shape.length, self.patch.shape.width
-            found += [kept_in(placed, region) for placed in self._rows_of(whole, ground)]
-        found += place_on_region(region, ground.planting, ground.limits)
-        return list(best_first(found)[:1])
-
-    def _ground(self, claim: Claim | None, border: Fraction, discs: Sequence[KeepOut]) -> "_Ground":
-        number, over = self._number(claim), self.patch.claims.over
-        limits = limits_of(self.plantings[number])
-        seam = max(limits.margin, seam_margin(limits.spacing, self.patch.joint_gap))
-        return _Ground(
-            self.plantings[number],
-            limits,
-            {side: seam if side in self.patch.joints else limits.margin for side in _SIDES},
-            border,
-            over if claim is None else over[: over.index(claim)],
-            (*self.patch.keep_outs[number], *discs),
-        )
-
-    def _boxes(self, claim: Claim | None, above: Sequence[Claim]) -> list[ExactBox] | None:
-        """The part as boxes, where it falls into boxes from one side to the other."""
-        shape = self.patch.shape
-        if not shape.is_rectangle:
-            return None
-        first = (Fraction(0), Fraction(0), shape.length, shape.width)
-        own = first if claim is None else claim.box
-        if own is None:
-            return None
-        boxes = [own]
-        for upper in above:
-            if upper.box is None:
-                return None
-            left: list[ExactBox] = []
-            for box in boxes:
-                rest = _without(box, upper.box)
-                if rest is None:
-                    return None
-                left += rest
-            boxes = left
-        return boxes
-
-    def _on_box(self, box: ExactBox, ground: "_Ground") -> Sequence[Placement]:
-        found = list(self._rows_of(box, ground))
-        if not ground.keep_outs:
-            return best_first(found)[:1]
-        part = Part(rectangle_loop(*map(float, box)), self._margins(box, ground))
-        region = Region((part,), ground.keep_outs)
-        found = [kept_in(placed, region) for placed in found]
-        found += place_on_region(region, ground.planting, ground.limits)
-        return best_first(found)[:1]
-
-    def _rows_of(self, box: ExactBox, ground: "_Ground") -> Iterator[Placement]:
-        """Rows on a box of the raft, as on a raft by itself."""
-        left, bottom, right, top = box
-        planting, limits = ground.planting, ground.limits
-        corner = np.array([float(left), float(bottom)])
-        for placed in place_on_rectangle(
-            right - left,
-            top - bottom,
-            margins=self._margins(box, ground),
-            joints=self.patch.joints & self._at_raft_edge(box),
-            joint_gap=self.patch.joint_gap,
-            spacing=limits.spacing,
-            row_spacing=limits.row_spacing,
-            pattern=planting.pattern,
-            direction=planting.rows,
-            spread=planting.spread,
-        ):
-            yield replace(placed, sites=replace(placed.sites, xy=placed.sites.xy + corner))
-
-    def _margins(self, box: ExactBox, ground: "_Ground") -> dict[Side, Fraction]:
-        at_edge = self._at_raft_edge(box)
-        return {side: ground.margins[side] if side in at_edge else ground.border for side in _SIDES}
-
-    def _at_raft_edge(self, box: ExactBox) -> frozenset[Side]:
-        edges = Fraction(0), Fraction(0), self.patch.shape.length, self.patch.shape.width
-        return frozenset(
-            side for side, at, edge in zip(_SIDES, box, edges, strict=True) if at == edge
-        )
-
-    def _region(self, claim: Claim | None, ground: "_Ground") -> Region | None:
-        shape = self.patch.shape
-        border = float(ground.border)
-        off = (*(KeepOut(upper.loop, border) for upper in ground.above), *ground.keep_outs)
-        if claim is None:
-            return Region((Part(shape.loop, ground.margins, ground.limits.margin),), off)
-        nothing: dict[Side, Fraction] = dict.fromkeys(_SIDES, Fraction(0))
-        parts = tuple(
-            Part(loop, nothing, Fraction(0))
-            for own in inset(claim.loop, border)
-            for inner in _inner(shape, ground)
-            for loop in common(own, inner)
-        )
-        return Region(parts, off) if parts else None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Ground:
-    """What the holes of one planting keep away from on a raft."""
-
-    planting: Planting
-    limits: Limits
-    margins: Mapping[Side, Fraction]
-    border: Fraction
-    above: tuple[Claim, ...]
-    keep_outs: tuple[KeepOut, ...]
-
-
-def _inner(shape: RaftShape, ground: _Ground) -> tuple[Loop, ...]:
-    """The raft less the margins of its edges and joints."""
-    left, bottom, right, top = bounds(shape.loop)
-    margins = {side: float(margin) for side, margin in ground.margins.items()}
-    box = (
-        left + margins["left"],
-        bottom + margins["bottom"],
-        right - margins["right"],
-        top - margins["top"],
-    )
-    if box[0] >= box[2] or box[1] >= box[3]:
-        return ()
-    if shape.is_rectangle:
-        return (rectangle_loop(*box),)
-    return tuple(
-        part for loop in inset(shape.loop, float(ground.limits.margin)) for part in clip(loop, box)
-    )
-
-
-def _without(box: ExactBox, hole: ExactBox) -> list[ExactBox] | None:
-    """What is left of a box beside another, as boxes; None where that is no box any more."""
-    left, bottom, right, top = box
-    low_x, low_y = max(left, hole[0]), max(bottom, hole[1])
-    high_x, high_y = min(right, hole[2]), min(top, hole[3])
-    if low_x >= high_x or low_y >= high_y:
-        return [box]
-    if (low_y, high_y) == (bottom, top):
-        rest = [(left, bottom, low_x, top), (high_x, bottom, right, top)]
-    elif (low_x, high_x) == (left, right):
-        rest = [(left, bottom, right, low_y), (left, high_y, right, top)]
+def _from_sides(raft: RaftPlace, sites: Sites) -> dict[Side, Fraction]:
+    """How far the nearest hole is from each side of a raft as it lies, a little less at most."""
+    size = np.array([float(raft.shape.length), float(raft.shape.width)])
+    xy = _in_bed(raft, sites.xy) - np.array([float(raft.x), float(raft.y)])
+    if not len(xy):
+        xy = np.array([size])
+        low, high = size, size
     else:
-        return None
-    return [part for part in rest if part[0] < part[2] and part[1] < part[3]]
+        low, high = xy.min(axis=0), size - xy.max(axis=0)
+    found = (*low.tolist(), *high.tolist())
+    return {side: Fraction(floor(e * 10**9), 10**9) for side, e in zip(SIDES, found, strict=True)}
 
 
-def _disc(x: float, y: float, radius: float) -> Loop:
-    centre = Point(x, y)
-    return Loop((Arc(centre, radius, -pi / 2, pi), Arc(centre, radius, pi / 2, pi)))
+def _beside(raft: RaftPlace, side: Side) -> tuple[int, int]:
+    steps = {"left": (-1, 0), "right": (1, 0), "bottom": (0, -1), "top": (0, 1)}
+    right, up = steps[side]
+    return raft.column + right, raft.row + up
 
 
-def _rank(way: Way) -> tuple[int, int]:
-    """How many plantings got no plant at all, and then less the more plants there are."""
-    starved = sum(not any(map(len, pieces)) for _, pieces in way)
-    return starved, -sum(len(piece) for _, pieces in way for piece in pieces)
-
-
-def _joined(way: Way) -> Sites:
-    """Put the pieces together, the planting with the lowest number first; rows count on."""
-    pieces = [(number, piece) for number, parts in way for piece in parts if len(piece)]
-    if not pieces:
-        return NO_SITES
-    pieces.sort(key=lambda each: each[0])
-    rows, first = [], 0
-    for _, piece in pieces:
-        rows.append(piece.sites.rows + first)
-        first = int(rows[-1].max()) + 1
-    numbers = [np.full(len(piece), number, dtype=np.int64) for number, piece in pieces]
-    xy = np.vstack([piece.sites.xy for _, piece in pieces])
-    return Sites(xy, np.concatenate(rows), np.concatenate(numbers))
+def _own(raft: RaftPlace, side: Side) -> Side:
+    """A side as it lies in the bed, seen from the raft itself."""
+    return OPPOSITE[side] if raft.turned else side

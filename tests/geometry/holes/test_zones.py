@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, product
 
 import numpy as np
 import pytest
@@ -214,6 +214,46 @@ def test_interchangeable_rafts_of_unlike_plantings_are_kinds_of_their_own() -> N
     assert broken_pairs(planned(bed)) == []
 
 
+def broken_in_another_place(plan: BedPlan) -> list[float]:
+    """Plants of two rafts too near each other when the rafts lie side by side in another way."""
+    plantings, gap = plan.plantings, plan.bed.joint_gap.mm
+    spacing = np.array([each.spacing.mm for each in plantings])
+    broken: list[float] = []
+    for one, other in product(plan.designs, repeat=2):
+        if one.shape is not other.shape or not one.shape.is_rectangle:
+            continue
+        size = np.array([float(one.shape.length), float(one.shape.width)])
+        for right, up in ((1, 0), (0, 1), (1, 1), (1, -1)):
+            shift = np.array([right, up]) * (size + gap)
+            for here, there in product((one.holes.xy, size - one.holes.xy),
+                                       (other.holes.xy, size - other.holes.xy)):  # fmt: skip
+                apart = np.hypot(*(here[:, None] - there[None] - shift).transpose(2, 0, 1))
+                least = (spacing[one.holes.numbers][:, None] + spacing[other.holes.numbers]) / 2
+                broken += (apart - least)[apart < least - 1e-6].tolist()
+    return broken
+
+
+@pytest.mark.parametrize(
+    ("joints", "others"), [("bed-wide", (9, 9, 9)), ("interchangeable", (8, 8, 8))]
+)
+def test_a_zone_on_one_raft_leaves_the_others_what_they_had(
+    joints: JointRule, others: tuple[int, ...]
+) -> None:
+    # Four rafts of 581 x 560 mm with 200 mm spacing and 60 mm margins: half a spacing at every
+    # joint would cost every raft a row.
+    plain = bed_of(joints=joints, outline=Rectangle(mm(2360), mm(580)), rafts=Split(4, 1))
+    plain = replace(plain, planting=replace(LETTUCE, pattern="best", joints=joints))
+    zoned = replace(plain, zones=(Zone("other", ZoneRules(crop="chard"), rafts=("R1",)),))
+
+    counts = [len(raft.design.holes) for raft in planned(zoned).rafts]
+
+    assert tuple(counts[1:]) == others
+    assert counts[1:] == [len(raft.design.holes) for raft in planned(plain).rafts][1:]
+    assert broken_pairs(planned(zoned)) == []
+    if joints == "interchangeable":
+        assert broken_in_another_place(planned(zoned)) == []
+
+
 shapes = st.one_of(
     st.builds(Rectangle, st.integers(80, 1500).map(mm), st.integers(80, 1500).map(mm)),
     st.builds(Disc, st.integers(80, 900).map(mm)),
@@ -264,6 +304,8 @@ def test_no_zones_break_a_rule_and_counts_add_up(
     plan = planned(bed)
 
     assert broken_pairs(plan) == []
+    if joints == "interchangeable":
+        assert broken_in_another_place(plan) == []
     codes = {finding.code for finding in plan.findings if finding.severity == "problem"}
     assert codes <= {"zone-outside", "zone-empty", "no-room"}
     assert sum(count.plants for count in plan.crops) == plan.plants
