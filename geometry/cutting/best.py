@@ -11,7 +11,7 @@ from typing import Final
 from geometry.cutting.columns import Pool, covering, generate, put
 from geometry.cutting.greedy import starts
 from geometry.cutting.grid import Grid, make_grid
-from geometry.cutting.patterns import PatternSets, TooManyPatternsError
+from geometry.cutting.patterns import PatternSets, TooManyPatternsError, Work
 from geometry.cutting.plain import plain_patterns
 from geometry.cutting.plan import CutPlan
 from geometry.cutting.solver import chosen_columns
@@ -31,6 +31,10 @@ from geometry.cutting.tidy import Tidier, leftover_worth
 from geometry.model.sheet import Cutting, Sheet
 
 _SHUFFLES: Final = 240
+_MOST_PLACED: Final = 30_000
+"""Pieces that shuffled orders place in all."""
+_MOST_POOLED: Final = 600
+"""Patterns beyond which only those of the best plans are chosen from."""
 _MOST_PATTERNS: Final = 20_000
 _MOST_TIED: Final = 6
 """So many plans of equal cost are compared by what they leave over."""
@@ -99,7 +103,11 @@ class _Search:
 
     @property
     def _is_proved(self) -> bool:
-        return self._rank is None or (self._rank[0] == 0 and self._rank[1] <= self._bound)
+        """Whether no plan leaves fewer rafts out, nor costs less."""
+        if self._rank is None:
+            return True
+        missing, cost, *_ = self._rank
+        return cost + (self._fine or 0) * missing <= self._bound
 
     def _piece_by_piece(self) -> None:
         self._offer_all(starts(self._task, 0))
@@ -113,10 +121,10 @@ class _Search:
         self._choose()
 
     def _all_patterns(self) -> None:
+        work = Work(self._keep_going)
         try:
             sets = [
-                (grid.stock, PatternSets(grid, self._task.demand, self._keep_going))
-                for grid in self._grids()
+                (grid.stock, PatternSets(grid, self._task.demand, work)) for grid in self._grids()
             ]
         except TooManyPatternsError:
             return
@@ -142,7 +150,8 @@ class _Search:
             )
 
     def _shuffled(self) -> None:
-        self._offer_all(starts(self._task, _SHUFFLES))
+        shuffles = min(_SHUFFLES, _MOST_PLACED // max(1, sum(self._task.demand)))
+        self._offer_all(starts(self._task, shuffles))
         if not self._is_proved and self._keep_going():
             self._choose()
 
@@ -162,7 +171,9 @@ class _Search:
             areas = [float(self._task.stocks[p.stock].area) for p in patterns]
             areas += [0.0] * (len(problem.costs) - len(patterns))
             most = self._rank[1]
-            again = chosen_columns(problem, least=self._bound, most=most, second=areas)
+            again = chosen_columns(
+                problem, least=self._bound, most=most, second=areas, most_nodes=40
+            )
             if again is not None:
                 self._offer([(p, t) for p, t in zip(patterns, again.times, strict=False) if t])
 
@@ -174,9 +185,10 @@ class _Search:
 
     def _offer(self, chosen: Chosen) -> None:
         """Keep a choice if it is the best so far, or as good."""
-        for pattern, _ in chosen:
-            put(self._pool, pattern, len(self._task.sizes))
         rank = self._rank_of(chosen)
+        if self._rank is None or rank[:2] <= self._rank[:2] or len(self._pool) < _MOST_POOLED:
+            for pattern, _ in chosen:
+                put(self._pool, pattern, len(self._task.sizes))
         if self._rank is None or rank < self._rank:
             self._rank = rank
             self._tied = [chosen]
@@ -199,7 +211,8 @@ class _Search:
         return missing, cost_of(task, chosen), other, area
 
     def _raise(self, bound: Fraction) -> None:
-        self._bound = max(self._bound, rounded_up(self._task, bound))
+        fine = self._fine or Fraction(0)
+        self._bound = max(self._bound, rounded_up(self._task, bound, fine))
 
     def _tell(self) -> None:
         self.plan = self._plan(self._tied[0], searched=False)

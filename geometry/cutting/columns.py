@@ -17,7 +17,9 @@ from geometry.cutting.task import Counts, Pattern, Task
 _FINE: Final = 10**7
 """Prices are rounded down to this part of the dearest sheet, so that the bound is exact."""
 
-MOST_ROUNDS: Final = 400
+MOST_ROUNDS: Final = 300
+MOST_WEIGHED: Final = 600_000_000
+"""Cuts weighed in all rounds together, which is what limits them on fine grids."""
 
 Pool = dict[tuple[int, Counts], Pattern]
 """Patterns by stock and by the pieces that they yield."""
@@ -72,7 +74,8 @@ def generate(
     """
     bound = Fraction(0)
     amounts: dict[tuple[int, Counts], float] = {}
-    for _ in range(MOST_ROUNDS):
+    weighed = sum(grid.work for grid in grids)
+    for _ in range(min(MOST_ROUNDS, 1 + MOST_WEIGHED // max(1, weighed))):
         if not keep_going():
             break
         prices = relaxed(covering(task, pool, fine))

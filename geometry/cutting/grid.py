@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from geometry.cutting.task import Counts, Laid, Lie, Pattern, Stock
 
-MOST_CELLS: Final = 60_000
+MOST_CELLS: Final = 300_000
 """Sub-rectangles of a sheet beyond which the exact ways are too slow."""
 
 MOST_PLACES: Final = 4_000
@@ -107,6 +107,13 @@ class Grid:
     def cells(self) -> int:
         """How many sub-rectangles there are."""
         return len(self.along.widths) * len(self.across.widths)
+
+    @property
+    def work(self) -> int:
+        """How many cuts are weighed to find the most worth once."""
+        along = sum(int(halves.shape[1]) for halves in self.along.halves)
+        across = sum(int(halves.shape[1]) for halves in self.across.halves)
+        return along * len(self.across.widths) + across * len(self.along.widths)
 
     def most(self, worth: Sequence[int]) -> NDArray[np.int64]:
         """Find the most worth that each sub-rectangle yields, any number of copies of each size."""

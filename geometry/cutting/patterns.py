@@ -8,6 +8,7 @@ less.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -19,11 +20,14 @@ from geometry.cutting.task import Counts, Laid, Pattern
 Codes = NDArray[np.int64]
 """Counts of all sizes packed into one number each, a guard bit above every count."""
 
-MOST_CODES: Final = 130_000
+MOST_CODES: Final = 110_000
 """Counts kept for all sub-rectangles together beyond which the sets are given up."""
 
-MOST_SUMS: Final = 12_000_000
+MOST_SUMS: Final = 11_000_000
 """Sums formed for all sub-rectangles together beyond which the sets are given up."""
+
+MOST_CELLS: Final = 25_000
+"""Sub-rectangles of one kind of sheet beyond which the sets are not even begun."""
 
 _BLOCK: Final = 256
 
@@ -32,16 +36,32 @@ class TooManyPatternsError(Exception):
     """There are too many ways to cut up a sheet to list them all."""
 
 
+@dataclass(slots=True)
+class Work:
+    """How much the sets of all kinds of sheet have cost so far."""
+
+    keep_going: Callable[[], bool] = lambda: True
+    sums: int = 0
+    kept: int = 0
+
+    def add(self, *, sums: int = 0, kept: int = 0) -> None:
+        """Count work. Raises TooManyPatternsError beyond the limits, or when told to stop."""
+        self.sums += sums
+        self.kept += kept
+        if self.sums > MOST_SUMS or self.kept > MOST_CODES or not self.keep_going():
+            raise TooManyPatternsError
+
+
 class PatternSets:
     """The counts worth having for each sub-rectangle of a stock's sheet."""
 
-    def __init__(self, grid: Grid, demand: Counts, keep_going: Callable[[], bool]) -> None:
-        """List them. Raises TooManyPatternsError beyond the limits, or when told to stop."""
+    def __init__(self, grid: Grid, demand: Counts, work: Work) -> None:
+        """List them. Raises TooManyPatternsError where that takes too much work."""
+        if grid.cells > MOST_CELLS:
+            raise TooManyPatternsError
         self._grid = grid
         self._fields = _Fields(demand)
-        self._sums = 0
-        self._kept = 0
-        self._keep_going = keep_going
+        self._work = work
         rows = len(grid.across.widths)
         self._sets: list[list[Codes]] = []
         for column in range(len(grid.along.widths)):
@@ -62,19 +82,13 @@ class PatternSets:
         return Pattern(self._grid.stock, tuple(pieces))
 
     def _set_of(self, column: int, row: int) -> Codes:
-        if not self._keep_going():
-            raise TooManyPatternsError
         found = [np.zeros(1, dtype=np.int64), self._singles(column, row)]
         for low, high in self._halves(column, row):
-            self._sums += len(low) * len(high)
-            if self._sums > MOST_SUMS:
-                raise TooManyPatternsError
+            self._work.add(sums=len(low) * len(high))
             found.append(np.add.outer(low, high).ravel())
         sums = np.unique(np.concatenate(found))
         best = self._fields.unbeaten(np.unique(self._fields.capped(sums)))
-        self._kept += len(best)
-        if self._kept > MOST_CODES:
-            raise TooManyPatternsError
+        self._work.add(kept=len(best))
         return best
 
     def _halves(self, column: int, row: int) -> list[tuple[Codes, Codes]]:

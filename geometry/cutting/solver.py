@@ -9,7 +9,7 @@ import numpy as np
 
 from geometry.cutting.task import Counts
 
-MOST_NODES: Final = 3_000
+MOST_NODES: Final = 250
 """Branches after which an integer program is left with the best found so far."""
 
 

@@ -231,9 +231,9 @@ def area_bound(task: Task) -> Fraction:
     return rounded_up(task, total)
 
 
-def rounded_up(task: Task, bound: Fraction) -> Fraction:
-    """Raise a bound to the next cost that whole sheets can have."""
-    costs = [stock.cost for stock in task.stocks if stock.cost]
+def rounded_up(task: Task, bound: Fraction, fine: Fraction = Fraction(0)) -> Fraction:
+    """Raise a bound to the next cost that whole sheets, and fines, can have."""
+    costs = [cost for cost in (*(stock.cost for stock in task.stocks), fine) if cost]
     if not costs:
         return Fraction(0)
     below = lcm(*(cost.denominator for cost in costs))

@@ -52,13 +52,18 @@ def counted(plan: CutPlan) -> Counter[str]:
     )
 
 
-def sawn(size: tuple[Fraction, Fraction], ordered: Sequence[Cut], kerf: Fraction) -> set[Box]:
+def sawn(
+    size: tuple[Fraction, Fraction],
+    ordered: Sequence[Cut],
+    kerf: Fraction,
+    first: tuple[Fraction, Fraction],
+) -> set[Box]:
     """Saw a board as told. Every cut must run from edge to edge of one part in hand.
 
-    Trimming leaves what is above or right of the line, the blade on the other side.
+    A trimming cut lies where the first piece begins, at ``first``: the blade then runs on its
+    other side.
     """
     parts: set[Box] = {(Fraction(0), Fraction(0), *size)}
-    trims = 0
     for cut in ordered:
         along = cut.start[1] == cut.end[1]
         assert along != (cut.start[0] == cut.end[0])
@@ -75,9 +80,7 @@ def sawn(size: tuple[Fraction, Fraction], ordered: Sequence[Cut], kerf: Fraction
         assert len(hit) == 1, (cut, parts)
         part = hit[0]
         parts.remove(part)
-        # Only the two trimming cuts are measured from an edge as bought, where the board begins.
-        is_trim = cut.number == trims + 1 <= 2 and part[axis] == 0 and _starts_pieces(cut, ordered)
-        trims += is_trim
+        is_trim = at == first[axis]
         assert cut.measure == at - part[axis]
         low, high = (at - kerf, at) if is_trim else (at, at + kerf)
         for start, end in ((part[axis], low), (high, part[axis + 2])):
@@ -86,14 +89,6 @@ def sawn(size: tuple[Fraction, Fraction], ordered: Sequence[Cut], kerf: Fraction
                     (part[0], start, part[2], end) if along else (start, part[1], end, part[3])
                 )
     return parts
-
-
-def _starts_pieces(cut: Cut, ordered: Sequence[Cut]) -> bool:
-    """Say whether later cuts all lie beyond this one: then it makes the first edge true."""
-    along = cut.start[1] == cut.end[1]
-    axis = 1 if along else 0
-    later = [other for other in ordered if other.number > cut.number]
-    return all(min(other.start[axis], other.end[axis]) >= cut.start[axis] for other in later)
 
 
 def inspect(cut_sheet: CutSheet, cutting: Cutting) -> None:
@@ -117,7 +112,7 @@ def inspect(cut_sheet: CutSheet, cutting: Cutting) -> None:
     order = order_cuts(cut_sheet, cutting)
     assert [cut.number for cut in order.cuts] == list(range(1, len(order.cuts) + 1))
     for size in {least, (sheet.length.exact, sheet.width.exact)}:
-        parts = sawn(size, order.cuts, kerf)
+        parts = sawn(size, order.cuts, kerf, (min(b[0] for b in boxes), min(b[1] for b in boxes)))
         assert set(boxes) <= parts
         rest = parts - set(boxes)
         for offcut in order.offcuts:
