@@ -5,6 +5,7 @@ piece, then priced patterns with a bound from linear programming, then all patte
 """
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -36,6 +37,8 @@ _MOST_PLACED: Final = 30_000
 _MOST_POOLED: Final = 600
 """Patterns beyond which only those of the best plans are chosen from."""
 _MOST_PATTERNS: Final = 20_000
+_MOST_SIZES: Final = 80
+"""Sizes beyond which choosing among sheets filled piece by piece wins nothing and takes long."""
 _MOST_TIED: Final = 6
 """So many plans of equal cost are compared by what they leave over."""
 
@@ -83,6 +86,8 @@ class _Search:
         self._tied: list[Chosen] = []
         self._bound = area_bound(task)
         self._fine: Fraction | None = None
+        self._made: list[Grid] | None = None
+        self._plans: dict[int, tuple[Chosen, CutPlan]] = {}
         self.plan = CutPlan()
 
     def run(self) -> None:
@@ -152,10 +157,16 @@ class _Search:
     def _shuffled(self) -> None:
         shuffles = min(_SHUFFLES, _MOST_PLACED // max(1, sum(self._task.demand)))
         self._offer_all(starts(self._task, shuffles))
-        if not self._is_proved and self._keep_going():
+        has_few = len(self._task.sizes) <= _MOST_SIZES
+        if has_few and not self._is_proved and self._keep_going():
             self._choose()
 
     def _grids(self) -> list[Grid]:
+        if self._made is None:
+            self._made = self._make_grids()
+        return self._made
+
+    def _make_grids(self) -> list[Grid]:
         made = (make_grid(k, stock, self._task.demand) for k, stock in enumerate(self._task.stocks))
         return [grid for grid in made if grid is not None]
 
@@ -221,22 +232,27 @@ class _Search:
     def _finished(self) -> CutPlan:
         searched = self._is_proved or self._keep_going()
         plans = [self._plan(chosen, searched=searched) for chosen in self._tied]
-        return max(plans, key=self._left_over)
+        return max(plans, key=self._left_over) if len(plans) > 1 else plans[0]
 
     def _left_over(self, plan: CutPlan) -> tuple[Fraction, Fraction, int]:
         """Rate a plan by its largest offcut, by all of them, and then by how few sheets differ."""
-        worths = [leftover_worth(sheet, self._cutting) for sheet in plan.sheets]
-        best = max((worth[0] for worth in worths), default=Fraction(0))
-        total = sum(
-            (worth[1] * sheet.copies for worth, sheet in zip(worths, plan.sheets, strict=True)),
-            Fraction(0),
-        )
+        known: dict[object, tuple[Fraction, Fraction, int]] = {}
+        best, total = Fraction(0), Fraction(0)
+        for sheet in plan.sheets:
+            key = id(sheet.sheet), tuple((p.x, p.y, p.length, p.width) for p in sheet.pieces)
+            if key not in known:
+                known[key] = leftover_worth(sheet, self._cutting)
+            best = max(best, known[key][0])
+            total += known[key][1] * sheet.copies
         return best, total, -len(plan.sheets)
 
     def _plan(self, chosen: Chosen, *, searched: bool) -> CutPlan:
+        if id(chosen) not in self._plans:
+            plan = plan_of(self._task, chosen, None, tidy=self._tidier)
+            self._plans[id(chosen)] = chosen, plan
         is_whole = self._rank is not None and self._rank[0] == 0
         bound = self._bound if is_whole else None
-        return plan_of(self._task, chosen, bound, searched=searched, tidy=self._tidier)
+        return replace(self._plans[id(chosen)][1], bound=bound, searched=searched)
 
 
 def _fine(task: Task) -> Fraction:

@@ -18,7 +18,7 @@ _FINE: Final = 10**7
 """Prices are rounded down to this part of the dearest sheet, so that the bound is exact."""
 
 MOST_ROUNDS: Final = 300
-MOST_WEIGHED: Final = 600_000_000
+MOST_WEIGHED: Final = 200_000_000
 """Cuts weighed in all rounds together, which is what limits them on fine grids."""
 
 Pool = dict[tuple[int, Counts], Pattern]

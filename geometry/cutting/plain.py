@@ -83,7 +83,7 @@ def plain_cut_plan(needed: Needed, sheets: tuple[Sheet, ...], cutting: Cutting) 
     """
     task = make_task(needed, sheets, cutting)
     chosen, missing = plain_patterns(task)
-    return plan_of(task, chosen, None if missing else area_bound(task), searched=False)
+    return plan_of(task, chosen, None if missing else area_bound(task))
 
 
 def plain_patterns(task: Task) -> tuple[list[tuple[Pattern, int]], bool]:

@@ -13,6 +13,10 @@ MOST_NODES: Final = 250
 """Branches after which an integer program is left with the best found so far."""
 
 
+_MOST_ENTRIES: Final = 1_000_000
+"""Rows times columns times branches: what an integer program may take in all."""
+
+
 @dataclass(frozen=True, slots=True)
 class Covering:
     """Choose columns so that their counts reach the demand, at the least cost.
@@ -91,6 +95,7 @@ def chosen_columns(
     from scipy.optimize import Bounds, LinearConstraint, milp  # noqa: PLC0415  see above
 
     rows, right = _rows(problem)
+    most_nodes = min(most_nodes, 1 + _MOST_ENTRIES // (rows.shape[0] * rows.shape[1]))
     costs = np.array([float(cost) for cost in problem.costs])
     slack = 1e-6 * float(min((cost for cost in problem.costs if cost), default=Fraction(1)))
     high = np.inf if most is None else float(most) + slack

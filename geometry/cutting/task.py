@@ -246,19 +246,17 @@ class _Waiting:
 
     def __init__(self, size: Size) -> None:
         self._designs = deque(size.designs)
+        self.count = size.demand
 
     @property
     def alike(self) -> int:
         """How many pieces in a row can carry one design."""
         return self._designs[0][1] if self._designs else 0
 
-    @property
-    def count(self) -> int:
-        return sum(count for _, count, _ in self._designs)
-
     def take(self, count: int) -> tuple[str, bool]:
         """Take pieces of the first design; says its name and whether it lies the other way."""
         design, left, lies_across = self._designs.popleft()
+        self.count -= count
         if left > count:
             self._designs.appendleft((design, left - count, lies_across))
         return design, lies_across
@@ -280,8 +278,6 @@ def plan_of(
     task: Task,
     chosen: Chosen,
     bound: Fraction | None,
-    *,
-    searched: bool = False,
     tidy: Tidy = as_laid,
 ) -> CutPlan:
     """Name the pieces of chosen patterns and lay them on their sheets.
@@ -303,7 +299,6 @@ def plan_of(
         unplaced=tuple(sorted(unplaced.items())),
         aim=task.aim,
         bound=bound,
-        searched=searched,
     )
 
 

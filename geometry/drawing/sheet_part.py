@@ -59,8 +59,8 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
         size += f", {length_text(sheet.thickness.exact, unit)} thick"
     numbers = f"Sheet {first}" if cut.copies == 1 else f"Sheets {first}-{first + cut.copies - 1}"
     title = f"{numbers}: {clipped(sheet.name)}"
-    thing = "offcut on hand" if sheet.offcut else "sheet"
-    copies = f"{cut.copies} {thing}" if sheet.offcut else plural(cut.copies, thing)
+    copies = plural(cut.copies, "offcut" if sheet.offcut else "sheet")
+    copies += " on hand" if sheet.offcut else ""
     task = f"Cut {copies} like this; {size}; {clipped(plan.project.name)}"
     return Part(title, task, tuple(rows), bookmark=title)
 
