@@ -49,11 +49,15 @@ _MANY_SITES: Final = 4_000
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Laid:
-    """A placement and where its rows were found; rings have none."""
+    """A placement and where its rows were found; rings have none.
+
+    ``alike`` are the numbers of all stacks of the same name in the search.
+    """
 
     placement: Placement
     search: Search | None = None
     shift: Shift | None = None
+    alike: tuple[int, ...] = ()
 
     @property
     def order(self) -> tuple[int, int]:
@@ -170,14 +174,18 @@ def _best_of_each(
     search = Search(chords, [stack for _, stack in named])
     judge = MostOfEach(groups, [more_than] * len(named))
     search.run(judge)
-    return [_laid(region, search, shift, named) for shift in judge.best.values()]
-
-
-def _laid(
-    region: Region, search: Search, shift: Shift, named: Sequence[tuple[str, RowStack]]
-) -> _Laid:
-    kind, stack = named[shift.stack]
-    return _Laid(_placement(search.sites(region, shift), kind, stack), search, shift)
+    shifts = list(judge.best.values())
+    if not shifts:
+        return []
+    sites = [search.sites(shift) for shift in shifts]
+    allowed = region.allows(np.concatenate(sites))
+    ends = np.cumsum([len(xy) for xy in sites])
+    laid: list[_Laid] = []
+    for shift, xy, keep in zip(shifts, sites, np.split(allowed, ends[:-1]), strict=True):
+        kind, stack = named[shift.stack]
+        alike = tuple(k for k, (other, _) in enumerate(named) if other == kind)
+        laid.append(_Laid(_placement(xy[keep], kind, stack), search, shift, alike))
+    return laid
 
 
 def _placement(xy: Coordinates, kind: str, stack: RowStack) -> Placement:
@@ -210,23 +218,24 @@ def _in_rows(xy: Coordinates, angle: float) -> Sites:
 def _spread(region: Region, found: list[_Laid]) -> list[_Laid]:
     """Open the best as far as its count allows, then move it to the middle of its room.
 
-    Of equals, the one that can be opened widest comes first.
+    Of equals with one name, the one that can be opened widest comes first.
     """
-    best, search = found[0], found[0].search
+    best = found[0]
     placement = best.placement
-    if search and 1 < len(placement) <= _MANY_SITES:
-        equals = {
-            laid.shift: laid
-            for laid in found
-            if laid.order == best.order and laid.search is search and laid.shift
-        }
-        wider = opened(search, list(equals))
-        best = next(laid for shift, laid in equals.items() if shift.stack == wider.stack)
-        stack = search.stacks[wider.stack].opened(wider.ratio)
-        placement = _placement(search.sites(region, wider), placement.pattern, stack)
+    if best.search and best.shift and 1 < len(placement) <= _MANY_SITES:
+        wider = opened(best.search, best.shift, best.alike)
+        stack = best.search.stacks[wider.stack].opened(wider.ratio)
+        xy = best.search.sites(wider)
+        placement = _placement(xy[region.allows(xy)], placement.pattern, stack)
     sites = Sites(centred(region, placement.sites.xy), placement.sites.rows)
-    others = [laid for laid in found if laid is not best]
-    return [_Laid(replace(placement, sites=sites), search), *others]
+    name = placement.pattern, placement.direction
+    if name != (best.placement.pattern, best.placement.direction):
+        found = [
+            laid for laid in found if name != (laid.placement.pattern, laid.placement.direction)
+        ]
+    else:
+        found = found[1:]
+    return [_Laid(replace(placement, sites=sites)), *found]
 
 
 def _own_directions(region: Region) -> Sequence[float]:

@@ -16,7 +16,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.holes.chords import NEARLY_MM, Chords, Indices, Stretches, turned
-from geometry.holes.region import Region
 from geometry.holes.sites import Coordinates
 from geometry.holes.stack import RowStack
 from geometry.model.edges import Floats
@@ -211,8 +210,11 @@ class Search:
         )
         return job, row, shrunk
 
-    def sites(self, region: Region, shift: Shift) -> Coordinates:
-        """The sites of a stack where it was found best, row by row."""
+    def sites(self, shift: Shift) -> Coordinates:
+        """The sites of a stack where it was found best, row by row.
+
+        They are allowed, but for those that only the tolerance of the search let in.
+        """
         stack, up = self.stacks[shift.stack], np.array([shift.up])
         ratio = np.array([shift.ratio])
         job, row, found = self._found(np.array([shift.stack]), up, up, (ratio, ratio))
@@ -234,7 +236,7 @@ class Search:
         placed = np.column_stack([places[which] + number * stack.pitch, height])
         placed = middle + (placed - middle) * shift.ratio
         xy: Coordinates = placed @ turned(stack.angle)
-        return xy[region.allows(xy)]
+        return xy
 
 
 def filled(

@@ -27,4 +27,7 @@ def best_translation(region: Region, u: Vector, v: Vector, *, more_than: int = 0
     search = Search(Chords.of(region, [angle]), [RowStack(angle, hypot(*u), gap, shift)])
     judge = MostOfEach([0], [more_than])
     search.run(judge)
-    return search.sites(region, judge.best[0]) if judge.best else np.empty((0, 2))
+    if not judge.best:
+        return np.empty((0, 2))
+    xy = search.sites(judge.best[0])
+    return xy[region.allows(xy)]

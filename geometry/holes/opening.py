@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 from typing import Final
 
 import numpy as np
@@ -14,14 +15,18 @@ from geometry.units import TOLERANCE_MM
 
 _STEPS: Final = (1.0, 1.02, 1.06, 1.15, 1.4, 2.0, 3.5, 8.0)
 """Ranges of ratios to begin with; most are given up at the first look."""
-_FINE: Final = 5e-4
+_FEW: Final = 12
+_STEPS_OF_MANY: Final = 2
+"""More stacks than a few are tried in the first ranges only, to begin with."""
+_FINE: Final = 3e-4
 """Ratios and, in row gaps, shifts closer than this are not told apart in the first search."""
-_RANGES: Final = 128
+_RANGES: Final = 96
 _MOST_RANGES: Final = 3_000
-_ZOOMS: Final = 12
+_ZOOMS: Final = 8
 _ZOOM: Final = 4
+_SIDEWAYS: Final = 16
 _FIRST_STEP_MM: Final = 64.0
-_LAST_STEP_MM: Final = 2e-5
+_LAST_STEP_MM: Final = 1e-4
 _MOVES: Final = 4
 """So many steps of one size are taken until it is seen anew which sites matter."""
 _WAYS: Final = np.array([(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1)])
@@ -33,14 +38,17 @@ _MOST_TO_CLIMB: Final = 3_000
 """Of more sites the roomiest place is not looked for; the room left is halved all the same."""
 
 
-def opened(search: Search, shifts: Sequence[Shift]) -> Shift:
-    """Open rows as far as they still hold as many sites somewhere, the widest of equals.
+def opened(search: Search, shift: Shift, alike: Sequence[int]) -> Shift:
+    """Open rows as far as they still hold as many sites somewhere.
 
-    ``shifts`` hold equally many. First all shifts and ratios are searched, coarsely, bounds telling
-    where there is hope; then the best is followed to the tolerance.
+    Stacks that are ``alike`` take the place of the one of ``shift`` where they hold as many when
+    opened wider. First all shifts and ratios are searched, coarsely, bounds telling where there is
+    hope; then the best is followed to the tolerance.
     """
-    best = _coarsely(search, shifts)
-    spread = np.arange(-_ZOOM, _ZOOM + 1) / _ZOOM
+    best = _coarsely(search, shift, alike)
+    if best.stack != shift.stack and len(alike) > _FEW:
+        best = _coarsely(search, best, ())
+    spread = np.arange(-_SIDEWAYS, _SIDEWAYS + 1) / _SIDEWAYS
     ahead = np.arange(_ZOOM + 1) / _ZOOM
     ups, more = (grid.ravel() for grid in np.meshgrid(spread, ahead))
     stack = np.full(len(ups), best.stack)
@@ -55,16 +63,21 @@ def opened(search: Search, shifts: Sequence[Shift]) -> Shift:
     return best
 
 
-def _coarsely(search: Search, shifts: Sequence[Shift]) -> Shift:
-    best, count = shifts[0], shifts[0].count
-    stacks = np.array([shift.stack for shift in shifts], dtype=np.int64)
-    first = len(_STEPS) - 1
-    stack = np.repeat(stacks, 2 * first)
+def _coarsely(search: Search, best: Shift, alike: Sequence[int]) -> Shift:
+    count, steps = best.count, list(pairwise(_STEPS))
+    ranges = [(best.stack, least, most) for least, most in steps]
+    others = [k for k in alike if k != best.stack]
+    if len(others) > _FEW:
+        steps = steps[:_STEPS_OF_MANY]
+    ranges += [(k, least, most) for k in others for least, most in steps]
+    stack = np.repeat(np.array([k for k, _, _ in ranges], dtype=np.int64), 2)
+    least, ratio_width = (
+        np.repeat(np.array(values), 2)
+        for values in zip(*((least, most - least) for _, least, most in ranges), strict=True)
+    )
     spans = np.array([search.span(k) for k in stack.tolist()])
     gaps = np.array([search.stacks[k].gap for k in stack.tolist()])
-    up_width, low = spans / 2, np.tile([0.0, 0.5], first * len(stacks)) * spans
-    least = np.tile(np.repeat(_STEPS[:-1], 2), len(stacks))
-    ratio_width = np.tile(np.repeat(np.diff(_STEPS), 2), len(stacks))
+    up_width, low = spans / 2, np.tile([0.0, 0.5], len(ranges)) * spans
     while 0 < len(stack) <= _MOST_RANGES:
         most = least + ratio_width
         kept = most > best.ratio + _FINE
@@ -129,7 +142,7 @@ def _roomiest(region: Region, xy: Coordinates) -> Floats:
                 break
             shift, room, left = shift + _WAYS[best] * step, rooms[best], left - 1
         if left:
-            step /= 2
+            step /= 4
     return shift
 
 

@@ -15,7 +15,7 @@ from geometry.model.curves import Arc, Curve, Point
 from geometry.model.edges import end_of, start_of
 from geometry.units import TOLERANCE_MM
 
-_EVENLY: Final = 24
+_EVENLY: Final = 40
 _MAIN_LENGTHS: Final = 4
 _MOST_IN_A_ROW: Final = 100
 _STRAIGHT_GAPS: Final = 3

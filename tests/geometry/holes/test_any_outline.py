@@ -161,7 +161,7 @@ def test_an_l_bed_gains_by_stretched_stagger_and_by_straight_rows() -> None:
 
 
 def test_a_zigzag_of_single_sites_keeps_its_spacing_on_rounded_corners() -> None:
-    area = region(Rectangle(mm(513), mm(276), mm(22)), 31)
+    area = region(Rectangle(mm(513), mm(276), mm(22)), 60)
     for placement in lay(area, 134, "staggered"):
         assert least_distance(placement.sites.xy) >= 134 - 1e-6
 
