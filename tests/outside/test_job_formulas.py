@@ -227,3 +227,21 @@ def test_scenario_a_needs_two_boards() -> None:
     assert plan.cut.sheet_count == 2
     assert plan.plants == 36
     assert plan.beds[0].density_per_m2 == pytest.approx(26, abs=0.5)
+
+
+def test_nursery_and_finishing_rafts_of_2_by_4_ft_have_the_two_densities() -> None:
+    # Formula 5: 60 and 21 sites on 2 x 4 ft (0.7432 m2) are 80.7 and 28.3 per m2. The spacings
+    # are ours: 4 1/2 in and 8 in with 2 in margins hold just so many. With every second hole
+    # plugged, half of the nursery's density stays in use.
+    board = Rectangle(_length("48 in"), _length("24 in"))
+    for spacing, sites, density in (("4 1/2 in", 60, 80.7), ("8 in", 21, 28.3)):
+        planting = replace(
+            _planting(_length(spacing).exact, pattern="best", margin=2 * INCH),
+            in_use="every second",
+        )
+        plan = _plan(board, planting)
+
+        assert plan.plants == sites
+        assert plan.density_per_m2 == pytest.approx(density, abs=0.05)
+        assert plan.plugged == sites // 2
+        assert [(crop.plants, crop.plugged) for crop in plan.crops] == [(sites, sites // 2)]
