@@ -321,7 +321,7 @@ def not_squeezed_text(question: Question, rows: int | None = None) -> str:
     if question.best_known is not None and question.best_known >= now:
         best = question.best_known
         also = "too" if best == now else ""
-        words += f" The best known layout of such a square holds {best} {also}".rstrip() + "."
+        words += f" The best known layout of such a raft holds {best} {also}".rstrip() + "."
     return f"{words} It is proved that none holds more than {most}."
 
 

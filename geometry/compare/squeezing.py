@@ -10,11 +10,16 @@ from geometry.errors import GeometryError
 from geometry.holes.any_outline import place_on_any_outline
 from geometry.holes.ceiling import grown, oler, oler_rectangle
 from geometry.holes.place import free_region, keep_outs, limits_of, near_raft
-from geometry.holes.records import best_known_in_square, most_proved_in_square
+from geometry.holes.records import (
+    best_known_in_disc,
+    best_known_in_square,
+    most_proved_in_disc,
+    most_proved_in_square,
+)
 from geometry.holes.region import KeepOut, Region
 from geometry.holes.room import MOST_POINTS, Room, Squeezed
 from geometry.holes.sites import Coordinates
-from geometry.model.measure import area, bounds, hull_measures, perimeter
+from geometry.model.measure import area, bounds, full_circle, hull_measures, perimeter
 from geometry.plan import BedPlan, PlacedRaft
 from geometry.rafts.inset import inset
 from geometry.rafts.layout import RaftPlace, RaftShape
@@ -148,6 +153,8 @@ def question_of(plan: BedPlan, raft: str) -> Question:
             rafts += _alike(plan, at)
     spacing = limits_of(planting).spacing
     ceiling, known = _bounds(place.shape, region, spacing)
+    if plan.ceiling is not None and len(rafts) == len(plan.rafts):
+        ceiling = min(ceiling, plan.ceiling // len(rafts))
     return Question(
         plan.bed.name,
         raft,
@@ -222,7 +229,14 @@ def _bounds(shape: RaftShape, region: Region, spacing: Fraction) -> tuple[int, i
         if not parts:
             return 0, None
         safe = grown(area(shape.loop), perimeter(shape.loop), margin, gap)
-        return min(safe, oler(*hull_measures(parts), gap)), None
+        safe = min(safe, oler(*hull_measures(parts), gap))
+        radius = full_circle(shape.loop)
+        if radius is None or len(set(margins.values())) > 1:
+            return safe, None
+        inner = Fraction(radius) - margins["left"]
+        proved = most_proved_in_disc(inner, spacing - Fraction(TOLERANCE_MM))
+        known = None if region.keep_outs else best_known_in_disc(inner, spacing)
+        return safe if proved is None else min(safe, proved), known
     length = shape.length - margins["left"] - margins["right"]
     width = shape.width - margins["bottom"] - margins["top"]
     ceiling = oler_rectangle(length, width, spacing)

@@ -373,8 +373,8 @@ def test_no_offer_says_what_is_known() -> None:
         "No room for more than 36 holes was found on raft R1. "
         "It is proved that none holds more than 41."
     )
-    assert "such a square holds 36 too." in not_squeezed_text(make_question(best_known=36))
-    assert "such a square holds 39." in not_squeezed_text(make_question(best_known=39))
+    assert "such a raft holds 36 too." in not_squeezed_text(make_question(best_known=36))
+    assert "such a raft holds 39." in not_squeezed_text(make_question(best_known=39))
     assert "Rows of another pattern hold 38" in not_squeezed_text(make_question(), 38)
 
 

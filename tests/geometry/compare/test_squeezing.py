@@ -136,6 +136,30 @@ def test_a_square_knows_its_record_and_its_proof() -> None:
     assert Fraction(177, 420) > Fraction("0.42127954398390343277")
 
 
+def test_a_disc_knows_its_record_and_its_proof() -> None:
+    """Radius 410 at 300: m_7 = 1 and m_8 = 0.8678 (proved) leave 7 as the most above 355.8 mm."""
+    disc = Disc(Length.of(900))
+
+    far = question_of(plan_of(disc, split=(1, 1), joints="separate", spacing=Length.of(360)), "R1")
+    near = question_of(plan_of(disc, split=(1, 1), joints="separate"), "R1")
+
+    assert (far.best_known, far.ceiling) == (7, 7)
+    assert near.best_known is not None
+    assert len(near.begin) <= near.best_known <= near.ceiling
+
+
+def test_the_proof_of_the_whole_bed_counts_where_all_rafts_gain() -> None:
+    plan = plan_of(joints="separate")
+    assert plan.ceiling is not None
+
+    tight = question_of(replace(plan, ceiling=len(question_of(plan, "R1").begin) * 3 + 2), "R1")
+
+    assert tight.ceiling == len(tight.begin)
+    assert not tight.can_win
+    wide = question_of(replace(plan_of(joints="bed-wide"), ceiling=0), "R1")
+    assert wide.ceiling > 0
+
+
 def test_other_shapes_and_obstacles_know_no_record() -> None:
     assert question_of(plan_of(L_BED, split=(1, 1), joints="separate"), "R1").best_known is None
     with_pipe = plan_of(joints="separate", obstacles=(pipe(250, 250),))
