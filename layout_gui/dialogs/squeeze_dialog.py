@@ -28,10 +28,13 @@ _PICTURE: Final = QSize(392, 236)
 
 
 class RaftPicture(QWidget):
-    """One raft, small, with the holes that it has so far."""
+    """One raft, small, with the holes that it has so far and what they keep away from."""
 
-    def __init__(self, loop: Loop, diameter_mm: float, theme: Theme) -> None:
+    def __init__(
+        self, loop: Loop, diameter_mm: float, theme: Theme, obstacles: Sequence[Loop] = ()
+    ) -> None:
         super().__init__()
+        self._obstacles = obstacles
         self._loop = loop
         self._radius = diameter_mm / 2
         self._theme = theme
@@ -66,11 +69,22 @@ class RaftPicture(QWidget):
         painter.setPen(QPen(QColor(foam.line), 1.2 / scale))
         painter.setBrush(QColor(foam.fill or self._theme.surface))
         painter.drawPath(loop_path([self._loop]))
+        self._draw_obstacles(painter, scale)
         painter.setPen(QPen(QColor(hole.line), 1 / scale))
         painter.setBrush(QColor(hole.fill or hole.line))
         for x, y in self._holes:
             painter.drawEllipse(QPointF(x, y), self._radius, self._radius)
         painter.end()
+
+    def _draw_obstacles(self, painter: QPainter, scale: float) -> None:
+        ink = self._theme.inks[Style.OBSTACLE]
+        painter.save()
+        painter.setClipPath(loop_path([self._loop]))
+        painter.setPen(QPen(QColor(ink.line), 1 / scale))
+        painter.setBrush(QColor(ink.fill or ink.line))
+        for obstacle in self._obstacles:
+            painter.drawPath(loop_path([obstacle]))
+        painter.restore()
 
 
 class SqueezeDialog(QDialog):

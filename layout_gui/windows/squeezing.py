@@ -58,7 +58,8 @@ class Squeezing(QObject):
         shape = next(raft.design.shape for raft in plan.rafts if raft.name == question.raft)
         planting = plan.bed.planting
         diameter = planting.hole_diameter.mm if planting else 0.0
-        picture = RaftPicture(shape.loop, diameter, theme)
+        obstacles = [each.loop for each in question.room.region.keep_outs]
+        picture = RaftPicture(shape.loop, diameter, theme, obstacles)
         picture.show_holes(question.begin)
         self.dialog = dialog = SqueezeDialog(question.raft, picture, self.seconds, self._window)
         dialog.stop_wanted.connect(self._on_stop)

@@ -3,9 +3,11 @@
 import numpy as np
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QColor
 from pytestqt.qtbot import QtBot
 
 from geometry.beds.outline import rectangle_loop
+from geometry.drawing.styles import Style
 from layout_gui.dialogs.squeeze_dialog import RaftPicture, SqueezeDialog
 from layout_gui.screen.theme import LIGHT
 from tests.layout_gui.panels.desk import OFFSCREEN
@@ -17,7 +19,9 @@ TWO = np.array([[100.0, 100.0], [300.0, 100.0]])
 
 class Shown:
     def __init__(self, qtbot: QtBot) -> None:
-        picture = RaftPicture(rectangle_loop(0, 0, 600, 300), 50, LIGHT)
+        picture = RaftPicture(
+            rectangle_loop(0, 0, 600, 300), 50, LIGHT, [rectangle_loop(400, 200, 500, 400)]
+        )
         self.dialog = SqueezeDialog("R1", picture, 4.0)
         self.dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose, on=False)
         self.heard: list[str] = []
@@ -100,3 +104,4 @@ def test_the_picture_shows_the_holes(shown: Shown) -> None:
 
     assert colour(100, 100) == colour(300, 100) != colour(200, 100)
     assert colour(200, 100) == colour(300, 250)
+    assert colour(450, 250) == QColor(LIGHT.inks[Style.OBSTACLE].fill or "").name()
