@@ -434,7 +434,10 @@ def _without_hand_edits(bed: Bed) -> Bed:
     planting = bed.planting
     if planting is not None:
         planting = replace(planting, crop="", pins=(), blanks=())
-    return replace(bed, name="", planting=planting)
+    zones = tuple(
+        replace(zone, name="", rules=replace(zone.rules, crop=None)) for zone in bed.zones
+    )
+    return replace(bed, name="", planting=planting, zones=zones)
 
 
 def _frame(bed: Bed) -> Bed:

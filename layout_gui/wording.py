@@ -393,6 +393,8 @@ def field_words(field: str) -> str:
     """Name a length of the project file in words: "planting.spacing" is "the spacing"."""
     if of_sheet := re.fullmatch(r"sheets\.(\d+)\.(\w+)", field):
         return f"the {of_sheet[2]} of sheet {int(of_sheet[1]) + 1}"
+    if of_zone := re.fullmatch(r"zones\.(\d+)\.(\w+)", field):
+        return f"{field_words(f'planting.{of_zone[2]}')} of zone {int(of_zone[1]) + 1}"
     return _FIELDS.get(field, f"the {field.rpartition('.')[2].replace('_', ' ')}")
 
 

@@ -11,6 +11,7 @@ from geometry.errors import OutlineError
 from geometry.model.bed import Bed, Fit
 from geometry.model.planting import Planting
 from geometry.model.sheet import Cutting, Sheet
+from geometry.model.zone import Zone
 from geometry.units import TOLERANCE_MM, Length
 
 SLIPS: Final = (25.4, 1 / 25.4, 10.0, 0.1)
@@ -62,6 +63,8 @@ def check_units(bed: Bed) -> Iterator[Finding]:
         yield from _asked(bed.name, "rafts.width", bed.rafts.width.mm, RAFT_SIDE)
     if bed.planting:
         yield from _planting(bed.name, bed.planting)
+    for number, zone in enumerate(bed.zones):
+        yield from _zone(bed.name, number, zone)
 
 
 def check_sheet_units(sheets: Sequence[Sheet], cutting: Cutting) -> Iterator[Finding]:
@@ -101,6 +104,16 @@ def _planting(bed: str, planting: Planting) -> Iterator[Finding]:
     elif hole + web > FAR_OVER * spacing:
         most = FAR_OVER * spacing - hole
         yield from _asked(bed, "planting.web", web, Usual(0, most, 25))
+
+
+def _zone(bed: str, number: int, zone: Zone) -> Iterator[Finding]:
+    for key, value, usual in (
+        ("spacing", zone.rules.spacing, SPACING),
+        ("row_spacing", zone.rules.row_spacing, SPACING),
+        ("hole_diameter", zone.rules.hole_diameter, HOLE),
+    ):
+        if value is not None:
+            yield from _asked(bed, f"zones.{number}.{key}", value.mm, usual)
 
 
 def _row_spacing(bed: str, value: Length | None) -> Iterator[Finding]:

@@ -20,7 +20,13 @@ from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlines import outline_fields
 from layout_gui.panels.parts import ItemList, button, label, side_by_side
-from layout_gui.panels.words import IN_USE_WORDS, counted, outline_sizes, pattern_options
+from layout_gui.panels.words import (
+    DIRECTION_WORDS,
+    IN_USE_WORDS,
+    counted,
+    outline_sizes,
+    pattern_options,
+)
 from layout_gui.project import edits
 from layout_gui.wording import pattern_words
 
@@ -175,11 +181,17 @@ class ZonesPart(QWidget):
             ),
             self._rule("pattern", "Pattern", "choice",
                        lambda _now: ((None, AS_THE_BED), *pattern_options())),
+            self._rule("rows", "Rows run", "choice",
+                       lambda _now: ((None, AS_THE_BED), *DIRECTION_WORDS.items()),
+                       shown=lambda now: self._given(now).rules.pattern != "rings"),
             self._rule("spacing", "Spacing", "length"),
             self._rule("row_spacing", "Row spacing", "length",
                        shown=lambda now: self._given(now).rules.pattern == "rectangular"),
             self._rule("hole_diameter", "Hole", "length"),
             self._rule("edge_margin", "Edge to centre", "length"),
+            self._rule("web", "Least foam", "length"),
+            self._rule("spread", "Spread out", "choice",
+                       lambda _now: ((None, AS_THE_BED), (True, "on"), (False, "off"))),
             self._rule("in_use", "In use", "choice",
                        lambda _now: ((None, AS_THE_BED), *IN_USE_WORDS.items())),
         ]  # fmt: skip

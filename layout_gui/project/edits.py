@@ -512,6 +512,9 @@ def _set_length(project: Project, bed: str, field: str, length: Length) -> Proje
     change: dict[str, Any] = {key: length}
     if part == "planting":
         return set_planting(project, bed, **change)
+    if part.startswith("zones."):
+        zone = find_bed(project, bed).zones[int(part.removeprefix("zones."))]
+        return set_zone(project, bed, zone.name, **change)
     if not part:
         return set_bed(project, bed, **change)
     return set_bed(project, bed, **{part: replace(getattr(find_bed(project, bed), part), **change)})

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from geometry.checks.finding import DropFromZone, Finding
+from geometry.checks.finding import DropFromZone, Finding, SetLength
 from geometry.model.bed import Bed, Split
 from geometry.model.outlines import Disc, Polygon, Rectangle
 from geometry.model.planting import JointRule, Pin, Planting
@@ -124,3 +124,32 @@ def test_a_pin_in_a_zone_has_the_crop_and_the_hole_of_the_zone() -> None:
     at = holes.names.index("P1")
     assert holes.diameters[at] == 40
     assert holes.numbers[at] == 1
+
+
+def test_a_number_of_a_zone_that_looks_typed_in_inches_is_asked_about_and_cured() -> None:
+    zone = replace(DISC, rules=replace(BASIL, spacing=mm(6)))
+    project = Project("test", beds=(bed_of(zone),))
+    plan = make_plan(project)
+    (finding,) = [each for each in plan.findings if each.code == "unit-slip"]
+
+    assert (finding.subject, finding.cure) == (
+        "zones.0.spacing",
+        SetLength("zones.0.spacing", 152.4),
+    )
+
+
+def test_changing_one_zone_gives_the_plan_that_is_made_from_nothing() -> None:
+    strip = Zone("strip", BASIL, Rectangle(mm(300), mm(900)), corner=(mm(900), mm(-50)))
+    steps = [
+        bed_of(),
+        bed_of(DISC),
+        bed_of(DISC, strip),
+        bed_of(replace(DISC, name="mint"), strip),
+        bed_of(replace(DISC, rules=replace(BASIL, crop="mint")), strip),
+        bed_of(strip),
+    ]
+    previous = None
+    for bed in steps:
+        project = Project("test", beds=(bed,))
+        previous = make_plan(project, previous)
+        assert previous == make_plan(project)

@@ -92,6 +92,9 @@ def test_every_field_writes_its_own_value_as_an_undo_step(shown: Shown) -> None:
         ("zone-spacing", Length.of(110), "Spacing 110 mm"),
         ("zone-hole_diameter", Length.of(35), "Hole 35 mm"),
         ("zone-edge_margin", Length.of(40), "Edge to centre 40 mm"),
+        ("zone-rows", "across", "Rows run across the bed"),
+        ("zone-web", Length.of(20), "Least foam 20 mm"),
+        ("zone-spread", False, "Spread out off"),
         ("zone-in_use", "every second", "In use every second hole"),
     ):
         shown.commit(name, value)
@@ -102,6 +105,7 @@ def test_every_field_writes_its_own_value_as_an_undo_step(shown: Shown) -> None:
     assert zone.corner == (Length.of(100), Length.of(90))
     assert (zone.rules.pattern, zone.rules.spacing) == ("square", Length.of(110))
     assert (zone.rules.hole_diameter, zone.rules.in_use) == (Length.of(35), "every second")
+    assert (zone.rules.rows, zone.rules.web, zone.rules.spread) == ("across", Length.of(20), False)
     shown.commit("zone-spacing", None)
     assert shown.zones[0].rules.spacing is None
     assert shown.document.undo_stack.undoText() == "Spacing as the bed"

@@ -1,6 +1,7 @@
 """Zones in the project file and in edits."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from geometry.plan import make_plan
 from geometry.units import Length
 from layout_gui.project import edits, file
 from layout_gui.project.faults import ProjectFileError
+from layout_gui.wording import finding_title
 
 
 def mm(value: float) -> Length:
@@ -168,3 +170,16 @@ def test_a_moved_hole_of_a_zone_stays_with_its_crop() -> None:
     after = make_plan(moved).beds[0].rafts[0].design.holes
     assert after.numbers[at] == 1
     assert after.pinned[at]
+
+
+def test_a_length_of_a_zone_is_set_by_its_key() -> None:
+    small = edits.add_zone(
+        project(), "Bench", replace(ZONE, rules=ZoneRules(crop="basil", spacing=mm(6)))
+    )
+    plan = make_plan(small)
+    (asked,) = [finding for finding in plan.findings if finding.code == "unit-slip"]
+
+    cured = edits.apply_cure(small, plan, asked)
+
+    assert cured.beds[0].zones[0].rules.spacing == Length.of(152.4)
+    assert finding_title(asked, "mm") == "Is the spacing of zone 1 really 6 mm?"
