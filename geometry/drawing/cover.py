@@ -14,7 +14,7 @@ from geometry.drawing.check_figures import (
     metric_bar,
 )
 from geometry.drawing.figures import diameter_text, length_text
-from geometry.drawing.lettering import line, name_list, paragraph
+from geometry.drawing.lettering import LEADING, line, name_list, paragraph, wrapped
 from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark
 from geometry.drawing.page_map import large_map, map_size
 from geometry.drawing.paper import Page, Picture
@@ -22,6 +22,7 @@ from geometry.drawing.raft import pilot_mark
 from geometry.drawing.styles import Style
 from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
 from geometry.drawing.text_width import missing_characters
+from geometry.drawing.tiles import Cell
 from geometry.model.curves import Point
 from geometry.units import MM_PER
 
@@ -30,6 +31,7 @@ _TEXT_MM = 3.1
 _HEAD_MM = 3.8
 _COLUMN_MM = 70.0
 _LARGEST_HOLE_MM = 66.0
+_MOST_FACTS = 3
 
 CAUTIONS = (
     "Foam dust: mask and vacuum, and drill away from the water.",
@@ -103,13 +105,13 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     y -= 5
     marks.append(line(area.left, y, template.place, 3.6, room=area.width))
     y -= 4.8
-    first, *more = template.hole_lines
-    facts = [f"{template.size}; {template.side}; {first}"]
-    if more:
-        facts = [f"{template.size}; {template.side}", *template.hole_lines]
-    for text in facts:
-        marks.append(line(area.left, y, text, _TEXT_MM, room=area.width))
-        y -= 4.5
+    facts = "; ".join((template.size, template.side, *template.hole_lines))
+    rows = wrapped(facts, _TEXT_MM, area.width)
+    if len(rows) > _MOST_FACTS:
+        rows = (*rows[: _MOST_FACTS - 1], "… the rest is on the cut sheet")
+    for text in rows:
+        marks.append(line(area.left, y, text, _TEXT_MM))
+        y -= 4.2
     paper = template.tiling.paper
     print_words = f"Paper {paper.name}, page {paper.size}. {PRINT_WORDS}."
     marks.append(line(area.left, y, print_words, _TEXT_MM, room=area.width))
@@ -245,17 +247,29 @@ def _map(template: TemplateSet, area: Box, top: float) -> _Column:
     column = _Column(area.right - _COLUMN_MM, top, _COLUMN_MM)
     column.head("Map of the pages")
     tiling = template.tiling
-    blank = len(tiling.blank)
-    room = column.top - area.bottom - (12 if blank else 6)
+    left_out = _left_out(tiling.blank)
+    rows = wrapped(left_out, _TEXT_MM, column.width) if left_out else ()
+    room = column.top - area.bottom - 7 - len(rows) * _TEXT_MM * LEADING
     size = map_size(tiling, column.width - 6, min(room, 90))
     bottom = column.top - size.height - 1
     left = column.left + 6
     column.marks.extend(large_map(template.design, tiling, template.numbers, left, bottom, size))
     column.top = bottom - 6
-    if blank:
-        places = name_list([f"column {c + 1} row {r + 1}" for c, r in tiling.blank])
-        column.text(f"Left out, nothing is on them: {places}.")
+    if left_out:
+        column.text(left_out, after=0)
     return column
+
+
+def _left_out(blank: Sequence[Cell]) -> str:
+    """Say which pages are left out, row by row; empty when none is."""
+    rows: dict[int, list[str]] = {}
+    for column, row in blank:
+        rows.setdefault(row + 1, []).append(f"{column + 1}")
+    places = (
+        f"row {row} column{'s' if len(columns) > 1 else ''} {name_list(columns)}"
+        for row, columns in sorted(rows.items())
+    )
+    return f"Left out, nothing is on them: {'; '.join(places)}." if rows else ""
 
 
 def _missing(template: TemplateSet, area: Box) -> Iterator[Mark]:

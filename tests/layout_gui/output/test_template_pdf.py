@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from math import hypot, pi
@@ -338,8 +339,9 @@ def test_pages_left_out_are_listed_and_their_neighbours_know() -> None:
     pages = compose_template(plan)
 
     assert tiling.blank
-    column, row = tiling.blank[0]
-    assert f"column {column + 1} row {row + 1}" in _cover_words(plan)
+    assert {row for _, row in tiling.blank} == {1, 2}
+    assert {column for column, _ in tiling.blank} == {1, 2, 3}
+    assert "row 2 columns 2-4; row 3 columns 2-4." in _cover_words(plan)
     words = [
         mark.text
         for page in pages[1:]
@@ -375,3 +377,14 @@ def test_no_word_stands_in_the_border_that_printers_leave_white(kind: str) -> No
         for text, x, y in seen.words:
             assert 10 - 1e-6 <= x <= 200, text
             assert 10 - 1e-6 <= y <= 269.4, text
+
+
+def test_a_cover_with_many_kinds_of_holes_keeps_within_the_page() -> None:
+    holes = make_grid(560, 560, columns=6, rows=6)
+    sizes = np.tile(np.arange(30, 48, dtype=np.float64), 2)
+    design = make_design("mixed-1", holes=replace(holes, diameters=sizes))
+    plan = make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)]))
+    cover = look(read(render_pdf(compose_template(plan), title="t")).pages[0])
+
+    assert "… the rest is on the cut sheet" in _cover_words(plan)
+    assert min(y for _, _, y in cover.words) >= 10 - 1e-6
