@@ -88,30 +88,30 @@ def _widest(
     best = above
     if family == "rectangular":
         return max(best, _widest_rectangular(count, width, height, row_spacing))
-    for rows in _enough(family, count, width):
-        # Rows become longer from one to the next, and none can be wider apart than its own share.
-        if rows.long > 1 and width / (rows.long - 1) <= best:
+    if family == "hexagonal":
+        best = max(best, RowCounts("hexagonal", 1, 1, count - 1, 0).widest(width, height))
+    for long in range(1, count + 1):
+        # No two sites of a row can be wider apart than its own share of the width.
+        if long > 1 and width / (long - 1) <= best:
             break
-        best = max(best, rows.widest(width, height))
+        for rows in _enough(family, long, count, height / best if best else math.inf):
+            if rows.staggered == 0 or rows.long == 1 or width > 0:
+                best = max(best, rows.widest(width, height))
     return best
 
 
-def _enough(family: Family, count: int, width: float) -> Iterator[RowCounts]:
-    """The fewest rows of each kind that hold ``count`` sites, the shortest rows first."""
+def _enough(family: Family, long: int, count: int, most: float) -> Iterator[RowCounts]:
+    """The fewest rows of up to ``long`` sites that hold ``count``, in each way they can stand.
+
+    ``most`` are the spacings that the height may hold for the pattern to be wide enough.
+    """
     match family:
         case "square":
-            for long in range(1, count + 1):
-                yield RowCounts("square", long, long, -(-count // long) - 1, 0)
-        case "hexagonal":
-            yield RowCounts("hexagonal", 1, 1, count - 1, 0)
-            for long in range(1, count + 1):
-                yield from _staggered("hexagonal", long, count)
-        case "staggered":
-            for long in range(1, count + 1):
-                yield from _staggered("staggered", long, count)
-        case "mixed" if width > 0:
-            for long in range(2, count + 1):
-                yield from _mixed(long, count)
+            yield RowCounts("square", long, long, -(-count // long) - 1, 0)
+        case "hexagonal" | "staggered":
+            yield from _staggered(family, long, count)
+        case "mixed" if long > 1:
+            yield from _mixed(long, count, most)
         case _:
             return
 
@@ -126,8 +126,11 @@ def _staggered(family: Family, long: int, count: int) -> Iterator[RowCounts]:
         yield RowCounts(family, long, long - 1, 0, rows - 1)
 
 
-def _mixed(long: int, count: int) -> Iterator[RowCounts]:
-    staggered, straight = 1, 2
+def _mixed(long: int, count: int, most: float) -> Iterator[RowCounts]:
+    # A straight gap is a spacing, a staggered one at least half of it: few staggered are too tall.
+    gaps = -(-count // long) - 1
+    staggered = max(1, math.floor(2 * (gaps - most))) if most < math.inf else 1
+    straight = 2
     while straight > 1:
         straight = max(1, -(-(count + (staggered + 1) // 2) // long) - staggered - 1)
         yield RowCounts("mixed", long, long - 1, straight, staggered)
