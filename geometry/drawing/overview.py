@@ -131,8 +131,7 @@ def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
         [_bed_cells(bed, unit) for bed in plan.beds],
     )
     yield words(
-        "The ceiling is a proved bound: no arrangement can hold more plants in that bed. "
-        "Open water is the share that no raft covers.",
+        f"{_ceiling_words(plan)} Open water is the share that no raft covers.",
         room,
         height=2.8,
     )
@@ -175,6 +174,17 @@ def _crop_rows(plan: Plan) -> Iterator[Row]:
         ],
     )
     yield gap()
+
+
+def _ceiling_words(plan: Plan) -> str:
+    """Say what the ceiling is, and whether it is reached."""
+    proofs = [bed.proof for bed in plan.beds if bed.proof is not None]
+    alike = " on rafts all alike" if proofs and all(proof.alike for proof in proofs) else ""
+    said = f"The ceiling is a proved bound: no arrangement{alike} can hold more plants in that bed."
+    full = sum(proof.kind == "full" for proof in proofs)
+    if not full:
+        return said
+    return f"{said} It is reached{'' if full == len(plan.beds) else f' in {full} of the beds'}."
 
 
 def _bed_cells(bed: BedPlan, unit: Unit) -> tuple[str, ...]:

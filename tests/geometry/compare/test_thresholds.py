@@ -13,6 +13,9 @@ from geometry.holes.place import place_holes
 from geometry.model.bed import Bed, Split
 from geometry.model.outlines import Disc, LShape, Rectangle
 from geometry.model.planting import Pin, Planting
+from geometry.model.project import Project
+from geometry.model.zone import Zone, ZoneRules
+from geometry.plan import make_plan
 from geometry.rafts.split import lay_rafts
 from geometry.units import Length, Unit
 
@@ -143,6 +146,22 @@ def test_a_bed_in_which_nothing_fits_gains_by_a_smaller_margin() -> None:
     assert found.plants == 0
     assert found.same_up_to is None
     assert found.more_at == 290
+
+
+def test_a_bed_with_a_zone_is_counted_with_all_its_plantings() -> None:
+    zone = Zone(
+        "herbs",
+        ZoneRules(spacing=length(120)),
+        shape=Rectangle(length(400), length(600)),
+        corner=(length(0), length(0)),
+    )
+    bed = replace(BED, zones=(zone,))
+    counter = BedCounter(bed, PLANTING)
+    (plan,) = make_plan(Project("p", beds=(bed,))).beds
+
+    assert counter.plants() == plan.plants
+    assert counter.room is None
+    assert not counter.is_quick
 
 
 def test_without_planting_there_are_none() -> None:

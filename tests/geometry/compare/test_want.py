@@ -11,8 +11,8 @@ from geometry.compare.choices import compare_choices, judge
 from geometry.compare.counting import changed
 from geometry.compare.thresholds import fine_step
 from geometry.compare.want import find_spacing
-from geometry.model.bed import Bed
-from geometry.model.outlines import Disc, Rectangle
+from geometry.model.bed import Bed, Obstacle, Split, Spot
+from geometry.model.outlines import Disc, LShape, Rectangle
 from geometry.model.project import Choice, Project
 from geometry.model.wanted import parse_wanted
 from geometry.units import Length, Unit
@@ -37,7 +37,7 @@ def test_so_many_fit_there_and_fewer_one_step_wider(bed: Bed, count: int, unit: 
 
 
 @given(bed=beds)
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=5, deadline=None)
 def test_more_plants_never_stand_wider_apart(bed: Bed) -> None:
     spacings = []
     for count in (2, 5, 9, 14, 30):
@@ -76,6 +76,20 @@ def test_a_round_bed_is_searched_by_counting() -> None:
     assert found is not None
     assert found.spacing is not None
     assert plants(changed(bed, "spacing", found.spacing)) >= 12
+
+
+@pytest.mark.parametrize("joints", ["separate", "bed-wide"])
+def test_an_l_with_an_obstacle_finds_a_spacing_that_its_own_count_confirms(joints: str) -> None:
+    outline = LShape(*map(length, (1000, 800, 400, 400)))
+    pipe = Obstacle("pipe", Disc(length(60)), centre=Spot(length(300), length(300)))
+    planting = replace(PLANTING, joints=joints, pattern="hexagonal")
+    bed = replace(BED, outline=outline, obstacles=(pipe,), rafts=Split(2, 1), planting=planting)
+    found = find_spacing(bed, 9, "mm")
+
+    assert found is not None
+    assert found.spacing is not None
+    assert plants(changed(bed, "spacing", found.spacing)) == found.counted.plants >= 9
+    assert plants(changed(bed, "spacing", found.spacing + fine_step("mm"))) < 9
 
 
 def test_without_planting_or_raft_there_is_no_answer() -> None:

@@ -1,12 +1,15 @@
 """The drawer: looking tries, using applies, undo brings the old one back."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
+from geometry.compare.want import find_spacing
 from geometry.model.bed import One
 from geometry.model.outlines import Rectangle
-from geometry.model.project import Project
+from geometry.model.project import Choice, Project
 from geometry.units import Length
 from layout_gui.document.document import Document
 from layout_gui.panels.whatif import ChoiceDesk, WhatIf
@@ -147,6 +150,28 @@ def test_choices_are_kept_compared_and_forgotten(drawer: Drawer) -> None:
     inside.table.setCurrentItem(kept)
     press(inside, "Remove")
     assert [choice.name for choice in drawer.document.project.choices] == ["as it was"]
+
+
+def test_a_kept_number_of_plants_is_tried_and_used_with_the_spacing_it_finds(
+    drawer: Drawer,
+) -> None:
+    bed = drawer.document.project.beds[0].name
+    kept = Choice("a dozen", bed, count=12)
+    drawer.document.apply("keep", replace(drawer.document.project, choices=(kept,)))
+    inside = drawer.compared()
+    rows = [inside.table.topLevelItem(at) for at in range(inside.table.topLevelItemCount())]
+    dozen = next(row for row in rows if row is not None and row.text(0) == "a dozen")
+    assert int(dozen.text(1)) >= 12
+
+    inside.table.setCurrentItem(dozen)
+    press(inside, "Use this choice")
+
+    found = find_spacing(drawer.document.project.beds[0], 12, "mm")
+    planting = drawer.document.project.beds[0].planting
+    assert found is not None
+    assert planting is not None
+    assert planting.spacing == Length(found.spacing or 0)
+    assert drawer.document.project.choices == (kept,)
 
 
 def test_a_change_of_the_project_is_compared_anew(drawer: Drawer) -> None:
