@@ -18,13 +18,13 @@ _STEPS: Final = (1.0, 1.02, 1.06, 1.15, 1.4, 2.0, 3.5, 8.0)
 _FEW: Final = 12
 _STEPS_OF_MANY: Final = 2
 """More stacks than a few are tried in the first ranges only, to begin with."""
-_FINE: Final = 3e-4
+_FINE: Final = 5e-4
 """Ratios and, in row gaps, shifts closer than this are not told apart in the first search."""
 _RANGES: Final = 96
 _MOST_RANGES: Final = 3_000
 _ZOOMS: Final = 8
 _ZOOM: Final = 4
-_SIDEWAYS: Final = 16
+_SIDEWAYS: Final = 10
 _FIRST_STEP_MM: Final = 64.0
 _LAST_STEP_MM: Final = 1e-4
 _MOVES: Final = 4

@@ -98,8 +98,6 @@ QFrame[role="notice"] { background: $warn_soft; border: none;
 QFrame[role="rule"] { background: $line; border: none; }
 
 QScrollArea, QScrollArea > QWidget > QWidget { background: transparent; border: none; }
-QProgressBar { background: $line; border: none; border-radius: 4px; max-height: 8px; }
-QProgressBar::chunk { background: $accent; border-radius: 4px; }
 QScrollBar:vertical { background: transparent; width: 11px; margin: 0; }
 QScrollBar:horizontal { background: transparent; height: 11px; margin: 0; }
 QScrollBar::handle { background: $line; border-radius: 4px; margin: 2px; min-height: 28px;
