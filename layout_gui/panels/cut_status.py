@@ -71,7 +71,9 @@ class CutStatus(QWidget):
             return
         ending = "; looking for a better plan \N{HORIZONTAL ELLIPSIS}" if is_searching else "."
         self._says.setText(f"{cut_sentence(cut)}{ending}")
-        self._more.setText(self._rest_words(cut, project.cutting, project.units))
+        broke_off = "The search broke off. " if state == "failed" else ""
+        rest = self._rest_words(cut, project.cutting, project.units)
+        self._more.setText(f"{broke_off}{rest}")
         self._more.setVisible(bool(self._more.text()))
 
     def _rest_words(self, cut: CutPlan, cutting: Cutting, unit: Unit) -> str:
