@@ -46,8 +46,11 @@ class Squeezing(QObject):
 
         What cannot be squeezed is told by the document's ``failed``.
         """
+        if self.dialog is not None:
+            return
         plan = self._bed_plan()
-        if plan is None or self._document.is_busy or self.dialog is not None:
+        if plan is None:
+            self._document.failed.emit("The holes are still being placed; ask again in a moment.")
             return
         try:
             question = question_of(plan, self._raft(plan))
@@ -75,7 +78,7 @@ class Squeezing(QObject):
 
     def _bed_plan(self) -> BedPlan | None:
         plan = self._document.plan
-        if plan.project is not self._document.project:
+        if self._document.is_busy or plan.project is not self._document.project:
             return None
         return next((bed for bed in plan.beds if bed.bed.name == self._selection.bed), None)
 

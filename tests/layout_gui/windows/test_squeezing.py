@@ -175,6 +175,17 @@ def test_what_cannot_be_squeezed_is_told(window: MainWindow) -> None:
     assert "smaller rafts" in told[0]
 
 
+def test_while_holes_are_being_placed_it_asks_for_patience(window: MainWindow) -> None:
+    told: list[str] = []
+    window.document.failed.connect(told.append)
+    window.document.preview(make_project(spacing=Length.of(60)))
+
+    window.squeeze()
+
+    assert told == ["The holes are still being placed; ask again in a moment."]
+    assert squeezing_of(window).dialog is None
+
+
 def test_the_panel_and_the_menu_offer_it_where_something_is_planted(
     qtbot: QtBot, window: MainWindow
 ) -> None:
