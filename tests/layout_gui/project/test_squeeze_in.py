@@ -2,10 +2,13 @@
 
 import csv
 import io
+import json
+import re
 from dataclasses import replace
 from typing import Any
 
 import numpy as np
+import pypdf
 import pytest
 
 from geometry.compare.squeezing import Offer, question_of
@@ -17,6 +20,7 @@ from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Project
 from geometry.plan import Plan, make_plan
 from geometry.units import Length
+from layout_gui.output.export import export
 from layout_gui.output.tables import write_holes
 from layout_gui.project import edits
 from layout_gui.project.file import load, save
@@ -133,3 +137,21 @@ def test_file_and_table_hold_the_squeezed_holes(tmp_path: Any) -> None:
     assert len(rows) == plan.plants == 33
     told = sorted((float(row["x_mm"]), float(row["y_mm"])) for row in rows if row["raft"] == "R1")
     assert np.allclose(told, sorted(offer.found.xy.tolist()), atol=1e-3)
+
+
+def test_cut_sheet_and_summary_count_the_squeezed_holes(tmp_path: Any) -> None:
+    project = make_project("interchangeable")
+    plan = make_plan(project)
+    squeezed = make_plan(edits.squeeze_in(project, offer_of(plan, "R1", places(17))))
+
+    export(squeezed, tmp_path, frozenset({"cut-sheet.pdf", "summary.json"}))
+
+    words = "\n".join(
+        page.extract_text() for page in pypdf.PdfReader(tmp_path / "cut-sheet.pdf").pages
+    )
+    names = squeezed.beds[0].rafts[0].design.holes.names
+    told = set(re.findall(r"\b[A-Z]{1,2}[0-9]{1,2}\b", words))
+    assert "17 holes of 50 mm" in " ".join(words.split())
+    assert set(names) <= told
+    summary = json.loads((tmp_path / "summary.json").read_text("utf-8"))
+    assert summary["total"]["plants"] == squeezed.plants == 51
