@@ -161,7 +161,7 @@ def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float)
                 continue
             now = _bed_plan(plan, bed)
             try:
-                question = question_of(now, name)
+                question = question_of(now, name, plan.project.units)
             except GeometryError as error:
                 if raft is not None:
                     raise

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Final
 
 import numpy as np
 
@@ -23,7 +24,10 @@ from geometry.model.measure import area, bounds, full_circle, hull_measures, per
 from geometry.plan import BedPlan, PlacedRaft
 from geometry.rafts.inset import inset
 from geometry.rafts.layout import RaftPlace, RaftShape
-from geometry.units import TOLERANCE_MM
+from geometry.units import TOLERANCE_MM, Unit
+
+_TAPE_MM: Final[dict[Unit, float]] = {"mm": 1.0, "cm": 1.0, "in": 1.5875}
+"""The finest step that is easy to read on a tape: a millimetre, a sixteenth of an inch."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,7 +49,7 @@ class Question:
     sites: Coordinates
     ceiling: int
     best_known: int | None
-    step_mm: float | None
+    step_mm: float
     is_best: bool
 
     @property
@@ -109,8 +113,10 @@ def other_rows(question: Question) -> Coordinates | None:
     return best if len(best) > len(question.begin) else None
 
 
-def question_of(plan: BedPlan, raft: str) -> Question:
+def question_of(plan: BedPlan, raft: str, unit: Unit = "mm") -> Question:
     """Make ready what it takes to squeeze more holes into a raft.
+
+    ``unit`` says which tape the places are for, where the planting does not.
 
     Raises GeometryError, with a sentence, where that can't be done: no such raft, nothing
     planted, too many holes.
@@ -164,7 +170,7 @@ def question_of(plan: BedPlan, raft: str) -> Question:
         plan.steps.pattern.sites[at].xy,
         ceiling,
         known,
-        None if planting.round_to is None else planting.round_to.mm,
+        planting.round_to.mm if planting.round_to is not None else _TAPE_MM[unit],
         planting.pattern == "best" and planting.rows == "best",
     )
 

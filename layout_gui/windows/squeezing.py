@@ -53,7 +53,7 @@ class Squeezing(QObject):
             self._document.failed.emit("The holes are still being placed; ask again in a moment.")
             return
         try:
-            question = question_of(plan, self._raft(plan))
+            question = question_of(plan, self._raft(plan), self._document.project.units)
         except GeometryError as error:
             self._document.failed.emit(str(error))
             return

@@ -322,7 +322,7 @@ _ROOM = make_room((500, 500), 200)
 
 def make_question(**changes: Any) -> Question:
     asked = Question(
-        "Bed", "R1", ("R1",), _ROOM, np.zeros((36, 2)), np.zeros((36, 2)), 41, None, None, True
+        "Bed", "R1", ("R1",), _ROOM, np.zeros((36, 2)), np.zeros((36, 2)), 41, None, 1.0, True
     )
     return replace(asked, **changes)
 

@@ -166,6 +166,15 @@ def test_other_shapes_and_obstacles_know_no_record() -> None:
     assert question_of(with_pipe, "R1").best_known is None
 
 
+def test_places_are_for_the_tape_of_the_units_unless_the_planting_says_otherwise() -> None:
+    plain = plan_of(joints="separate")
+    rounded = plan_of(joints="separate", round_to=Length.of(5))
+
+    assert question_of(plain, "R1").step_mm == 1
+    assert question_of(plain, "R1", "in").step_mm == 1.5875
+    assert question_of(rounded, "R1", "in").step_mm == 5
+
+
 def test_a_question_asks_for_the_same_numbers_every_time() -> None:
     asked: Question = question_of(plan_of(joints="separate"), "R1")
 
