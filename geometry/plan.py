@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Final
@@ -224,17 +224,21 @@ class Plan:
     @property
     def needed(self) -> tuple[tuple[str, Fraction, Fraction, int], ...]:
         """The rafts to cut: design, length and width of its box in mm, and how many."""
-        shapes: dict[str, RaftShape] = {}
-        counts: Counter[str] = Counter()
-        for bed in self.beds:
-            for raft in bed.rafts:
-                shapes[raft.design.name] = raft.design.shape
-                counts[raft.design.name] += 1
-        return tuple((name, s.length, s.width, counts[name]) for name, s in shapes.items())
+        return tuple(
+            (design.name, design.shape.length, design.shape.width, count)
+            for bed in self.beds
+            for design, count in _used(bed)
+        )
 
     def with_cut(self, cut: CutPlan) -> "Plan":
         """Return the plan with another way to cut the same rafts from the same sheets."""
         return replace(self, cut=cut, findings=_findings(self.project, self.beds, cut))
+
+
+def _used(bed: BedPlan) -> Iterator[tuple[RaftDesign, int]]:
+    """Count how often each design of a bed is used."""
+    counts = Counter(raft.design.name for raft in bed.rafts)
+    return ((design, counts[design.name]) for design in bed.designs)
 
 
 def make_plan(project: Project, previous: Plan | None = None) -> Plan:

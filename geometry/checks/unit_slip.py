@@ -37,6 +37,8 @@ RAFT_SIDE: Final = Usual(100, 15_000, 1200)
 SHEET_SIDE: Final = Usual(100, 15_000, 1200)
 THICKNESS: Final = Usual(5, 300, 50)
 KERF: Final = Usual(0, 10, 3)
+SHORT: Final = Usual(0, 30, 5)
+"""What a side of a board may lack: data sheets say up to 8 mm, one builder found an inch."""
 TRIM: Final = Usual(0, 100, 5)
 PLAY_SHARE: Final = 0.1
 """Clearance and joint gap usually take less than this share of the bed's shorter side."""
@@ -74,6 +76,7 @@ def check_sheet_units(sheets: Sequence[Sheet], cutting: Cutting) -> Iterator[Fin
             ("length", sheet.length, SHEET_SIDE),
             ("width", sheet.width, SHEET_SIDE),
             ("thickness", sheet.thickness, THICKNESS),
+            ("tolerance", sheet.tolerance, SHORT),
         ):
             if value is not None:
                 subject = f"sheets.{number}.{side}"

@@ -162,7 +162,8 @@ def make_task(needed: Needed, sheets: Sequence[Sheet], cutting: Cutting) -> Task
 def _aim(sheets: Sequence[Sheet], cutting: Cutting) -> Aim:
     """Count sheets where what they cost is not known, or follows from their number."""
     prices = [sheet.price for sheet in sheets if not sheet.offcut]
-    is_cost = cutting.aim == "cost" and len(prices) > 1 and None not in prices
+    is_known = len(prices) > 1 and None not in prices and any(prices)
+    is_cost = cutting.aim == "cost" and is_known
     return "cost" if is_cost else "sheets"
 
 

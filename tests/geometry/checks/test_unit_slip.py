@@ -142,13 +142,14 @@ def test_an_outline_that_cannot_be_drawn_is_left_to_its_own_check() -> None:
 
 def test_sheets_and_blade_are_asked_about_too() -> None:
     usual = Sheet("board", _MM(1250), _MM(600), _MM(50))
-    tiny = Sheet("slip", _MM(49), _MM(600), _MM(2))
+    tiny = Sheet("slip", _MM(49), _MM(600), _MM(2), tolerance=_MM(40))
 
     found = check_sheet_units([usual, tiny], Cutting(_MM(76.2), _MM(5)))
 
     assert [(f.subject, f.amount_mm, f.limit_mm) for f in found] == [
         ("sheets.1.length", 49, 100),
         ("sheets.1.thickness", 2, 5),
+        ("sheets.1.tolerance", 40, 30),
         ("cutting.kerf", 76.2, 10),
     ]
     assert not list(check_sheet_units([usual], Cutting(_MM(3))))

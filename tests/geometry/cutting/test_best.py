@@ -98,6 +98,14 @@ def test_without_every_price_sheets_are_counted() -> None:
     assert (plan.aim, plan.bought_count, plan.cost) == ("sheets", 2, None)
 
 
+def test_sheets_that_cost_nothing_are_counted() -> None:
+    sheets = (board(1200, 600, name="large", price=0), board(600, 600, name="small", price=0))
+
+    plan = best_cut_plan(rafts((600, 600, 4)), sheets, Cutting(aim="cost"))
+
+    assert (plan.aim, plan.bought_count, plan.cost) == ("sheets", 2, 0)
+
+
 def test_of_equal_numbers_the_smaller_sheets_are_cut() -> None:
     sheets = (board(1200, 600, name="large"), board(650, 650, name="small"))
 
