@@ -4,7 +4,7 @@ Columns keep alternating. With an odd number of them every other row is one plan
 long row may follow a long one, the spacing apart, where the room across the rows is not used up.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -16,7 +16,8 @@ from geometry.units import TOLERANCE_MM
 _SLACK: Final = TOLERANCE_MM / 4
 _HALVINGS: Final = 40
 _MOST_LINES: Final = 60
-"""Of more rows than this, none are mixed: there is next to nothing to win."""
+"""Of more lines than this, only the rows of one board are mixed, not those of many."""
+_MOST_ROWS: Final = 160
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,33 +42,49 @@ class MixedBoard:
         return sum((columns + 1 - kind) // 2 for kind in self.kinds)
 
 
-def best_mixed_board(across: Cells, up: Cells, spacing: float, more_than: int) -> MixedBoard | None:
-    """The best mixed board with columns in ``across``; None without one that holds more."""
-    most_rows = int(count_through(up, np.zeros(1), spacing)[0])
-    most_columns = int(count_through(across, np.zeros(1), spacing)[0])
-    if most_rows > _MOST_LINES or most_columns > _MOST_LINES:
+def best_mixed_board(
+    across: Cells, up: Cells, spacing: float, more_than: int, *, at_joints: bool = False
+) -> MixedBoard | None:
+    """The best mixed board with columns in ``across``; None without one that holds more.
+
+    With ``at_joints`` rows follow their like only where they lie in different cells.
+    """
+    most = (
+        count_through(across, np.zeros(1), spacing)[0],
+        count_through(up, np.zeros(1), spacing)[0],
+    )
+    if max(most) > _MOST_LINES:
         return None
     steps = widest_steps(across, spacing)
     gaps = np.sqrt(np.maximum(spacing**2 - steps**2, 0.0))
-    columns = count_through(across, steps, spacing)
-    rows = count_through(up, gaps, spacing)
-    hopes = (columns + 1) // 2 * rows
+    hopes = (count_through(across, steps, spacing) + 1) // 2 * count_through(up, gaps, spacing)
     best: MixedBoard | None = None
     for k in np.argsort(-hopes, kind="stable").tolist():
-        count, gap = int(columns[k]), float(gaps[k])
         if hopes[k] <= more_than:
             break
-        if count % 2 == 0 or count < 3 or gap < TOLERANCE_MM:
-            continue
-        kinds = _best_kinds(up, gap, spacing, count // 2)
-        held = _packed(up, kinds, gap, spacing)
-        if held is None:
-            continue
-        numbers = _in_cells(across, float(steps[k]), spacing)
-        found = MixedBoard(spacing, float(steps[k]), gap, numbers, tuple(map(len, held)), kinds)
-        if found.plants > more_than:
+        found = mixed_board(
+            across, up, spacing, float(steps[k]), float(gaps[k]), at_joints=at_joints
+        )
+        if found is not None and found.plants > more_than:
             best, more_than = found, found.plants
     return best
+
+
+def mixed_board(
+    across: Cells, up: Cells, spacing: float, step: float, gap: float, *, at_joints: bool = False
+) -> MixedBoard | None:
+    """The best mixed board with these distances; None where all rows are alike or too many."""
+    numbers = _in_cells(across, step, spacing)
+    count = sum(numbers)
+    if count % 2 == 0 or count < 3 or gap < TOLERANCE_MM:
+        return None
+    if count_through(up, np.full(1, gap), spacing)[0] > _MOST_ROWS:
+        return None
+    line = _best_line(up, gap, spacing, count // 2, at_joints=at_joints)
+    if not line.kinds:
+        return None
+    rows = tuple(line.homes.count(k) for k in range(len(up)))
+    return MixedBoard(spacing, step, gap, numbers, rows, line.kinds)
 
 
 def mixed_places(across: Cells, up: Cells, board: MixedBoard) -> tuple[list[Floats], list[Floats]]:
@@ -113,63 +130,55 @@ def _fits(across: Cells, up: Cells, board: MixedBoard) -> bool:
     )
 
 
-def _best_kinds(cells: Cells, gap: float, spacing: float, short: int) -> tuple[int, ...]:
-    """The kinds of the rows with the most plants; a short row holds ``short``, a long one more."""
-    # By rows so far, long ones among them and kind of the last: the earliest place of the last
-    # two rows, and how they came about.
-    states: dict[tuple[int, int], tuple[float, float, tuple[int, ...]]] = {}
-    for place in _places_from(cells, -np.inf):
-        states = {(1, 0): (place, -np.inf, (0,)), (0, 1): (place, -np.inf, (1,))}
-        break
-    most = 0
-    best: tuple[int, ...] = ()
-    while states:
-        following: dict[tuple[int, int], tuple[float, float, tuple[int, ...]]] = {}
-        for (long, last), (place, before, kinds) in states.items():
-            plants = len(kinds) * short + long
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """Rows placed so far: where the last two stand, and the kind and the cell of each."""
+
+    last: float = -np.inf
+    before: float = -np.inf
+    kinds: tuple[int, ...] = ()
+    homes: tuple[int, ...] = ()
+
+    def with_row(
+        self, cells: Cells, kind: int, gap: float, spacing: float, *, at_joints: bool
+    ) -> "_Line | None":
+        """One more row, as early as it may be; None where there is no more room."""
+        least, first = -np.inf, 0
+        if self.kinds:
+            alike = self.kinds[-1] == kind
+            least = self.last + (spacing if alike else gap)
+            first = self.homes[-1] + (alike and at_joints)
+        if len(self.kinds) > 1 and self.kinds[-2] == kind:
+            least = max(least, self.before + spacing)
+        for home in range(first, len(cells)):
+            start, end = cells[home]
+            if start <= end + _SLACK and least <= end + _SLACK:
+                kinds, homes = (*self.kinds, kind), (*self.homes, home)
+                return _Line(max(start, least), self.last, kinds, homes)
+        return None
+
+
+def _best_line(cells: Cells, gap: float, spacing: float, short: int, *, at_joints: bool) -> _Line:
+    """The rows with the most plants; a short row holds ``short``, a long one more."""
+    # By long rows so far and kind of the last: whichever ends earliest.
+    lines: dict[tuple[int, int], _Line] = {(0, 1): _Line()}
+    most, best = 0, _Line()
+    while lines:
+        following: dict[tuple[int, int], _Line] = {}
+        for (long, last), line in lines.items():
+            plants = len(line.kinds) * short + long
             if plants > most:
-                most, best = plants, kinds
-            for kind in (0, 1) if last == 0 else (0,):
-                least = place + (spacing if kind == last else gap)
-                if len(kinds) > 1 and kinds[-2] == kind:
-                    least = max(least, before + spacing)
-                for reached in _places_from(cells, least):
-                    key = long + 1 - kind, kind
-                    known = following.get(key)
-                    if known is None or (reached, place) < known[:2]:
-                        following[key] = reached, place, (*kinds, kind)
-                    break
-        states = following
+                most, best = plants, line
+            for kind in (0,) if last and line.kinds else (0, 1):
+                longer = line.with_row(cells, kind, gap, spacing, at_joints=at_joints)
+                if longer is None:
+                    continue
+                key = long + 1 - kind, kind
+                known = following.get(key)
+                if known is None or (longer.last, longer.before) < (known.last, known.before):
+                    following[key] = longer
+        lines = following
     return best
-
-
-def _places_from(cells: Cells, least: float) -> Iterator[float]:
-    for start, end in cells:
-        if start <= end + _SLACK and least <= end + _SLACK:
-            yield max(start, least)
-
-
-def _packed(
-    cells: Cells, kinds: Sequence[int], gap: float, spacing: float
-) -> list[list[float]] | None:
-    """Rows of these kinds, each as early as it may be; None where they do not fit."""
-    held: list[list[float]] = [[] for _ in cells]
-    placed: list[float] = []
-    for kind in kinds:
-        least = _least(placed, kinds, kind, gap, spacing)
-        home = next(
-            (
-                k
-                for k, (start, end) in enumerate(cells)
-                if start <= end + _SLACK and least <= end + _SLACK
-            ),
-            None,
-        )
-        if home is None:
-            return None
-        placed.append(max(cells[home][0], least))
-        held[home].append(placed[-1])
-    return held
 
 
 def _least(

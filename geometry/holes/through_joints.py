@@ -23,11 +23,11 @@ from geometry.holes.chessboard import (
     opened_in_shape,
     places,
 )
-from geometry.holes.chessboard import Cells as FloatCells
 from geometry.holes.joints import evened_line, line_through_cells, widest_pitch
 from geometry.holes.mixed_board import (
     MixedBoard,
     best_mixed_board,
+    mixed_board,
     mixed_places,
     opened_mixed,
 )
@@ -181,13 +181,14 @@ def patterns_through_joints(
         yield from _grids(split, spacing, row_spacing or spacing, direction, spread=spread)
     if pattern in _HEXAGONAL:
         yield from _hexagonal(split, float(spacing), direction, spread=spread)
+        yield from _unlike_at_joints(split, float(spacing), direction, spread=spread)
     most = 0
     if pattern in _BOARDS:
         for through in _staggered(split, float(spacing), direction, spread=spread):
             most = max(most, through.plants)
             yield through
-    if pattern in _MIXED:
-        yield from _mixed(split, float(spacing), direction, most, spread=spread)
+        name = "mixed" if pattern in _MIXED else "staggered"
+        yield from _mixed(split, float(spacing), direction, most, name, spread=spread)
 
 
 def _grids(
@@ -251,34 +252,61 @@ def _staggered(
         yield _through(split, wider, "staggered", way)
 
 
-def _mixed(
-    split: PlainSplit, spacing: float, direction: Direction, most: int, *, spread: bool
+def _unlike_at_joints(
+    split: PlainSplit, spacing: float, direction: Direction, *, spread: bool
 ) -> Iterator[Through]:
-    """Rows of which some are straight, if that holds more than ``most``."""
-    for way in _WAYS[direction]:
-        along, up = split.float_across, split.float_up
+    """Hexagonal rows that begin anew with a long row, or a long column, behind some joints."""
+    steps = spacing / 2, spacing * sqrt(0.75)
+    for way, is_turned in product(_WAYS[direction], (False, True)):
+        step_x, step_y = steps if way == "along" else steps[::-1]
+        lines, gaps = (split.float_across, split.float_up), (step_x, step_y)
+        if is_turned:
+            lines, gaps = lines[::-1], gaps[::-1]
+        found = mixed_board(*lines, spacing, *gaps, at_joints=True)
+        if found is not None:
+            yield _mixed_through(split, found, "hexagonal", way, is_turned=is_turned, spread=spread)
+
+
+def _mixed(
+    split: PlainSplit, spacing: float, direction: Direction, most: int, name: str, *, spread: bool
+) -> Iterator[Through]:
+    """Rows of which some are straight, if that holds more than ``most``.
+
+    Staggered rows are straight at joints only, where the long row before lies on another raft.
+    """
+    for way in ("along", "across") if name == "staggered" else _WAYS[direction]:
+        lines = split.float_across, split.float_up
         if way == "across":
-            along, up = up, along
-        found = best_mixed_board(along, up, spacing, most)
-        if found is None:
-            continue
-        if spread:
-            found = opened_mixed(along, up, found)
+            lines = lines[::-1]
+        found = best_mixed_board(*lines, spacing, most, at_joints=name == "staggered")
+        if found is not None:
+            most = found.plants
+            named = way if direction == "best" else direction
+            yield _mixed_through(
+                split, found, name, named, is_turned=way == "across", spread=spread
+            )
 
-        def lay(
-            found: MixedBoard = found,
-            along: FloatCells = along,
-            up: FloatCells = up,
-            way: Way = way,
-        ) -> tuple[Sites, ...]:
-            columns, rows = mixed_places(along, up, found)
-            kinds = _alternating(columns), found.kinds
-            if way == "along":
-                return split.sites(columns, rows, way, kinds)
+
+def _mixed_through(  # what to lay, what to call it, and how
+    split: PlainSplit, found: MixedBoard, name: str, way: str, *, is_turned: bool, spread: bool
+) -> Through:
+    """Make a pattern of a mixed board; a turned one has its unlike lines along x."""
+    lines = split.float_across, split.float_up
+    if is_turned:
+        lines = lines[::-1]
+    wide = opened_mixed(*lines, found) if spread else found
+
+    def lay() -> tuple[Sites, ...]:
+        columns, rows = mixed_places(*lines, wide)
+        kinds = _alternating(columns), wide.kinds
+        if is_turned:
             return split.sites(rows, columns, way, kinds[::-1])
+        return split.sites(columns, rows, way, kinds)
 
-        pitch = max(2 * found.step, found.spacing)
-        yield Through("mixed", way, found.plants, pitch, min(found.gap, found.spacing), lay)
+    along, up = (wide.gap, wide.step) if is_turned else (wide.step, wide.gap)
+    if way == "across":
+        along, up = up, along
+    return Through(name, way, wide.plants, max(2 * along, wide.spacing), up, lay)
 
 
 def _alternating(lines: Lines) -> list[int]:

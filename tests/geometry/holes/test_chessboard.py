@@ -9,12 +9,13 @@ from hypothesis import strategies as st
 from geometry.holes.chessboard import (
     Cells,
     best_boards,
+    board,
     count_through,
     opened,
     opened_in_shape,
     places,
 )
-from geometry.holes.mixed_board import best_mixed_board, mixed_places, opened_mixed
+from geometry.holes.mixed_board import best_mixed_board, mixed_board, mixed_places, opened_mixed
 
 quarters = st.integers(1, 240).map(lambda quarter: quarter / 4)
 
@@ -106,14 +107,14 @@ def test_chessboards_stand_in_their_cells_and_open_without_losing_a_plant(
     across: Cells, up: Cells, spacing: float
 ) -> None:
     for tight in best_boards(across, up, spacing):
-        for board in (tight, opened(across, up, tight), opened_in_shape(across, up, tight)):
-            xs, ys = places(across, up, board)
+        for each in (tight, opened(across, up, tight), opened_in_shape(across, up, tight)):
+            xs, ys = places(across, up, each)
             xy = plants_of(xs, ys, [alternating(xs), alternating(ys)])
             assert len(xy) == tight.plants
             assert keeps_to(across, xs)
             assert keeps_to(up, ys)
-            assert board.spacing >= spacing
-            assert least_gap(xy) >= board.spacing - 1e-6
+            assert each.spacing >= spacing
+            assert least_gap(xy) >= each.spacing - 1e-6
 
 
 def test_an_opened_chessboard_cannot_be_opened_further() -> None:
@@ -130,23 +131,27 @@ def test_an_opened_chessboard_cannot_be_opened_further() -> None:
     assert wide.spacing == pytest.approx(np.hypot(42, 50), abs=1e-9)
 
 
-@given(lines(), lines(), spacings)
+@given(lines(), lines(), spacings, st.booleans())
 def test_mixed_rows_beat_what_they_are_asked_to_and_keep_their_distances(
-    across: Cells, up: Cells, spacing: float
+    across: Cells, up: Cells, spacing: float, at_joints: bool
 ) -> None:
     plain = max((board.plants for board in best_boards(across, up, spacing)), default=0)
-    tight = best_mixed_board(across, up, spacing, plain)
+    tight = best_mixed_board(across, up, spacing, plain, at_joints=at_joints)
     if tight is None:
         return
     assert tight.plants > plain
-    for board in (tight, opened_mixed(across, up, tight)):
-        xs, ys = mixed_places(across, up, board)
-        xy = plants_of(xs, ys, [alternating(xs), list(board.kinds)])
+    for each in (tight, opened_mixed(across, up, tight)):
+        xs, ys = mixed_places(across, up, each)
+        xy = plants_of(xs, ys, [alternating(xs), list(each.kinds)])
         assert len(xy) == tight.plants
         assert keeps_to(across, xs)
         assert keeps_to(up, ys)
-        assert least_gap(xy) >= board.spacing - 1e-6
-        assert all(0 in pair for pair in pairwise(board.kinds))
+        assert least_gap(xy) >= each.spacing - 1e-6
+        assert all(0 in pair for pair in pairwise(each.kinds))
+        homes = [k for k, count in enumerate(each.rows) for _ in range(count)]
+        if at_joints:
+            pairs = zip(pairwise(homes), pairwise(each.kinds), strict=True)
+            assert all(here != there for (here, there), kinds in pairs if kinds == (0, 0))
 
 
 def test_mixed_rows_are_found_where_one_straight_gap_uses_the_room_up() -> None:
@@ -156,3 +161,20 @@ def test_mixed_rows_are_found_where_one_straight_gap_uses_the_room_up() -> None:
     assert plain == 67
     mixed = [best_mixed_board(*cells, 100.0, 0) for cells in ((across, up), (up, across))]
     assert max(board.plants for board in mixed if board) == 68
+
+
+def test_hexagonal_rows_begin_anew_behind_a_joint_where_that_holds_more() -> None:
+    """Eight cells 570 long, 40 apart: columns of 161.1, eleven rows, every other column longer.
+
+    Four columns to a cell hold 6 5 6 5, three hold 6 5 6 = 17 or 5 6 5 = 16. Columns must be 186
+    apart to be alike. Alternating throughout counts (30 x 11 + 1) / 2 = 165; one long column behind
+    a long one makes it 166, which a lattice over all rafts holds too.
+    """
+    size = 4900 - 2 * 8
+    across = [(8 + k * size / 8 + 20, 8 + (k + 1) * size / 8 - 20) for k in range(8)]
+    up = [(28.0, 992.0)]
+    gaps = 186 * 0.75**0.5, 93.0
+    mixed = mixed_board(up, across, 186.0, gaps[1], gaps[0], at_joints=True)
+    assert mixed is not None
+    assert (sum(mixed.columns), mixed.plants) == (11, 166)
+    assert board(across, up, 186.0, *gaps).plants == 165
