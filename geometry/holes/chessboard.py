@@ -80,8 +80,8 @@ def board(across: Cells, up: Cells, spacing: float, step_x: float, step_y: float
         spacing,
         step_x,
         step_y,
-        tuple(map(len, _filled(across, step_x, spacing))),
-        tuple(map(len, _filled(up, step_y, spacing))),
+        tuple(map(len, filled(across, step_x, spacing))),
+        tuple(map(len, filled(up, step_y, spacing))),
     )
 
 
@@ -189,17 +189,17 @@ def widest_steps(cells: Cells, spacing: float) -> Floats:
     return low
 
 
-def _filled(cells: Cells, step: float, spacing: float) -> list[list[float]]:
+def filled(cells: Cells, step: float, spacing: float) -> list[list[float]]:
     """Fill the cells from the start."""
-    filled: list[list[float]] = []
+    lines: list[list[float]] = []
     last = before = -np.inf
     for start, end in cells:
         own: list[float] = []
         while (place := max(start, last + step, before + spacing)) <= end + _SLACK:
             own.append(place)
             before, last = last, place
-        filled.append(own)
-    return filled
+        lines.append(own)
+    return lines
 
 
 def _packed(cells: Cells, counts: Sequence[int], step: float, spacing: float) -> list[list[float]]:

@@ -10,7 +10,7 @@ from typing import Final
 
 import numpy as np
 
-from geometry.holes.chessboard import Cells, Floats, count_through, midway, widest_steps
+from geometry.holes.chessboard import Cells, Floats, count_through, filled, midway, widest_steps
 from geometry.units import TOLERANCE_MM
 
 _SLACK: Final = TOLERANCE_MM / 4
@@ -74,8 +74,7 @@ def mixed_board(
     across: Cells, up: Cells, spacing: float, step: float, gap: float, *, at_joints: bool = False
 ) -> MixedBoard | None:
     """The best mixed board with these distances; None where all rows are alike or too many."""
-    numbers = _in_cells(across, step, spacing)
-    count = sum(numbers)
+    count = int(count_through(across, np.full(1, step), spacing)[0])
     if count % 2 == 0 or count < 3 or gap < TOLERANCE_MM:
         return None
     if count_through(up, np.full(1, gap), spacing)[0] > _MOST_ROWS:
@@ -84,7 +83,8 @@ def mixed_board(
     if not line.kinds:
         return None
     rows = tuple(line.homes.count(k) for k in range(len(up)))
-    return MixedBoard(spacing, step, gap, numbers, rows, line.kinds)
+    columns = tuple(map(len, filled(across, step, spacing)))
+    return MixedBoard(spacing, step, gap, columns, rows, line.kinds)
 
 
 def mixed_places(across: Cells, up: Cells, board: MixedBoard) -> tuple[list[Floats], list[Floats]]:
@@ -208,10 +208,3 @@ def _held(
             own.append(placed[-1])
         held.append(own)
     return held
-
-
-def _in_cells(cells: Cells, step: float, spacing: float) -> tuple[int, ...]:
-    """How many columns each cell takes, filled from the start."""
-    steps = np.array([step])
-    reached = [int(count_through(cells[:k], steps, spacing)[0]) for k in range(len(cells) + 1)]
-    return tuple(np.diff(reached).tolist())

@@ -180,8 +180,11 @@ def patterns_through_joints(
     if pattern in _GRIDS:
         yield from _grids(split, spacing, row_spacing or spacing, direction, spread=spread)
     if pattern in _HEXAGONAL:
-        yield from _hexagonal(split, float(spacing), direction, spread=spread)
-        yield from _unlike_at_joints(split, float(spacing), direction, spread=spread)
+        most = 0
+        for through in _hexagonal(split, float(spacing), direction, spread=spread):
+            most = max(most, through.plants)
+            yield through
+        yield from _unlike_at_joints(split, float(spacing), direction, most, spread=spread)
     most = 0
     if pattern in _BOARDS:
         for through in _staggered(split, float(spacing), direction, spread=spread):
@@ -253,9 +256,12 @@ def _staggered(
 
 
 def _unlike_at_joints(
-    split: PlainSplit, spacing: float, direction: Direction, *, spread: bool
+    split: PlainSplit, spacing: float, direction: Direction, most: int, *, spread: bool
 ) -> Iterator[Through]:
-    """Hexagonal rows that begin anew with a long row, or a long column, behind some joints."""
+    """Hexagonal rows that begin anew with a long row, or a long column, behind some joints.
+
+    Only those that hold more than ``most``.
+    """
     steps = spacing / 2, spacing * sqrt(0.75)
     for way, is_turned in product(_WAYS[direction], (False, True)):
         step_x, step_y = steps if way == "along" else steps[::-1]
@@ -263,7 +269,7 @@ def _unlike_at_joints(
         if is_turned:
             lines, gaps = lines[::-1], gaps[::-1]
         found = mixed_board(*lines, spacing, *gaps, at_joints=True)
-        if found is not None:
+        if found is not None and found.plants > most:
             yield _mixed_through(split, found, "hexagonal", way, is_turned=is_turned, spread=spread)
 
 
