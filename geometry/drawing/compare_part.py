@@ -9,14 +9,14 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import Final
 
-from geometry.compare.choices import applied, choices_for
+from geometry.compare.choices import ChoiceResult, applied, choices_for, judge
 from geometry.compare.counting import BedCounter, Counted, Knob
 from geometry.compare.steps import Step, growing_curve
 from geometry.compare.thresholds import Threshold, coarse_step, find_threshold, knobs_of
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
 from geometry.drawing.figures import UNIT_WORDS, figure
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, together, words
-from geometry.drawing.lettering import clipped, line
+from geometry.drawing.lettering import clipped, line, plural
 from geometry.drawing.marks import Mark, polyline, stroke
 from geometry.drawing.overview import better_ways
 from geometry.drawing.paper import Paper
@@ -32,8 +32,9 @@ from geometry.units import Length, Unit, exact_text, format_density
 _MOST_RAFTS: Final = 400
 _MOST_PLANTS: Final = 20_000
 """Beds larger than that are not counted again for paper."""
+_KEPT: Final = 12
 _KEPT_ON_ODD: Final = 2
-"""On rafts of odd shape a count takes about as long as the plan; so many kept choices get one."""
+"""So many kept choices are counted; on rafts of odd shape a count takes as long as the plan."""
 _CURVE_COUNTS: Final = 200
 _NARROWEST: Final = 7
 _WIDEST: Final = 14
@@ -81,6 +82,9 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
     if planting.pins or planting.blanks:
         yield words("Counted without the holes placed or left out by hand.", room, height=2.8)
     yield from _choice_table(choices, unit)
+    left_out = len(_chosen(plan, bed, planting)[0]) - _most_kept(quick=quick)
+    if left_out > 0:
+        yield words(f"{plural(left_out, 'more kept choice')} not counted here.", room, height=2.8)
     if not quick:
         yield words(
             "Other spacings, thresholds and the curve take longer to count for this bed than "
@@ -132,10 +136,16 @@ def _choice_cells(
     unit = plan.project.units
     now = _as_it_stands(bed, planting)
     cells = [_cells("as it stands", planting, now, now.plants, bed, unit)]
-    for choice in _chosen(plan, bed, planting, quick=quick):
+    kept, offered = _chosen(plan, bed, planting)
+    for choice in [*kept[: _most_kept(quick=quick)], *(offered if quick else ())]:
         rules = applied(planting, choice)
+        if choice.count is not None or choice.density is not None:
+            judged = judge(plan.project, bed.bed, choice)
+            rules, counted = judged.planting, _judged(judged)
+        else:
+            counted = _counted(bed, rules)
         name = choice.name or _change(planting, rules, unit)
-        cells.append(_cells(name, rules, _counted(bed, rules), now.plants, bed, unit))
+        cells.append(_cells(name, rules, counted, now.plants, bed, unit))
     if not quick and not bed.bed.zones:
         for tried in better_ways(bed)[1:]:
             counted = Counted(tried.plants, tried.pattern, tried.direction)
@@ -170,22 +180,26 @@ def _counted(bed: BedPlan, planting: Planting) -> Counted:
     return BedCounter(bed.bed, planting).counted("spacing", planting.spacing.exact)
 
 
-def _chosen(plan: Plan, bed: BedPlan, planting: Planting, *, quick: bool) -> Sequence[Choice]:
-    """The choices that are counted: kept ones, and those that change one thing."""
-    choices = [
-        choice
-        for choice in choices_for(plan.project, bed.bed)
-        if choice.count is None and choice.density is None
-    ]
-    kept = [choice for choice in choices[1:] if choice.name]
-    if not quick:
-        return kept[:_KEPT_ON_ODD]
+def _judged(result: ChoiceResult) -> Counted:
+    return Counted(result.plants, result.pattern, result.direction)
+
+
+def _chosen(
+    plan: Plan, bed: BedPlan, planting: Planting
+) -> tuple[Sequence[Choice], Sequence[Choice]]:
+    """The choices worth counting: kept ones, and offered ones that change one thing."""
+    _, *choices = choices_for(plan.project, bed.bed)
+    kept = [choice for choice in choices if choice.name]
     offered = [
         choice
-        for choice in choices[1:]
+        for choice in choices
         if not choice.name and _changes(planting, applied(planting, choice)) == 1
     ]
-    return [*kept, *offered]
+    return kept, offered
+
+
+def _most_kept(*, quick: bool) -> int:
+    return _KEPT if quick else _KEPT_ON_ODD
 
 
 def _changes(planting: Planting, other: Planting) -> int:

@@ -102,10 +102,12 @@ def part_page(
     area = page_area(paper)
     marks: list[Mark] = []
     y = area.top - _TITLE_MM * 0.8
-    title = part.title + (" (continued)" if place else "")
+    more = " (continued)" if place else ""
+    title = part.title + more
     room = area.width - 34
     height = min(_TITLE_MM, max(_SMALLEST_TITLE_MM, room / text_width(title, 1, bold=True)))
-    shown = shortened_within(title, height, room, bold=True)
+    left = room - text_width(more, height, bold=True)
+    shown = shortened_within(part.title, height, left, bold=True) + more
     marks.append(line(area.left, y, shown, height, style=Style.TITLE))
     marks.append(line(area.right, y, f"page {number} of {total}", 4, anchor="right"))
     y -= 6.4

@@ -28,7 +28,7 @@ from geometry.drawing.marks import Circle, Mark, Path, polyline
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
 from geometry.drawing.scales import best_scale
-from geometry.drawing.shaping import shaping_marks, shaping_rows
+from geometry.drawing.shaping import shape_proof, shaping_marks, shaping_rows
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.drawing.transforms import Shift
@@ -249,6 +249,13 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     across = hypot(float(shape.length), float(shape.width))
     what = "raft" if shape.is_rectangle else "rectangle, before it is cut to shape"
     yield words(f"Both diagonals of the {what}: {length_text(across, unit)}", room)
+    if proof := shape_proof(shape):
+        first_corner, last_corner, apart = proof
+        yield words(
+            f"Corner {first_corner} to corner {last_corner}, once it is cut to shape: "
+            f"{length_text(apart, unit)}",
+            room,
+        )
     holes = design.holes
     if not len(holes):
         return

@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor, hypot, pi, sqrt
+from itertools import combinations
+from math import ceil, dist, floor, hypot, pi, sqrt
 from typing import Final
 
 import numpy as np
@@ -55,15 +56,7 @@ def station_step(unit: Unit) -> Fraction:
 
 def arcs_of(shape: RaftShape) -> tuple[Arc, ...]:
     """Return the arcs of an outline in its order; those that run on along one circle are one."""
-    joined: list[Arc] = []
-    for curve in _in_order(shape):
-        last = joined[-1] if joined else None
-        if isinstance(curve, Arc):
-            if last is not None and _runs_on(last, curve):
-                joined[-1] = Arc(last.centre, last.radius, last.angle, last.sweep + curve.sweep)
-            else:
-                joined.append(curve)
-    return tuple(joined)
+    return tuple(curve for curve in _in_order(shape) if isinstance(curve, Arc))
 
 
 def arc_offsets(shape: RaftShape, step: Fraction) -> tuple[Offsets, ...]:
@@ -114,6 +107,21 @@ def shaping_rows(shape: RaftShape, unit: Unit, room: float) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+def shape_proof(shape: RaftShape) -> tuple[int, int, float] | None:
+    """Return the two corners that lie farthest apart, by number, and how far in mm.
+
+    None for a rectangle, whose diagonals say it, and for an outline with fewer than two corners.
+    """
+    corners = [start_of(curve) for curve in _in_order(shape)]
+    if shape.is_rectangle or len(corners) < 2:
+        return None
+    first, second = max(
+        combinations(range(len(corners)), 2),
+        key=lambda pair: round(dist(corners[pair[0]], corners[pair[1]]), 6),
+    )
+    return first + 1, second + 1, dist(corners[first], corners[second])
+
+
 def shaping_marks(shape: RaftShape, shift: Shift) -> Iterator[Mark]:
     """Draw the rectangle that a raft of odd shape is cut from, and number its corners."""
     if shape.is_rectangle:
@@ -133,15 +141,25 @@ def shaping_marks(shape: RaftShape, shift: Shift) -> Iterator[Mark]:
 def _in_order(shape: RaftShape) -> tuple[Curve, ...]:
     """The curves of an outline, the one that begins nearest to the datum corner first.
 
-    An outline that is one circle begins at its own first curve.
+    Arcs that run on along one circle are one; a whole circle begins where its loop does.
     """
     curves = shape.loop.curves
-    nearest = min(range(len(curves)), key=lambda k: round(sum(start_of(curves[k])), 6))
-    return (*curves[nearest:], *curves[:nearest])
+    breaks = [k for k in range(len(curves)) if not _runs_on(curves[k - 1], curves[k])] or [0]
+    first = min(breaks, key=lambda k: round(sum(start_of(curves[k])), 6))
+    joined: list[Curve] = []
+    for curve in (*curves[first:], *curves[:first]):
+        last = joined[-1] if joined else None
+        if isinstance(last, Arc) and isinstance(curve, Arc) and _runs_on(last, curve):
+            joined[-1] = Arc(last.centre, last.radius, last.angle, last.sweep + curve.sweep)
+        else:
+            joined.append(curve)
+    return tuple(joined)
 
 
-def _runs_on(arc: Arc, following: Curve) -> bool:
-    if not isinstance(following, Arc) or (arc.sweep > 0) != (following.sweep > 0):
+def _runs_on(arc: Curve, following: Curve) -> bool:
+    if not isinstance(arc, Arc) or not isinstance(following, Arc) or arc is following:
+        return False
+    if (arc.sweep > 0) != (following.sweep > 0):
         return False
     away = hypot(arc.centre.x - following.centre.x, arc.centre.y - following.centre.y)
     turn = (following.angle - arc.angle - arc.sweep + pi) % (2 * pi) - pi
@@ -213,17 +231,12 @@ def _corner_table(shape: RaftShape, unit: Unit) -> tuple[Row, ...]:
 
 
 def _corner_cells(shape: RaftShape, unit: Unit) -> Iterator[tuple[str, ...]]:
-    arcs, number = arcs_of(shape), 0
-    left_over = 0.0
+    arcs = 0
     for corner, curve in enumerate(_in_order(shape), start=1):
         x, y = start_of(curve)
         if isinstance(curve, Arc):
-            # An arc in several pieces is still one arc.
-            if left_over <= TOLERANCE_MM:
-                left_over = abs(arcs[number].sweep) * arcs[number].radius
-                number += 1
-            left_over -= abs(curve.sweep) * curve.radius
-            way = f"arc {number}"
+            arcs += 1
+            way = f"arc {arcs}"
         else:
             way = "rectangle's side" if _on_box(curve, shape) else "straight cut"
         yield f"{corner}", figure(x, unit), figure(y, unit), way

@@ -85,6 +85,14 @@ def test_every_choice_holds_what_its_plan_holds() -> None:
         assert found[name][5] == (f"{gain:+d}" if gain else found[name][-1])
 
 
+def test_a_kept_choice_that_wants_a_number_stands_with_the_spacing_found() -> None:
+    plan = make_plan(_project(choices=(Choice("24 heads", "Bench", count=24),)))
+    (row,) = (line for line in _lines(plan) if line[:1] == ["24 heads"])
+
+    assert int(row[4]) >= 24
+    assert _plants(plan.project, spacing=mm(float(row[2]))) == int(row[4])
+
+
 def test_the_curve_goes_down_to_the_right_and_names_its_steps() -> None:
     marks = [mark for row in _part(make_plan(_project())).rows for mark in row.draw(0, 0)]
 
@@ -101,6 +109,7 @@ def test_an_odd_bed_lists_only_what_is_soon_counted_and_says_so() -> None:
     names = [line[0] for line in lines if line]
     assert names[2] == "as it stands"
     assert [name for name in names if name.startswith("kept")] == ["kept 0", "kept 1"]
+    assert "3 more kept choices not counted here." in names
     assert any("look under What if" in name for name in names)
     assert not any(name == "Plants by spacing" for name in names)
 

@@ -71,7 +71,8 @@ def test_a_name_too_wide_for_its_column_or_page_keeps_the_end_that_tells_it_apar
     name = "north-facing-bed-beside-the-rainwater-barrels-12"
     rows = table((Column("raft design", 40, keeps_end=True),), [(name,)])
     part = Part(f"Cut sheet {name} {name}", "", rows)
-    page = part_page(part, rows, COMMON, place=0, number=1, total=1)
+    page = part_page(part, rows, COMMON, place=0, number=1, total=2)
+    next_page = part_page(part, rows, COMMON, place=1, number=2, total=2)
     texts = [
         mark
         for group in page.pictures[0].drawing.groups
@@ -80,6 +81,7 @@ def test_a_name_too_wide_for_its_column_or_page_keeps_the_end_that_tells_it_apar
     ]
     shown = [mark for mark in texts if "…" in mark.text]
 
+    assert next_page.name.endswith("(continued), page 2")
     assert len(shown) == 2
     for mark, room in zip(shown, (COMMON.width_mm - 20 - 34, 40), strict=True):
         assert mark.text.endswith("ls-12")

@@ -15,6 +15,7 @@ from geometry.drawing.shaping import (
     Offsets,
     arc_offsets,
     arcs_of,
+    shape_proof,
     shaping_marks,
     shaping_rows,
     station_step,
@@ -179,3 +180,15 @@ def test_the_drawing_shows_the_rectangle_and_numbers_every_corner() -> None:
     (box,) = [mark for mark in marks if isinstance(mark, Path)]
     assert box.style is Style.HINT
     assert [mark.text for mark in marks if isinstance(mark, Text)] == list("123456")
+
+
+def test_the_farthest_corners_prove_the_shape() -> None:
+    # By hand: an L of 900 by 600 less 300 by 250 at its upper right. From (0, 0) to (900, 350)
+    # it is 965.66, from (0, 600) to (900, 0) 1081.67 (Pythagoras).
+    shape = shape_of(LShape(mm(900), mm(600), mm(300), mm(250)))
+
+    assert shape_proof(shape) == (2, 6, pytest.approx(hypot(900, 600)))
+    assert shape_proof(rectangle_shape(Fraction(900), Fraction(600))) is None
+    proof = shape_proof(shape_of(RoundEnded(mm(900), mm(600))))
+    assert proof is not None
+    assert proof[2] == pytest.approx(hypot(300, 600))
