@@ -39,6 +39,8 @@ _MOST_POOLED: Final = 600
 _MOST_PATTERNS: Final = 20_000
 _MOST_SIZES: Final = 80
 """Sizes beyond which choosing among sheets filled piece by piece wins nothing and takes long."""
+_MOST_KINDS: Final = 400
+"""Kinds of sheet beyond which none of them is priced."""
 _MOST_TIED: Final = 6
 """So many plans of equal cost are compared by what they leave over."""
 
@@ -167,6 +169,8 @@ class _Search:
         return self._made
 
     def _make_grids(self) -> list[Grid]:
+        if len(self._task.stocks) > _MOST_KINDS:
+            return []
         made = (make_grid(k, stock, self._task.demand) for k, stock in enumerate(self._task.stocks))
         return [grid for grid in made if grid is not None]
 

@@ -12,6 +12,8 @@ from geometry.model.sheet import Cutting
 
 _MOST_ANEW = 30
 """Pieces up to which other layouts of one sheet are tried."""
+_MOST_WEIGHED = 400
+"""Pieces of one sheet beyond which only one layout of them is made."""
 
 Worth = tuple[Fraction, Fraction, int]
 
@@ -26,6 +28,8 @@ class Tidier:
 
     def __call__(self, stock: int, pieces: Sequence[Laid]) -> Sequence[Laid]:
         """Push the pieces together, in whichever way leaves most behind in one part."""
+        if len(pieces) > _MOST_WEIGHED:
+            return pushed_together(pieces, axis=1)
         key = stock, tuple(pieces)
         if key not in self._known:
             ways = [pushed_together(pieces, axis=axis) for axis in (1, 0)]

@@ -240,6 +240,26 @@ def test_many_rafts_of_one_size_take_one_pattern() -> None:
     assert len(plan.sheets) == 1
 
 
+def test_hundreds_of_rafts_come_out_of_one_huge_sheet() -> None:
+    plan = best_cut_plan(rafts((605, 302, 300), (400, 200, 200)), (board(20_000, 10_000),), SAW)
+
+    (sheet,) = plan.sheets
+    assert len(sheet.pieces) == 500
+    assert len(order_cuts(sheet, SAW).cuts) >= 500
+
+
+def test_hundreds_of_kinds_of_sheet_are_weighed() -> None:
+    sheets = [board(1000 + k, 600, name=f"{k}", price=10 + k % 7) for k in range(500)]
+    needed = rafts((450, 300, 6), (580, 280, 4))
+
+    plan = best_cut_plan(needed, sheets, SAW)
+
+    assert plan.cost is not None
+    assert plan.bound is not None
+    assert plan.bound <= plan.cost <= 10 * 10
+    inspect_all(plan, needed, sheets, SAW)
+
+
 _sides = st.integers(60, 700)
 _boards = st.lists(
     st.builds(
