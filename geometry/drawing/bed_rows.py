@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import shapely
 
-from geometry.drawing.bed import draw_bed, obstacle_loops
+from geometry.drawing.bed import draw_bed, obstacle_loops, zone_loops
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
 from geometry.drawing.figures import figure, length_text
 from geometry.drawing.flow import Row
@@ -146,8 +146,9 @@ def _at(curve: Line, x: float) -> Point:
 
 
 def _obstacle_lines(bed: BedPlan, shift: Shift) -> shapely.Geometry:
-    """The outlines of the obstacles on the page, so that no name is written on them."""
+    """The outlines of obstacles and zones on the page, so that no name is written on them."""
     loops = [loop for _, loop in obstacle_loops(bed.bed)]
+    loops += [loop for _, loop in zone_loops(bed.bed)]
     return shapely.MultiLineString([laid_outline(loop, shift) for loop in loops])
 
 
