@@ -110,7 +110,12 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
                 [x], [plants], size=9, pen=pg.mkPen(self._theme.text, width=2), brush=None
             )
             words = f"{sign}{plants - found.plants}" if sign else f"{plants}"
-            text = pg.TextItem(words, color=self._theme.text, anchor=(1, 1) if sign else (0, 1))
+            text = pg.TextItem(
+                words,
+                color=self._theme.text,
+                anchor=(1.2, 1) if sign else (-0.1, 1),
+                fill=self._theme.background,
+            )
             text.setFont(self.font())
             text.setPos(x, plants)
             self.plotItem.addItem(ring, ignoreBounds=True)
