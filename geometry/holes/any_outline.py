@@ -19,6 +19,7 @@ from geometry.holes.sites import Coordinates, Placement, Sites
 from geometry.holes.stack import RowStack
 from geometry.holes.stretched import mixed_rows, sheared_stagger, stretched_stagger
 from geometry.model.planting import Direction, Pattern
+from geometry.units import TOLERANCE_MM
 from geometry.watch import look_up, part
 
 _KINDS: Final[dict[Pattern, tuple[str, ...]]] = {
@@ -132,15 +133,24 @@ def _stretched_on_the_box(
     )
     step = Fraction(ceil(spacing * 10**9), 10**9)
     rows = best_rows(length, width, step, pattern=pattern, direction=direction)
-    return [(r.family, _endless(r)) for r in rows if r.family in {"staggered", "mixed"}]
+    across = {"along": top - bottom, "across": right - left}
+    return [
+        (r.family, _endless(r, spacing, across[r.direction]))
+        for r in rows
+        if r.family in {"staggered", "mixed"}
+    ]
 
 
-def _endless(pattern: RowPattern) -> RowStack:
+def _endless(pattern: RowPattern, spacing: float, height: float) -> RowStack:
+    gap = pattern.staggered_gap
+    if 2 * gap < spacing and 2 * gap <= height + TOLERANCE_MM:
+        # Two rows may stand nearer than half a spacing; a third behind them would be too near.
+        gap = min(spacing / 2, height)
     return RowStack(
         _ALONG[pattern.direction],
         # A zigzag with one site a row may be shifted by more than half its nominal pitch.
         max(pattern.pitch, 2 * pattern.offset),
-        pattern.staggered_gap,
+        gap,
         pattern.offset,
         zigzag=True,
         straight=pattern.rows.straight,

@@ -166,6 +166,23 @@ def test_a_zigzag_of_single_sites_keeps_its_spacing_on_rounded_corners() -> None
         assert least_distance(placement.sites.xy) >= 134 - 1e-6
 
 
+@pytest.mark.parametrize(
+    ("outline", "spacing", "margin"),
+    [
+        (RoundEnded(mm(296), mm(296)), 300.0, 0.0),
+        (LShape(mm(150), mm(150), mm(30), mm(30)), 139.0, 9.0),
+        (LShape(mm(300), mm(120), mm(30), mm(30)), 250.0, 0.0),
+    ],
+)
+@pytest.mark.parametrize("pattern", ["staggered", "mixed", "best"])
+def test_two_near_rows_get_no_third_one_behind_them(
+    outline: Outline, spacing: float, margin: float, pattern: Pattern
+) -> None:
+    """Two rows alone may stand nearer than half a spacing; endless ones may not."""
+    for placement in lay(region(outline, margin), spacing, pattern):
+        assert least_distance(placement.sites.xy) >= spacing - 1e-6
+
+
 def own_sites(stack: RowStack) -> Floats:
     """Some sites of an endless stack, a few rows up and down."""
     levels, shifts, _ = stack.rows(-4 * stack.gap, 4 * stack.gap)
