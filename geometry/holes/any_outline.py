@@ -76,7 +76,8 @@ def place_on_any_outline(
 ) -> tuple[Placement, ...]:
     """Lay each pattern in the region's own directions, the best of each first.
 
-    Exact: no shift of these rows in these directions holds more. Stagger is also tried stretched,
+    Exact: no shift of these rows in these directions holds more (but see ``in_doubt`` of
+    ``MostOfEach``). Stagger is also tried stretched,
     sheared and with straight rows in it, and kept where it then holds more than all else. With
     ``spread`` the winner is opened up as far as its count allows and stands in the middle of what
     room is left to it.

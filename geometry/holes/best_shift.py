@@ -27,6 +27,10 @@ _RANGES: Final = 128
 _LOOKS: Final = 96
 """At the middles of about so many ranges a count is taken, to compare the bounds with."""
 _ROWS_AT_ONCE: Final = 30_000
+_TOO_MANY: Final = 256
+"""When more ranges than this are left, they are looked at along leaning walls as well."""
+_MOST_RANGES: Final = 1_000
+"""More ranges stay in doubt only where rows of sites nearly fit between leaning walls."""
 _BELOW_ONE: Final = 1 - 1e-11
 
 
@@ -49,6 +53,7 @@ class MostOfEach:
     def __init__(self, groups: Sequence[int], known: Sequence[int]) -> None:
         self._group = np.array(groups, dtype=np.int64)
         self._most = np.array(known, dtype=np.int64)
+        self.in_doubt = np.zeros(len(known), dtype=np.int64)
         self.best: dict[int, Shift] = {}
 
     def hopeful(self, stack: Indices, bound: Indices) -> NDArray[np.bool_]:
@@ -63,6 +68,22 @@ class MostOfEach:
         firsts = np.flatnonzero(np.diff(group[order], prepend=-1))
         rank = np.arange(len(order)) - np.repeat(firsts, np.diff(np.append(firsts, len(order))))
         return np.asarray(order[rank < max(2, _LOOKS // len(firsts))])
+
+    def few_enough(
+        self, stack: Indices, bound: Indices, kept: NDArray[np.bool_]
+    ) -> NDArray[np.bool_]:
+        """Give up all but the most hopeful ranges where far too many are left.
+
+        Then ``in_doubt`` has, for each group, how many sites the ranges given up might hold.
+        """
+        some = np.flatnonzero(kept)
+        if len(some) <= _MOST_RANGES:
+            return kept
+        lost = some[np.argsort(-bound[some], kind="stable")[_MOST_RANGES:]]
+        np.maximum.at(self.in_doubt, self._group[stack[lost]], bound[lost])
+        kept = kept.copy()
+        kept[lost] = False
+        return kept
 
     def learn(self, stack: Indices, up: Floats, count: Indices) -> None:
         """Remember the best of each group, the first of equals."""
@@ -114,12 +135,37 @@ class Search:
             last = width <= NEARLY_MM
             judge.learn(stack[last], (low + width / 2)[last], bound[last])
             kept = ~last & judge.hopeful(stack, bound)
+            if kept.sum() > _TOO_MANY:
+                kept = self._followed(judge, stack, low, low + width, kept)
+                kept = judge.few_enough(stack, bound, kept)
             look_up(1 - len(np.unique(stack[kept])) / len(self.stacks))
             stack, low, width = stack[kept], low[kept], width[kept]
             parts = max(2, min(64, _RANGES // max(1, len(stack))))
             width = np.repeat(width / parts, parts)
             low = np.repeat(low, parts) + width * np.tile(np.arange(parts), len(stack))
             stack = np.repeat(stack, parts)
+
+    def _followed(
+        self,
+        judge: MostOfEach,
+        stack: Indices,
+        low: Floats,
+        high: Floats,
+        kept: NDArray[np.bool_],
+    ) -> NDArray[np.bool_]:
+        """Give up more ranges: those without hope once rows are followed along a leaning wall.
+
+        Sites that fit exactly between leaning walls, or nearly so, do so at all heights; a bound
+        that lets them slip along the wall while the rows rise would leave hope everywhere.
+        """
+        kept = kept.copy()
+        for lean in self.chords.leans.T:
+            some = np.flatnonzero(kept & (lean[self._way[stack]] != 0))
+            if len(some):
+                here = stack[some]
+                bound = self.counts(here, low[some], high[some], leans=lean[self._way[here]])
+                kept[some] = judge.hopeful(here, bound)
+        return kept
 
     def height(self, stack: int) -> float:
         """From the lowest to the highest place that rows of a stack can take."""
@@ -137,12 +183,14 @@ class Search:
         high: Floats,
         ratios: tuple[Floats, Floats] | None = None,
         *,
+        leans: Floats | None = None,
         shares: bool = False,
     ) -> Indices:
         """The most sites of stacks moved up by no less than ``low`` and no more than ``high``.
 
         With ``ratios``, the least and the most of each, they are also opened by no less and no
         more. Where low and high, least and most are one, the count is reached; else it is a bound.
+        With ``leans`` rows are followed along walls that lean so; they are for bounds only.
         """
         size = int(max(1, _ROWS_AT_ONCE // max(1, self._number[stack].max(initial=1))))
         parts = [slice(k, k + size) for k in range(0, len(stack), size)]
@@ -150,13 +198,19 @@ class Search:
         for number, part in enumerate(parts):
             look_up(number / len(parts) / 2 if shares else 0.0)
             of = ratios and (ratios[0][part], ratios[1][part])
-            counts.append(self._counts(stack[part], low[part], high[part], of))
+            lean = None if leans is None else leans[part]
+            counts.append(self._counts(stack[part], low[part], high[part], of, lean))
         return np.concatenate([np.empty(0, np.int64), *counts])
 
     def _counts(
-        self, stack: Indices, low: Floats, high: Floats, ratios: tuple[Floats, Floats] | None
+        self,
+        stack: Indices,
+        low: Floats,
+        high: Floats,
+        ratios: tuple[Floats, Floats] | None,
+        lean: Floats | None,
     ) -> Indices:
-        job, row, found = self._found(stack, low, high, ratios)
+        job, row, found = self._found(stack, low, high, ratios, lean)
         alone = self._alone[stack]
         if not alone.any():
             return _shared(job, self._aside[row], self._pitch[stack], found)
@@ -173,6 +227,7 @@ class Search:
         low: Floats,
         high: Floats,
         ratios: tuple[Floats, Floats] | None = None,
+        lean: Floats | None = None,
     ) -> tuple[Indices, Indices, Stretches]:
         """Free stretches with the range and the row that each belongs to.
 
@@ -195,7 +250,8 @@ class Search:
             (upper > (lowest - NEARLY_MM)[job]) & (lower < (highest + NEARLY_MM)[job])
         )
         job, row = job[seen], row[seen]
-        found = self.chords.stretches(self._way[stack][job], lower[seen], upper[seen])
+        leans = None if lean is None else lean[job]
+        found = self.chords.stretches(self._way[stack][job], lower[seen], upper[seen], leans)
         job, row = job[found.row], row[found.row]
         if ratios is None:
             return job, row, found

@@ -7,6 +7,7 @@ height, or at all heights of a range at once, is then read off the cells.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import pi
 from typing import Final
 
@@ -22,6 +23,8 @@ NEARLY_MM: Final = TOLERANCE_MM / 5
 
 _QUARTER: Final = pi / 2
 _SAME: Final = 1e-12
+_MOST_LEANS: Final = 4
+_UPRIGHT: Final = 1e-5
 
 Indices = NDArray[np.int64]
 
@@ -86,7 +89,7 @@ class _Cut:
     right: Floats
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Chords:
     """The cells of a region in one or more directions.
 
@@ -110,6 +113,8 @@ class Chords:
     right: _Sides
     straight: NDArray[np.bool_]
     """Which cells have a straight line on both sides."""
+    way: Indices
+    """The direction, by its number, that each cell belongs to."""
 
     @classmethod
     def of(cls, region: Region, angles: Sequence[float]) -> "Chords":
@@ -135,10 +140,30 @@ class Chords:
             _Sides(left),
             _Sides(right),
             (left[5] == 0) & (right[5] == 0),
+            np.repeat(np.arange(len(made)), [len(cut.low) for cut in made]),
         )
 
-    def stretches(self, way: Indices, low: Floats, high: Floats) -> Stretches:
-        """Return what rows find free at the heights from ``low`` to ``high``, each in its way."""
+    @cached_property
+    def leans(self) -> Floats:
+        """For each direction how much the walls lean that are most frequent; 0 where no more do."""
+        leans = np.zeros((len(self.angles), _MOST_LEANS))
+        for way in range(len(self.angles)):
+            here = self.way == way
+            slopes = np.concatenate([side.table[2, here] for side in (self.left, self.right)])
+            slopes = slopes[(np.abs(slopes) > _UPRIGHT) & (np.abs(slopes) < 1 / _UPRIGHT)]
+            _, first, count = np.unique(np.round(slopes, 5), return_index=True, return_counts=True)
+            most = first[np.argsort(-count, kind="stable")][:_MOST_LEANS]
+            leans[way, : len(most)] = slopes[most]
+        return leans
+
+    def stretches(
+        self, way: Indices, low: Floats, high: Floats, lean: Floats | None = None
+    ) -> Stretches:
+        """Return what rows find free at the heights from ``low`` to ``high``, each in its way.
+
+        With ``lean`` a row is followed on its way up by so much along for each millimetre: what is
+        free beside a wall that leans as much then is one place, not a range.
+        """
         lift = self.lifts[way]
         begin = self.first[np.searchsorted(self.tops, low - NEARLY_MM + lift, "left")]
         end = self.first[np.searchsorted(self.bottoms, high + NEARLY_MM + lift, "right")]
@@ -157,6 +182,13 @@ class Chords:
         stop = np.maximum(*right) + NEARLY_MM
         longest = np.maximum(right[0] - left[0], right[1] - left[1]) + 2 * NEARLY_MM
         longest = np.where(self.straight[cell], longest, stop - start)
+        if lean is not None:
+            along = [lean[row] * (height - low[row]) for height in (bottom, top)]
+            least, most = np.minimum(*along), np.maximum(*along)
+            leaning = [(side[0] - along[0], side[1] - along[1]) for side in (left, right)]
+            bowed = [side.table[5, cell] != 0 for side in (self.left, self.right)]
+            start = np.where(bowed[0], start - most, np.minimum(*leaning[0]) - NEARLY_MM)
+            stop = np.where(bowed[1], stop - least, np.maximum(*leaning[1]) + NEARLY_MM)
         if not several.any():
             return Stretches(row, start, stop, longest)
         return _joined(row, start, stop, longest, several[row])

@@ -211,6 +211,19 @@ def test_an_exact_fit_in_both_ways_is_found(angle: float) -> None:
     assert searched(area, RowStack(angle, 100.00001, 100.0))[0] == 9
 
 
+@pytest.mark.parametrize(("spacing", "count"), [(120, 121), (120.0001, 110), (150, 81)])
+def test_rows_between_leaning_walls_that_they_just_fit(spacing: float, count: int) -> None:
+    """Source: packing facts 1: rhombic blocks of (n + 1)(k + 1) sites.
+
+    Rows fit at all heights at once, so that ranges of heights alone would leave hope everywhere.
+    """
+    height = 1200 * sqrt(0.75)
+    corners = [(0.0, 0.0), (1200.0, 0.0), (1800.0, height), (600.0, height)]
+    points = tuple((Length.of(x), Length.of(round(y, 6))) for x, y in corners)
+    area = region_of(Polygon(points), 0, [])
+    assert len(lay(area, spacing)[0]) == count
+
+
 def test_discs_come_close_to_the_record_and_never_beat_it() -> None:
     """Source: the record list of points in a disc, tests/outside/data."""
     with RECORDS.open(newline="") as file:
