@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from geometry.plan import make_plan
-from layout_gui.project.edits import apply_cure, move_holes
+from geometry.units import Length
+from layout_gui.project.edits import apply_cure, move_holes, set_planting
 from layout_gui.project.file import load
 
 FOLDER = Path(__file__).parents[2] / "sample_projects"
@@ -33,3 +34,20 @@ def test_every_change_offered_clears_its_finding_and_brings_no_new_one(
         for finding in problems:
             after = make_plan(apply_cure(pushed, told, finding), told)
             assert {other.key for other in after.findings} <= keys - {finding.key}
+
+
+def test_the_step_offered_for_places_that_stay_exact_leaves_none() -> None:
+    project = load(FOLDER / "lined-trough.raft.json")
+    coarse = set_planting(project, project.beds[0].name, round_to=Length.of("5 mm"))
+    told = make_plan(coarse)
+    found = [finding for finding in told.findings if finding.code == "rounding"]
+    assert found
+
+    cured = make_plan(apply_cure(coarse, told, found[0]), told)
+
+    assert not [finding for finding in cured.findings if finding.code == "rounding"]
+    assert cured.plants == told.plants
+    step = cured.beds[0].bed.planting.round_to.mm  # type: ignore[union-attr]
+    for design in cured.beds[0].designs:
+        over = design.holes.xy / step
+        assert abs(over - over.round()).max() < 1e-6
