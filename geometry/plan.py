@@ -428,9 +428,25 @@ def _laid_out(bed: Bed, before: BedPlan | None, twins: dict[Bed, _Twin]) -> _Twi
             return _Twin(before.layout, before.steps.pattern)
         if _frame(before.bed) == _frame(bed):
             layout = before.layout
+    exact = None if layout is None else _exact_pattern(wanted, before)
     layout = layout or lay_rafts(bed)
-    twins[wanted] = _Twin(layout, rounded(bed, layout, lay_holes(bed, layout)))
+    exact = exact or lay_holes(bed, layout)
+    twins[wanted] = _Twin(layout, rounded(bed, layout, exact))
     return twins[wanted]
+
+
+def _exact_pattern(wanted: Bed, before: BedPlan | None) -> BedPattern | None:
+    """The pattern of the plan before, if nothing but the step of the tape has changed."""
+    if before is None or before.steps is None:
+        return None
+    if _exactly(_without_hand_edits(before.bed)) != _exactly(wanted):
+        return None
+    return before.steps.pattern.exact or before.steps.pattern
+
+
+def _exactly(bed: Bed) -> Bed:
+    """What the pattern depends on before its places are rounded."""
+    return replace(bed, planting=bed.planting and replace(bed.planting, round_to=None))
 
 
 def _without_hand_edits(bed: Bed) -> Bed:

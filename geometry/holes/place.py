@@ -70,15 +70,16 @@ class BedPattern:
 
     Rafts that are laid alike share one ``Sites`` value. ``tried`` has the winner first. ``kept``
     are the sites that rounding left in their exact places, ``remedy`` the field of the bed and its
-    length in mm with which it would leave none. In a bed with zones ``tried`` has
-    what the first planting with plants got and ``by_planting`` that of every planting, None for
-    one without plants.
+    length in mm with which it would leave none, ``exact`` the pattern before rounding (None for one
+    that was not rounded). In a bed with zones ``tried`` has what the first planting with plants got
+    and ``by_planting`` that of every planting, None for one without plants.
     """
 
     sites: tuple[Sites, ...]
     tried: tuple[Tried, ...]
     kept: tuple[KeptExact, ...] = ()
     remedy: tuple[str, float] | None = None
+    exact: "BedPattern | None" = None
     by_planting: tuple[Tried | None, ...] = ()
 
 

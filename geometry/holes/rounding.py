@@ -54,7 +54,8 @@ def rounded(bed: Bed, layout: RaftLayout, pattern: BedPattern) -> BedPattern:
 def _on_steps(bed: Bed, layout: RaftLayout, pattern: BedPattern) -> BedPattern:
     work = _Rounding.of(bed, layout, pattern)
     xy = work.whole()
-    return replace(pattern, sites=_shared_out(work, pattern, xy), kept=tuple(work.kept(xy)))
+    sites = _shared_out(work, pattern, xy)
+    return replace(pattern, sites=sites, kept=tuple(work.kept(xy)), exact=pattern)
 
 
 def _remedy(bed: Bed, layout: RaftLayout, pattern: BedPattern) -> tuple[str, float] | None:

@@ -259,3 +259,16 @@ def test_a_zone_with_a_narrower_margin_keeps_its_own() -> None:
     assert plan.findings == exact.findings
     assert _off_step(plan) == 0
     assert plan.designs[0].holes.xy[:, 0].min() < 60
+
+
+def test_the_pattern_is_not_laid_anew_when_only_the_step_changes() -> None:
+    bed = _bed(Disc(Length.of(900)), 150, pattern="hexagonal")
+    first = make_plan(Project("Trial", beds=(bed,)))
+    second = make_plan(Project("Trial", beds=(_stepped(bed, "1 mm"),)), first)
+    third = make_plan(Project("Trial", beds=(_stepped(bed, "5 mm"),)), second)
+    last = make_plan(Project("Trial", beds=(bed,)), third)
+
+    steps = [plan.beds[0].steps for plan in (first, second, third, last)]
+    laid = [each.pattern for each in steps if each is not None]
+    assert laid[1].exact is laid[2].exact is laid[3] is laid[0]
+    assert second == make_plan(Project("Trial", beds=(_stepped(bed, "1 mm"),)))
