@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from geometry.compare.split_shift import SplitShift, Tell, best_split_shift
-from geometry.holes.place import place_holes
+from geometry.holes.zones import lay_holes
 from geometry.model.bed import Bed
 from geometry.model.planting import JointRule
 from geometry.model.project import Project
@@ -40,7 +40,7 @@ def joint_counts(bed: Bed) -> JointCounts | None:
 
     def plants(rule: JointRule) -> int:
         ruled = replace(bed, planting=replace(bare, joints=rule))
-        return sum(map(len, place_holes(ruled, layout).sites))
+        return sum(map(len, lay_holes(ruled, layout).sites))
 
     anywhere = plants("interchangeable")
     return JointCounts(bed.name, planting.joints, anywhere, max(anywhere, plants("bed-wide")))

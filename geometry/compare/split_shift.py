@@ -18,8 +18,9 @@ import numpy as np
 from geometry.errors import GeometryError
 from geometry.holes.chessboard import Cells, Floats, count_through, widest_steps
 from geometry.holes.joints import seam_margin
-from geometry.holes.place import limits_of, place_holes
+from geometry.holes.place import limits_of
 from geometry.holes.rows import best_rows
+from geometry.holes.zones import lay_holes
 from geometry.model.bed import Bed, Split
 from geometry.model.planting import Planting
 from geometry.model.project import Project
@@ -151,7 +152,7 @@ class _Search:
     def is_plain(self) -> bool:
         """Whether all rafts are rectangles of a plain split with nothing in the way."""
         rafts = self._plain_layout.rafts
-        return not self._bed.obstacles and all(
+        return not (self._bed.obstacles or self._bed.zones) and all(
             raft.shape is rafts[0].shape and raft.shape.is_rectangle for raft in rafts
         )
 
@@ -190,7 +191,7 @@ class _Search:
             bed = replace(self._bed, rafts=rule, planting=replace(self._planting, spread=False))
             layout = lay_rafts(bed)
             fits = layout.rafts and (not self._heeds_sheets or self._all_fit(layout))
-            sites = place_holes(bed, layout).sites if fits else ()
+            sites = lay_holes(bed, layout).sites if fits else ()
             kinds = {(id(r.shape), id(s)) for r, s in zip(layout.rafts, sites, strict=False)}
             self._known[rule] = sum(map(len, sites)), len(kinds)
         return self._known[rule]

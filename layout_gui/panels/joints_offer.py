@@ -172,6 +172,6 @@ def _is_quick(plan: BedPlan | None) -> bool:
     """Whether counting takes no time to speak of: plain rectangles with nothing in the way."""
     return (
         plan is not None
-        and not plan.bed.obstacles
+        and not (plan.bed.obstacles or plan.bed.zones)
         and all(design.shape.is_rectangle for design in plan.designs)
     )

@@ -13,6 +13,8 @@ from geometry.model.outlines import Disc, Rectangle
 from geometry.model.planting import JOINT_RULES, JointRule, Pattern, Planting
 from geometry.model.project import Project
 from geometry.model.sheet import Sheet
+from geometry.model.zone import Zone, ZoneRules
+from geometry.plan import make_plan
 from geometry.rafts.split import lay_rafts
 from geometry.units import Length
 
@@ -127,3 +129,16 @@ def test_what_interchangeability_costs_is_the_difference_of_two_plans(joints: Jo
         assert plants(replace(bed, planting=replace(bed.planting, joints=rule))) == count
     assert counts.cost == counts.bed_wide - counts.interchangeable >= 0
     assert joint_counts(bench(rafts=One())) is None
+
+
+def test_zones_count_with_the_crop_they_hold() -> None:
+    wide = Zone("wide", ZoneRules(spacing=mm(400)), rafts=("R2",))
+    bed = replace(bench(joints="bed-wide"), zones=(wide,))
+    now = make_plan(project(bed)).beds[0].plants
+    counts = joint_counts(bed)
+    assert counts is not None
+    assert counts.bed_wide == now < plants(bed)
+    shift = best_split_shift(project(bed), bed)
+    assert shift is not None
+    assert shift.plants_now == now
+    assert not shift.exact
