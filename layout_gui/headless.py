@@ -8,7 +8,7 @@ nothing was written.
 import json
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
@@ -39,6 +39,8 @@ from layout_gui.wording import (
     threshold_sentence,
     winner_sentence,
 )
+
+Shifts = dict[Bed, dict[str, Any] | None]
 
 DONE: Final = 0
 PROBLEMS: Final = 1
@@ -93,6 +95,7 @@ def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
     def work(plan: Plan) -> int:
         project = plan.project
         beds = [bed for bed in project.beds if bed.planting]
+        alike: Shifts = {}
         if wanted is not None and beds:
             _print_wanted(project, beds, wanted, as_json=as_json)
         elif as_json:
@@ -102,13 +105,13 @@ def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
                     "choices": _choices(project, bed),
                     "thresholds": [_threshold(each) for each in _thresholds(project, bed)],
                     "joints": _joint_counts(bed),
-                    "split_shift": _split_shift(project, bed),
+                    "split_shift": _split_shift(project, bed, alike),
                 }
                 for bed in beds
             ]
             print(_json({"project": project.name, "beds": rows}))
         elif beds:
-            print("\n\n".join(_choice_table(project, bed) for bed in beds))
+            print("\n\n".join(_choice_table(project, bed, alike) for bed in beds))
         else:
             print("No bed is planted; there is nothing to compare.")
         return _status(plan)
@@ -397,8 +400,18 @@ def _joint_counts(bed: Bed) -> dict[str, Any] | None:
     }
 
 
-def _split_shift(project: Project, bed: Bed) -> dict[str, Any] | None:
-    """The best shift of the joints of a split; None without joints."""
+def _split_shift(project: Project, bed: Bed, alike: Shifts) -> dict[str, Any] | None:
+    """The best shift of the joints of a split; None without joints.
+
+    Beds that differ in nothing but their names are searched once: ``alike`` holds what is known.
+    """
+    nameless = replace(bed, name="")
+    if nameless not in alike:
+        alike[nameless] = _found_shift(project, bed)
+    return alike[nameless]
+
+
+def _found_shift(project: Project, bed: Bed) -> dict[str, Any] | None:
     from geometry.compare.split_shift import best_split_shift
 
     shift = best_split_shift(project, bed)
@@ -421,13 +434,13 @@ def _split_shift(project: Project, bed: Bed) -> dict[str, Any] | None:
     }
 
 
-def _joint_lines(project: Project, bed: Bed) -> list[str]:
+def _joint_lines(project: Project, bed: Bed, alike: Shifts) -> list[str]:
     """What there is to say about the joints of a bed, in sentences."""
-    found = (_joint_counts(bed), _split_shift(project, bed))
+    found = (_joint_counts(bed), _split_shift(project, bed, alike))
     return [each["text"] for each in found if each is not None]
 
 
-def _choice_table(project: Project, bed: Bed) -> str:
+def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
     """Lay the choices of a bed out in columns, the bed as it stands first."""
     unit = project.units
     rows = [("choice", "spacing", "edge margin", "won", "plants", "density", "of the ceiling")]
@@ -445,7 +458,7 @@ def _choice_table(project: Project, bed: Bed) -> str:
             )
         )
     told = [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
-    told += _joint_lines(project, bed)
+    told += _joint_lines(project, bed, alike)
     return "\n".join([bed.name, *_columns(rows), *filter(None, told)])
 
 
