@@ -182,7 +182,10 @@ def _less(region: Area, near: Sequence[KeepOut]) -> Area:
     for keep_out in near:
         # Round joins are made of chords, so no more is taken away than is forbidden.
         taken = within(keep_out.loop).buffer(keep_out.distance - float(_SLACK))
-        region = _joined([shapely.difference(region, taken)])
+        try:
+            region = _joined([shapely.difference(region, taken)])
+        except shapely.GEOSException:  # edges that nearly meet; all of it is a bound as well
+            continue
     return region
 
 
@@ -195,7 +198,10 @@ def _out_of_reach(loop: Loop, near: Sequence[KeepOut], reach: float) -> float:
         beyond = keep_out.distance - float(_SLACK) - reach
         # Shrinking a hollow corner by chords takes a little too few; a hundredth more makes up.
         lost.append(within(keep_out.loop).buffer(beyond if beyond > 0 else beyond * 1.01))
-    return float(shapely.union_all(lost).intersection(within(loop)).area)
+    try:
+        return float(shapely.union_all(lost).intersection(within(loop)).area)
+    except shapely.GEOSException:  # edges that nearly meet; nothing lost is a bound as well
+        return 0.0
 
 
 def _in_bed(room: Area, raft: RaftPlace) -> Area:

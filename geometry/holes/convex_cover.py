@@ -6,8 +6,8 @@ at hollow corners, along obstacles and along joints are tried and the best kept.
 wrapped by polygons, never cut into, so that the region is always covered.
 """
 
-from collections.abc import Iterator
-from math import ceil, cos, hypot, pi, sqrt
+from collections.abc import Iterable, Iterator
+from math import ceil, cos, dist, hypot, pi, sqrt
 from typing import Final
 
 import shapely
@@ -24,6 +24,8 @@ _MOST_LINES: Final = 32
 _NEARLY_CONVEX: Final = 1e-3
 """A piece whose hull is larger by less than this share gains nothing by a cut."""
 _FAR: Final = 4.0
+_SAME_MM: Final = 1e-7
+"""Corners closer than this are one; the room for centres is ten times as loose."""
 
 Area = shapely.Geometry
 """One polygon or several."""
@@ -34,21 +36,32 @@ _Cut = tuple[float, float, float, float]
 
 def wrapped(loop: Loop) -> Area:
     """Return a polygon that holds all of the loop's inside."""
-    polygon = Polygon(list(_corners(loop, outside=True)))
+    polygon = _polygon(_corners(loop, outside=True))
     return polygon if polygon.is_valid else polygon.convex_hull
 
 
 def within(loop: Loop) -> Polygon:
     """Return a polygon that the loop's inside holds; an empty one where none is easily had."""
-    polygon = Polygon(list(_corners(loop, outside=False)))
+    polygon = _polygon(_corners(loop, outside=False))
     return polygon if polygon.is_valid else Polygon()
+
+
+def _polygon(corners: Iterable[tuple[float, float]]) -> Polygon:
+    """A polygon without edges so short that rounding could turn them round."""
+    kept: list[tuple[float, float]] = []
+    for corner in corners:
+        if not kept or dist(corner, kept[-1]) > _SAME_MM:
+            kept.append(corner)
+    while len(kept) > 1 and dist(kept[0], kept[-1]) <= _SAME_MM:
+        kept.pop()
+    return Polygon(kept) if len(kept) > 2 else Polygon()
 
 
 def cover_bound(region: Area, spacing_mm: float) -> int:
     """Bound the points in a closed region, all ``spacing_mm`` apart, by pieces of it."""
     if shapely.is_empty(region):
         return 0
-    return _bound(region, spacing_mm, _CUTS)
+    return _bound(region, spacing_mm, _CUTS if shapely.is_valid(region) else 0)
 
 
 def _bound(region: Area, spacing: float, cuts: int) -> int:
@@ -101,9 +114,15 @@ def _sides(region: Area, cut: _Cut) -> list[Area]:
         half = Polygon(
             [*ends, (ends[1][0] + nx, ends[1][1] + ny), (ends[0][0] + nx, ends[0][1] + ny)]
         )
-        areas = [piece for piece in _pieces(shapely.intersection(region, half)) if piece.area > 0]
+        try:
+            held = shapely.intersection(region, half)
+        except shapely.GEOSException:  # edges that nearly meet; there are other cuts
+            return []
+        areas = [piece for piece in _pieces(held) if piece.area > 0]
         if areas:
             sides.append(areas[0] if len(areas) == 1 else MultiPolygon(areas))
+    if not all(shapely.is_valid(side) for side in sides):
+        return []
     return sides
 
 

@@ -163,7 +163,10 @@ class Region:
         own = [] if is_box(part.loop) else offset_curves(part.loop, part.edge_margin)
         if not near and not own:
             return sides
-        pieces = list(chain.from_iterable(cut_up([*sides, *own, *near])))
+        # A centre box without width has sides without length, which cannot be cut.
+        points = [side for side in sides if start_of(side) == end_of(side)]
+        long = [side for side in sides if start_of(side) != end_of(side)]
+        pieces = [*chain.from_iterable(cut_up([*long, *own, *near])), *points]
         middles = np.array([middle_of(piece) for piece in pieces]).reshape(-1, 2)
         allowed = Region((part,), self.keep_outs).allows(middles)
         return [piece for piece, keep in zip(pieces, allowed, strict=True) if keep]

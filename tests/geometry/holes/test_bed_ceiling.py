@@ -203,6 +203,36 @@ def test_an_l_is_cut_at_its_corner() -> None:
     assert oler(room.convex_hull.area, room.convex_hull.length, 100.0) > 70
 
 
+def test_a_raft_whose_centres_have_no_width_can_be_laid_beside_an_obstacle() -> None:
+    pipe = Obstacle(
+        "pipe",
+        Rectangle(length(20), length(92)),
+        centre=Spot(length(440), length(70)),
+        clearance=length(1),
+    )
+    bed = Bed(
+        "bed",
+        LShape(length(300), length(848), length(60), length(Fraction(1696, 5))),
+        length(9),
+        length(26),
+        obstacles=(pipe,),
+        rafts=Split(2, 1),
+        planting=planting(278, 2, pattern="square", spread=False),
+    )
+
+    assert 0 < plants(bed) <= ceiling(bed)
+
+
+def test_edges_that_nearly_meet_only_cost_a_cut() -> None:
+    rules = planting(110, 58, joints="interchangeable", pattern="square", spread=False)
+    bed = Bed(
+        "bed", RoundEnded(length(413), length(413)), length(2), length(47),
+        rafts=Split(2, 1), planting=rules,
+    )  # fmt: skip
+
+    assert plants(bed) <= ceiling(bed) < 20
+
+
 def test_an_obstacle_across_a_raft_lowers_its_ceiling() -> None:
     """A brace right across leaves two rooms of 4 x 3 spacings, as if they were two beds."""
     bed = Bed("bed", Rectangle(length(1000), length(300)), planting=planting(100))
