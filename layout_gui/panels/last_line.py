@@ -54,7 +54,7 @@ class LastLine(QFrame):
         super().__init__(parent)
         self.setProperty("role", "last-line")
         row = QHBoxLayout(self)
-        row.setContentsMargins(20, 7, 20, 8)
+        row.setContentsMargins(20, 4, 20, 4)
         row.setSpacing(18)
         self._place = _Elided("Pointer")
         self._hint = _Elided("What can be done")
@@ -65,6 +65,8 @@ class LastLine(QFrame):
         row.addWidget(self._hint, 3)
         self.working = Working()
         row.addWidget(self.working)
+        # As high with and without it, so that the bed stays where it is.
+        self.setMinimumHeight(self.working.sizeHint().height() + 8)
         row.addWidget(self.truth)
 
     @property

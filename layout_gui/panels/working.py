@@ -30,7 +30,7 @@ class Working(QWidget):
         self.bar.setTextVisible(False)
         self.bar.setFixedWidth(_BAR_WIDTH)
         self.bar.setAccessibleName("Share of the plan that is worked out")
-        self.stop = button("Stop", self.stop_wanted.emit)
+        self.stop = button("Stop", self.stop_wanted.emit, "link")
         self.stop.setToolTip("Goes back to the last plan; Redo brings the change back")
         self.again = button("Work it out", self.work_out_wanted.emit, "primary")
         for part in (self.words, self.bar, self.stop, self.again):
