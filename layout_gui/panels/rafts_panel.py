@@ -348,8 +348,10 @@ def _sizes_line(now: Now) -> str:
         size = (raft.design.shape.length, raft.design.shape.width)
         counts[size] = counts.get(size, 0) + 1
     parts = [f"{n} of {exact_size_words(size, now.project.units)}" for size, n in counts.items()]
-    more = f" and {len(parts) - 3} more sizes" if len(parts) > 3 else ""
-    return ", ".join(parts[:3]) + more
+    if len(parts) <= 3:
+        return ", ".join(parts)
+    more = len(parts) - 3
+    return f"{', '.join(parts[:3])} and {more} more {'size' if more == 1 else 'sizes'}"
 
 
 def _cover_line(now: Now) -> str:
