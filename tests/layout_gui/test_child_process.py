@@ -16,9 +16,10 @@ from tests.layout_gui.processes import goes_within, is_there
 ROOT = Path(__file__).parents[2]
 PATIENCE_S = 20
 PARENT = """
-import sys, time
+import signal, sys, time
 from layout_gui.child_process import ChildProcess
 from tests.layout_gui.child_work import burn_for_ever
+signal.signal(signal.SIGINT, signal.default_int_handler)  # even where the tests run without it
 child = ChildProcess(burn_for_ever)
 print(next(child.news(20))[1], flush=True)
 time.sleep(60)
