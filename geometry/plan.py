@@ -35,7 +35,7 @@ from geometry.model.measure import area
 from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Project
 from geometry.model.zone import all_plantings
-from geometry.rafts.layout import RaftLayout, RaftShape
+from geometry.rafts.layout import RaftLayout, RaftShape, neighbour_ways
 from geometry.rafts.split import lay_rafts
 from geometry.watch import look_up, part
 
@@ -337,7 +337,7 @@ def _bed_plan(
     drilled = _holes(bed, layout, pattern, claims, edits, old if same_pattern else None)
     designs, rafts = _designs(slug, layout, drilled, before)
     hazards = _hazards(bed, before)
-    checked = _checked(bed, rafts, hazards, before)
+    checked = _checked(bed, layout, rafts, hazards, before)
     plants = sum(len(raft.design.holes) for raft in rafts)
     areas: dict[int, float] = {}
     for design in designs:
@@ -350,7 +350,8 @@ def _bed_plan(
         blank for own in {id(o): o for o in drilled.values()}.values() for blank in own.idle
     )
     zoned = (layout, claims) if bed.zones else None
-    whole = (*check_bed(bed, lying, idle, zoned), *check_rounding(bed, lying, pattern))
+    ways = neighbour_ways(layout.rafts)
+    whole = (*check_bed(bed, lying, idle, zoned, ways), *check_rounding(bed, lying, pattern))
     steps = _Steps(slug, pattern, drilled, hazards, checked, fit, claims)
     in_pattern = sum(len(sites) for sites in pattern.sites)
     ceiling = before.ceiling if before is not None and same_pattern else twin.ceiling_of(bed)
@@ -386,7 +387,11 @@ def _hazards(bed: Bed, before: BedPlan | None) -> tuple[Hazard, ...]:
 
 
 def _checked(
-    bed: Bed, rafts: Sequence[PlacedRaft], hazards: tuple[Hazard, ...], before: BedPlan | None
+    bed: Bed,
+    layout: RaftLayout,
+    rafts: Sequence[PlacedRaft],
+    hazards: tuple[Hazard, ...],
+    before: BedPlan | None,
 ) -> CheckedHoles | None:
     if bed.planting is None or not rafts:
         return None
@@ -406,7 +411,7 @@ def _checked(
         )
         for raft in rafts
     ]
-    rules = Rules.of(bed, bed.planting)
+    rules = Rules.of(bed, bed.planting, neighbour_ways(layout.rafts))
     return check_holes(lying, rules, hazards, old)
 
 

@@ -1,15 +1,13 @@
 """A raft beside copies of itself: what holes of an interchangeable raft meet at the joints."""
 
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 
 from geometry.checks.raft_in_bed import RaftInBed
+from geometry.checks.rules import Rules
 from geometry.holes.pairs import Floats, Indices
 from geometry.holes.sites import Coordinates
-
-_SIDES: Final = np.array([(x, y) for x in (-1, 0, 1) for y in (-1, 0, 1) if x or y], dtype=float)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -21,18 +19,19 @@ class Images:
     turned: Indices
 
 
-def shifts(raft: RaftInBed, joint_gap: float) -> Floats:
-    """Return where the eight copies around a raft have their datum corners.
+def shifts(raft: RaftInBed, rules: Rules) -> Floats:
+    """Return where the copies around a raft, one in each way, have their datum corners.
 
     Farther copies never matter: where one of them is near enough, so is the next copy, and with
     it every hole is nearer to its own image than the spacing.
     """
-    return _SIDES * (raft.size + joint_gap)
+    ways: Floats = np.array(rules.ways, dtype=float).reshape(-1, 2)
+    return ways * (raft.size + rules.joint_gap)
 
 
-def images(raft: RaftInBed, joint_gap: float, reach: float) -> Images:
-    """Lay copies on every side of a raft, straight and turned half round, and list their holes."""
-    around = shifts(raft, joint_gap)
+def images(raft: RaftInBed, rules: Rules, reach: float) -> Images:
+    """List the holes of copies where neighbours can lie, straight and turned half round."""
+    around = shifts(raft, rules)
     xy = raft.holes.xy
     both = np.stack([xy, raft.size - xy])
     laid = both[:, None] + around[None, :, None]

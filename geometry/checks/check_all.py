@@ -23,7 +23,7 @@ from geometry.holes.claims import Claims
 from geometry.model.bed import Bed
 from geometry.model.planting import Blank
 from geometry.model.sheet import Cutting, Sheet
-from geometry.rafts.layout import RaftLayout
+from geometry.rafts.layout import ALL_WAYS, RaftLayout, Ways
 
 
 def check_raft(ground: Ground, measures: Measures | None = None) -> tuple[Finding, ...]:
@@ -66,12 +66,13 @@ def check_bed(
     rafts: Sequence[RaftInBed],
     idle_blanks: Sequence[Blank] = (),
     zoned: tuple[RaftLayout, Sequence[Claims]] | None = None,
+    ways: Ways = ALL_WAYS,
 ) -> tuple[Finding, ...]:
     """Find what is odd about a bed as a whole: numbers, skew, room, hand edits, zones.
 
     ``idle_blanks`` are the blanks that found no site on their raft; ``zoned`` is the layout of a
-    bed with zones, and what its rafts are planted with. Whether rafts float free is
-    ``check_raft_fit``, which depends on the layout alone.
+    bed with zones, and what its rafts are planted with; rafts can have neighbours in ``ways``.
+    Whether rafts float free is ``check_raft_fit``, which depends on the layout alone.
     """
     names = {raft.name for raft in rafts}
     blanks = bed.planting.blanks if bed.planting else ()
@@ -79,7 +80,7 @@ def check_bed(
     return (
         *check_units(bed),
         *check_skew(bed),
-        *check_room(bed, rafts, left_out=left_out),
+        *check_room(bed, rafts, ways, left_out=left_out),
         *check_hand_edits(bed, rafts, idle_blanks),
         *(check_zones(bed, *zoned, rafts) if zoned else ()),
     )

@@ -108,12 +108,12 @@ class Ground:
             for other in self.neighbours
         ]
         if self.beside_itself:
-            copies = images(raft, rules.joint_gap, 2 * (rules.widest + SLACK_MM))
+            copies = images(raft, rules, 2 * (rules.widest + SLACK_MM))
             theirs = copies.source != hole
             apart = (own[copies.source[theirs]] + own_spacing) / 2
             across.append((copies.xy[theirs], apart))
             # A hole and its own turned image are twice as far apart as either from their middle.
-            middles = (raft.size + shifts(raft, rules.joint_gap)) / 2
+            middles = (raft.size + shifts(raft, rules)) / 2
             half = (own_spacing + SLACK_MM) / 2
             parts.append(circles(middles, np.full(len(middles), half)))
         parts += [circles(xy, least + SLACK_MM) for xy, least in across]
@@ -181,13 +181,13 @@ class Ground:
             return np.ones(len(goals), dtype=np.bool_)
         reach = self.rules.widest - TOLERANCE_MM
         spacings = self.rules.spacings(self.raft.holes)
-        copies = images(self.raft, self.rules.joint_gap, reach)
+        copies = images(self.raft, self.rules, reach)
         goal, image = near_between(goals, copies.xy, reach)
         apart = (spacings[copies.source[image]] + spacings[movers[goal]]) / 2 - TOLERANCE_MM
         close = _gap(goals[goal], copies.xy[image]) < apart
         clear = _none_of(goal[close & (copies.source[image] != movers[goal])], len(goals))
         least = spacings[movers] - TOLERANCE_MM
-        for shift in shifts(self.raft, self.rules.joint_gap):
+        for shift in shifts(self.raft, self.rules):
             own = self.raft.size - goals + shift
             clear &= (_gap(goals, own) >= least) & (np.hypot(*shift) >= least)
         return clear

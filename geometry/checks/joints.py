@@ -55,14 +55,14 @@ def check_neighbours(here: Ground, there: Ground) -> Iterator[Finding]:
 def check_beside_itself(ground: Ground) -> Iterator[Finding]:
     """Yield a finding for every pair of plants that come too near where rafts of one kind meet.
 
-    The raft is laid beside itself on every side and corner, straight and turned half round; the
+    The raft is laid beside itself wherever a neighbour can lie, straight and turned half round; the
     findings of a turned neighbour have the subject "turned". The place is that of the first hole.
     A raft that need not be fit for that has nothing to find.
     """
     if not ground.beside_itself:
         return
     raft, rules = ground.raft, ground.rules
-    copies = images(raft, rules.joint_gap, rules.widest - TOLERANCE_MM)
+    copies = images(raft, rules, rules.widest - TOLERANCE_MM)
     hole, image = near_between(raft.holes.xy, copies.xy, rules.widest - TOLERANCE_MM)
     spacings = rules.spacings(raft.holes)
     limits = (spacings[hole] + spacings[copies.source[image]]) / 2

@@ -13,6 +13,7 @@ from geometry.model.curves import Loop
 from geometry.model.measure import Box, Gauge, bounds
 from geometry.model.planting import JointRule, Planting
 from geometry.model.zone import zone_planting
+from geometry.rafts.layout import ALL_WAYS, Ways
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +30,8 @@ class ZoneDistances:
 class Rules:
     """The distances that the holes of one bed keep, in mm. Patterns and hand edits are left out.
 
+    ``ways`` are those in which interchangeable rafts can have neighbours.
+
     The holes of ``zones`` have distances of their own. Two plants keep the mean of their spacings,
     two rims the larger of their webs.
     """
@@ -40,9 +43,10 @@ class Rules:
     joint_gap: float
     zones: tuple[ZoneDistances, ...] = ()
     crop: str = ""
+    ways: Ways = ALL_WAYS
 
     @classmethod
-    def of(cls, bed: Bed, planting: Planting) -> Self:
+    def of(cls, bed: Bed, planting: Planting, ways: Ways = ALL_WAYS) -> Self:
         """Take the rules out of a bed and its planting."""
         return cls(
             planting.spacing.mm,
@@ -55,6 +59,7 @@ class Rules:
                 for own in (zone_planting(zone, planting) for zone in bed.zones)
             ),
             planting.crop if bed.zones else "",
+            ways,
         )
 
     @property

@@ -403,7 +403,9 @@ class _PlainCounter:
         extra = self.seam - self.margin
         seen: dict[tuple[float, int], int] = {}
         for k, (start, end) in enumerate(self.others):
-            joints = 2 if self.planting.joints == "interchangeable" else (k > 0) + (k < last)
+            joints = (k > 0) + (k < last)
+            if self.planting.joints == "interchangeable" and last:
+                joints = 2
             key = round(end - start, 6), joints
             if key not in seen:
                 other = end - start - joints * extra

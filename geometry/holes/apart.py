@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,12 +9,10 @@ from numpy.typing import NDArray
 from geometry.holes.pairs import Indices, near_between, near_pairs
 from geometry.holes.sites import Coordinates
 from geometry.model.planting import JointRule
-from geometry.rafts.layout import RaftLayout
+from geometry.rafts.layout import RaftLayout, neighbour_ways
 from geometry.units import TOLERANCE_MM
 
 Floats = NDArray[np.float64]
-
-_AROUND: Final = [(right, up) for right in (-1, 0, 1) for up in (-1, 0, 1) if right or up]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -116,12 +113,13 @@ class Joints:
                 seen.add(key)
                 yield self._beside(xy, reach, (one, other), way, (dx, dy), (here, there))
         alike: set[int] = set()
+        ways = neighbour_ways(rafts)
         for raft, design in enumerate(self.design):
             if not self._is_alike(raft) or design in alike:
                 continue
             alike.add(design)
             size = sizes[raft]
-            for right, up in _AROUND:
+            for right, up in ways:
                 dx, dy = ((right, up) * (size + self.joint_gap)).tolist()
                 for way, shift in (
                     (1.0, (dx, dy)),

@@ -25,6 +25,7 @@ from numpy.typing import NDArray
 from geometry.holes.joints import lies_beside_any_neighbour
 from geometry.holes.sites import Coordinates, Placement, Sites
 from geometry.model.planting import Direction, Pattern
+from geometry.rafts.layout import ALL_WAYS, Ways
 from geometry.units import TOLERANCE_MM
 
 Floats = NDArray[np.float64]
@@ -34,18 +35,21 @@ _MOST_TRIED: Final = 400
 _HALVINGS: Final = 24
 _WIDEST: Final = 1.5
 _SLACK: Final = TOLERANCE_MM / 4
-_AROUND: Final = [(i, j) for i in (-1, 0, 1) for j in (-1, 0, 1) if i or j]
 
 
 @dataclass(frozen=True, slots=True)
 class Raft:
-    """A rectangular raft among its like, in mm: size, least margin to a centre, and the rules."""
+    """A rectangular raft among its like, in mm: size, least margin to a centre, and the rules.
+
+    ``ways`` are those in which it can have neighbours.
+    """
 
     length: float
     width: float
     margin: float
     joint_gap: float
     spacing: float
+    ways: Ways = ALL_WAYS
 
     @property
     def room(self) -> tuple[float, float]:
@@ -217,9 +221,9 @@ def _shift_of(raft: Raft, xy: Coordinates) -> Floats | None:
     middle: Floats = free / 2
     size = np.array([raft.length, raft.width])
     pitch = size + raft.joint_gap
-    if not _keeps_off_its_like(xy, pitch, raft.spacing):
+    if not _keeps_off_its_like(xy, pitch, raft):
         return None
-    discs = _forbidden(xy + raft.margin, size, pitch, free, raft.spacing)
+    discs = _forbidden(xy + raft.margin, size, pitch, free, raft)
     if _allowed(middle[None], discs, raft.spacing)[0]:
         return middle
     places = _critical_shifts(discs, free, raft.spacing / 2)
@@ -230,9 +234,9 @@ def _shift_of(raft: Raft, xy: Coordinates) -> Floats | None:
     return nearest
 
 
-def _keeps_off_its_like(xy: Coordinates, pitch: Floats, spacing: float) -> bool:
-    low, high = xy.min(axis=0), xy.max(axis=0)
-    for way in ((1, 0), (0, 1), (1, 1), (1, -1)):
+def _keeps_off_its_like(xy: Coordinates, pitch: Floats, raft: Raft) -> bool:
+    low, high, spacing = xy.min(axis=0), xy.max(axis=0), raft.spacing
+    for way in raft.ways:
         shift = np.array(way) * pitch
         here, there = xy, xy + shift
         for axis in (0, 1):
@@ -250,11 +254,12 @@ def _keeps_off_its_like(xy: Coordinates, pitch: Floats, spacing: float) -> bool:
 
 
 def _forbidden(
-    xy: Coordinates, size: Floats, pitch: Floats, free: Floats, spacing: float
+    xy: Coordinates, size: Floats, pitch: Floats, free: Floats, raft: Raft
 ) -> Coordinates:
     """The middles of the discs of forbidden shifts that reach into the room for shifting."""
     found: list[Coordinates] = [np.empty((0, 2))]
-    for way in _AROUND:
+    spacing = raft.spacing
+    for way in raft.ways:
         target = size + np.array(way) * pitch
         own = xy
         for axis in (0, 1):
@@ -345,6 +350,7 @@ def _placement(
         width=raft.width,
         joint_gap=raft.joint_gap,
         spacing=raft.spacing,
+        ways=raft.ways,
     ):
         return None
     along, up = (board.step_x, board.step_y)[:: 1 if way == "along" else -1]

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from geometry.holes.chessboard import Chains, midway
 from geometry.holes.sites import Coordinates
+from geometry.rafts.layout import ALL_WAYS, Ways
 from geometry.units import TOLERANCE_MM
 
 
@@ -24,18 +25,23 @@ def seam_margin(spacing: Fraction, joint_gap: Fraction) -> Fraction:
 
 
 def lies_beside_any_neighbour(
-    xy: Coordinates, *, length: float, width: float, joint_gap: float, spacing: float
+    xy: Coordinates,
+    *,
+    length: float,
+    width: float,
+    joint_gap: float,
+    spacing: float,
+    ways: Ways = ALL_WAYS,
 ) -> bool:
     """Tell whether rafts with these holes may lie side by side anywhere, turned half round or not.
 
-    All eight neighbours of an equal split are looked at, each raft turned or not. Plants exactly
-    ``spacing`` apart are allowed.
+    Neighbours of an equal split are looked at in all ``ways``, each raft turned or not. Plants
+    exactly ``spacing`` apart are allowed.
     """
     if len(xy) == 0:
         return True
     turned = np.array([length, width]) - xy
-    shifts = [(1, 0), (0, 1), (1, 1), (1, -1)]
-    for (right, up), here, there in product(shifts, (xy, turned), (xy, turned)):
+    for (right, up), here, there in product(ways, (xy, turned), (xy, turned)):
         shift = np.array([right * (length + joint_gap), up * (width + joint_gap)])
         # Only plants near the facing edges can meet.
         near_here = here[_facing(here, right, up, length, width, spacing)]

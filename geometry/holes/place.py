@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import partial
+from functools import cached_property, partial
 from itertools import product
 from typing import Final
 
@@ -25,7 +25,15 @@ from geometry.holes.turned_alike import laid_alike, lattices_turned_alike
 from geometry.model.bed import Bed
 from geometry.model.measure import bounds, shifted, turned_half
 from geometry.model.planting import Planting
-from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
+from geometry.rafts.layout import (
+    RaftLayout,
+    RaftPlace,
+    RaftShape,
+    Side,
+    Ways,
+    joint_sides,
+    neighbour_ways,
+)
 from geometry.watch import look_up, part
 
 _ALL_SIDES: Final[frozenset[Side]] = frozenset({"left", "right", "bottom", "top"})
@@ -202,7 +210,7 @@ class _Group:
     keep_outs: tuple[KeepOut, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class _Work:
     bed: Bed
     planting: Planting
@@ -214,6 +222,10 @@ class _Work:
     @property
     def _places(self) -> Sequence[RaftPlace]:
         return self.layout.rafts if self.among is None else self.among
+
+    @cached_property
+    def _ways(self) -> Ways:
+        return neighbour_ways(self._places)
 
     @property
     def joint_gap(self) -> Fraction:
@@ -355,7 +367,7 @@ class _Work:
         if self.planting.joints == "separate":
             joints = frozenset()
         elif self.planting.joints == "interchangeable" and len(self._places) > 1:
-            joints = _ALL_SIDES if raft.shape.is_rectangle else joints
+            joints = joint_sides(self._ways) if raft.shape.is_rectangle else joints
         return _Group(raft.shape, joints, self._keep_outs_of(raft))
 
     def _keep_outs_of(self, raft: RaftPlace) -> tuple[KeepOut, ...]:
@@ -400,8 +412,8 @@ class _Work:
         return best_first([*kept, *self._on_region(region)])
 
     def _interchangeable(self, group: _Group) -> list[Placement]:
-        """Seam margins on all sides are safe; less may do for a pattern that is then proved."""
-        found = self._on_rectangle(group, self._margins(_ALL_SIDES), _ALL_SIDES)
+        """Seam margins at all joints are safe; less may do for a pattern that is then proved."""
+        found = self._on_rectangle(group, self._margins(group.joints), group.joints)
         if len({raft.shape for raft in self.layout.rafts}) > 1 or self.among is not None:
             return found
         raft = Raft(
@@ -410,6 +422,7 @@ class _Work:
             float(self.limits.margin),
             float(self.joint_gap),
             float(self.limits.spacing),
+            self._ways,
         )
         most: dict[tuple[str, str], int] = {}
         for placement in found:
@@ -417,8 +430,8 @@ class _Work:
         # What is opened up may no longer be legal where the same rows, close together, are.
         spreads = (True, False) if self.planting.spread else (False,)
         for tight, spread in product(_TIGHT, spreads):
-            margins = self._margins(_ALL_SIDES - tight)
-            for placement in self._on_rectangle(group, margins, _ALL_SIDES, spread=spread):
+            margins = self._margins(group.joints - tight)
+            for placement in self._on_rectangle(group, margins, group.joints, spread=spread):
                 key = placement.pattern, placement.direction
                 if len(placement) <= most.get(key, 0):
                     continue

@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import combinations, product
+from itertools import combinations
 from math import floor
 from typing import Final
 
@@ -29,7 +29,14 @@ from geometry.holes.sites import Coordinates, Sites
 from geometry.model.bed import Bed
 from geometry.model.planting import Planting
 from geometry.model.zone import all_plantings
-from geometry.rafts.layout import OPPOSITE, RaftLayout, RaftPlace, Side
+from geometry.rafts.layout import (
+    OPPOSITE,
+    RaftLayout,
+    RaftPlace,
+    Side,
+    joint_sides,
+    neighbour_ways,
+)
 from geometry.units import TOLERANCE_MM
 
 _MOST_DESIGNS: Final = 6
@@ -122,8 +129,8 @@ class _Zoned:
             if self.plantings[0].joints == "interchangeable" and raft.shape.is_rectangle:
                 nearest = [min(each[side] for each in away.values()) for side in SIDES]
                 upright, across = min(nearest[0], nearest[2]), min(nearest[1], nearest[3])
-                beyond = {"left": upright, "right": upright, "bottom": across, "top": across}
                 joints = self._joints(k)
+                beyond = {s: upright if s in {"left", "right"} else across for s in joints}
             else:
                 for side in raft.joints:
                     other = cells.get(_beside(raft, side))
@@ -147,7 +154,7 @@ class _Zoned:
             case "separate":
                 return frozenset()
             case "interchangeable" if raft.shape.is_rectangle and len(self.layout.rafts) > 1:
-                return frozenset(SIDES)
+                return joint_sides(neighbour_ways(self.layout.rafts))
             case _:
                 return raft.own_joints
 
@@ -196,10 +203,8 @@ class _Zoned:
             if shape != other:
                 continue
             size = np.array([float(shape.length), float(shape.width)])
-            for right, up in product((-1, 0, 1), repeat=2):
-                if not right and not up:
-                    continue
-                shift = np.array([right, up]) * (size + float(self.bed.joint_gap.exact))
+            for way in neighbour_ways(self.layout.rafts):
+                shift = np.array(way) * (size + float(self.bed.joint_gap.exact))
                 for xy in (there.xy, size - there.xy):
                     first, second = near_between(here.xy, xy + shift, reach)
                     least = spacings[_numbers(here)[first]] + spacings[_numbers(there)[second]]

@@ -1,13 +1,22 @@
 """What the splitting of a bed results in: the rafts, each in its place."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 from typing import Final, Literal
 
 from geometry.model.curves import Loop
 from geometry.model.measure import bounds, shifted, turned_half
 
 Side = Literal["left", "right", "bottom", "top"]
+
+Ways = tuple[tuple[int, int], ...]
+"""Directions, in cells along and across the bed, in which a raft can have a neighbour."""
+
+ALL_WAYS: Final[Ways] = tuple(
+    (right, up) for right, up in product((-1, 0, 1), repeat=2) if right or up
+)
 
 OPPOSITE: Final[dict[Side, Side]] = {
     "left": "right",
@@ -79,3 +88,24 @@ class RaftLayout:
     outline: Loop
     region: tuple[Loop, ...]
     rafts: tuple[RaftPlace, ...]
+
+
+def neighbour_ways(rafts: Iterable[RaftPlace]) -> Ways:
+    """Return where a raft can have neighbours when it may lie in any place of the bed.
+
+    Rafts in a single row never lie behind each other, rafts in a single column never beside.
+    """
+    cells = [(raft.column, raft.row) for raft in rafts]
+    along, across = (len({cell[axis] for cell in cells}) > 1 for axis in (0, 1))
+    return tuple(way for way in ALL_WAYS if (along or not way[0]) and (across or not way[1]))
+
+
+def joint_sides(ways: Ways) -> frozenset[Side]:
+    """Return the sides of a raft at which there can be a joint."""
+    sides: dict[tuple[int, int], Side] = {
+        (-1, 0): "left",
+        (1, 0): "right",
+        (0, -1): "bottom",
+        (0, 1): "top",
+    }
+    return frozenset(sides[way] for way in ways if way in sides)

@@ -85,7 +85,7 @@ def test_interchangeable_keeps_seam_margins_and_all_rafts_of_the_shape_gain() ->
     assert sorted(asked.rafts) == ["R1", "R2", "R3"]
     assert asked.rafts[0] == "R2"
     assert len(asked.room.fixed) == 0
-    assert asked.room.region.bounds() == (72.5, 72.5, 427.5, 427.5)
+    assert asked.room.region.bounds() == (72.5, 40, 427.5, 460)
 
 
 def test_separate_rafts_gain_where_they_are_alike() -> None:

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -11,13 +12,23 @@ from geometry.holes.place import place_holes
 from geometry.model.bed import Bed, Split
 from geometry.model.outlines import Rectangle
 from geometry.model.planting import Pattern, Planting
+from geometry.rafts.layout import ALL_WAYS
 from geometry.rafts.split import lay_rafts
 from geometry.units import Length
+
+IN_A_ROW = ((-1, 0), (1, 0))
+IN_A_COLUMN = ((0, -1), (0, 1))
+SPLITS = {ALL_WAYS: Split(2, 2), IN_A_ROW: Split(3, 1), IN_A_COLUMN: Split(1, 3)}
 
 
 def legal(raft: Raft, xy: np.ndarray) -> bool:
     return lies_beside_any_neighbour(
-        xy, length=raft.length, width=raft.width, joint_gap=raft.joint_gap, spacing=raft.spacing
+        xy,
+        length=raft.length,
+        width=raft.width,
+        joint_gap=raft.joint_gap,
+        spacing=raft.spacing,
+        ways=raft.ways,
     )
 
 
@@ -39,6 +50,7 @@ rafts = st.builds(
     st.sampled_from([3.0, 10.0, 20.0, 30.0, 40.0]),
     st.sampled_from([0.0, 5.0, 10.0]),
     st.just(100.0),
+    st.sampled_from([ALL_WAYS, IN_A_ROW, IN_A_COLUMN]),
 )
 
 
@@ -63,12 +75,17 @@ def on_a_fine_grid(raft: Raft, steps: int) -> int:
 
 
 def bed_of(raft: Raft, *, pattern: Pattern = "best", spread: bool = False) -> Bed:
-    length, width, gap = (Length.of(mm) for mm in (raft.length, raft.width, raft.joint_gap))
+    """A bed in which the raft has neighbours in just its own ways."""
+    split, gap = SPLITS[raft.ways], Length.of(raft.joint_gap)
+    sides = (
+        Length(count * Length.of(side).exact + (count - 1) * gap.exact)
+        for count, side in ((split.along, raft.length), (split.across, raft.width))
+    )
     return Bed(
         "B",
-        Rectangle(Length(3 * length.exact + 2 * gap.exact), width),
+        Rectangle(*sides),
         joint_gap=gap,
-        rafts=Split(3, 1),
+        rafts=split,
         planting=Planting(
             Length.of(raft.spacing),
             Length.of(5),
@@ -131,6 +148,19 @@ def test_a_legal_place_is_found_wherever_a_ruler_finds_one(
         assert not legal(raft, own + np.array([x, y]))
 
 
+def test_rafts_in_a_row_keep_half_a_spacing_at_their_ends_only() -> None:
+    """520 x 180: 5 columns between seams; 2 rows in 140 mm, 1 in 80 between seams (by hand)."""
+    raft = Raft(520.0, 180.0, 20.0, 0.0, 100.0)
+    counts = [
+        len(place_holes(bed, lay_rafts(bed)).sites[0])
+        for bed in (
+            bed_of(replace(raft, ways=IN_A_ROW), pattern="square"),
+            bed_of(raft, pattern="square"),
+        )
+    ]
+    assert counts == [10, 5]
+
+
 def test_rows_that_run_on_through_all_rafts_need_no_seam() -> None:
     """Four columns 60 apart and four rows 80 apart: every 240 and 320 the board begins anew.
 
@@ -150,7 +180,7 @@ def test_rows_that_run_on_through_all_rafts_need_no_seam() -> None:
 def test_opening_up_loses_nothing(spread: bool) -> None:
     bed = bed_of(Raft(600.0, 380.0, 20.0, 5.0, 100.0), spread=spread)
     pattern = place_holes(bed, lay_rafts(bed))
-    assert pattern.tried[0].plants == 3 * len(pattern.sites[0])
+    assert pattern.tried[0].plants == 4 * len(pattern.sites[0])
     assert len(pattern.sites[0]) == len(
         place_holes(bed_of(Raft(600.0, 380.0, 20.0, 5.0, 100.0)), lay_rafts(bed)).sites[0]
     )

@@ -20,6 +20,7 @@ from geometry.model.planting import JOINT_RULES, JointRule, Planting
 from geometry.model.project import Project
 from geometry.model.zone import Zone, ZoneRules, all_plantings
 from geometry.plan import BedPlan, PlacedRaft, make_plan
+from geometry.rafts.layout import neighbour_ways
 from geometry.rafts.split import lay_rafts
 from geometry.units import Length
 
@@ -223,8 +224,8 @@ def broken_in_another_place(plan: BedPlan) -> list[float]:
         if one.shape is not other.shape or not one.shape.is_rectangle:
             continue
         size = np.array([float(one.shape.length), float(one.shape.width)])
-        for right, up in ((1, 0), (0, 1), (1, 1), (1, -1)):
-            shift = np.array([right, up]) * (size + gap)
+        for way in neighbour_ways(plan.layout.rafts):
+            shift = np.array(way) * (size + gap)
             for here, there in product((one.holes.xy, size - one.holes.xy),
                                        (other.holes.xy, size - other.holes.xy)):  # fmt: skip
                 apart = np.hypot(*(here[:, None] - there[None] - shift).transpose(2, 0, 1))
