@@ -210,13 +210,13 @@ def test_compare_tells_of_better_joints_and_of_what_the_rule_costs(
     assert (shift["plants_now"], shift["plants"], shift["gain"]) == (18, 21, 3)
     assert (shift["raft_designs_now"], shift["raft_designs"], shift["exact"]) == (1, 2, True)
     assert shift["text"].startswith("Moving the joints 80 mm along the bed gives 3 more plants")
-    # Half of 200 less half of 10 on all sides leaves 450 by 390: three columns, two rows.
+    # Half of 200 less half of 10 at both ends leaves 450: three columns, as many as bed-wide.
     assert found["joints"] == {
         "rule": "separate",
-        "interchangeable": 12,
+        "interchangeable": 18,
         "bed_wide": 18,
-        "cost": 6,
-        "text": "Interchangeable rafts would hold 12, 6 fewer than bed-wide.",
+        "cost": 0,
+        "text": "Interchangeable rafts would hold 18 as well.",
     }
     bed["rafts"] = {"kind": "split", "along": 2, "shift_along": "80 mm"}
     moved = write({"beds": [bed]})
