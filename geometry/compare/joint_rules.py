@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 
 from geometry.compare.split_shift import SplitShift, Tell, best_split_shift
-from geometry.holes.zones import lay_holes
+from geometry.holes.place import place_holes
 from geometry.model.bed import Bed
 from geometry.model.planting import JointRule
 from geometry.model.project import Project
@@ -29,9 +29,10 @@ def joint_counts(bed: Bed) -> JointCounts | None:
     """Count the plants of a bed under both rules that heed joints; None without any joint.
 
     A pattern that is legal in every place is legal where it lies, so bed-wide never counts less.
+    Also None with zones: which rafts may change places then depends on the rule itself.
     """
     planting = bed.planting
-    if planting is None:
+    if planting is None or bed.zones:
         return None
     layout = lay_rafts(bed)
     if len(layout.rafts) < 2:
@@ -40,7 +41,7 @@ def joint_counts(bed: Bed) -> JointCounts | None:
 
     def plants(rule: JointRule) -> int:
         ruled = replace(bed, planting=replace(bare, joints=rule))
-        return sum(map(len, lay_holes(ruled, layout).sites))
+        return sum(map(len, place_holes(ruled, layout).sites))
 
     anywhere = plants("interchangeable")
     return JointCounts(bed.name, planting.joints, anywhere, max(anywhere, plants("bed-wide")))

@@ -135,9 +135,8 @@ def test_zones_count_with_the_crop_they_hold() -> None:
     wide = Zone("wide", ZoneRules(spacing=mm(400)), rafts=("R2",))
     bed = replace(bench(joints="bed-wide"), zones=(wide,))
     now = make_plan(project(bed)).beds[0].plants
-    counts = joint_counts(bed)
-    assert counts is not None
-    assert counts.bed_wide == now < plants(bed)
+    assert now < plants(bed)
+    assert joint_counts(bed) is None
     shift = best_split_shift(project(bed), bed)
     assert shift is not None
     assert shift.plants_now == now
