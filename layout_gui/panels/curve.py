@@ -24,6 +24,10 @@ _SIGNS: Final[dict[Pattern, str]] = {
 }
 
 
+_NO_WORDS_BEFORE: Final = 0.12
+"""In this share of the curve, from the left, there is no room for words before a ring."""
+
+
 class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no types
     """One line a pattern, a mark at the present spacing. A click names a spacing."""
 
@@ -102,6 +106,9 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
         if found is None:
             return
         ends = [(found.same_up_to, found.plants, ""), (found.more_at, found.more_plants, "+")]
+        shown = [float(step.spacing) for steps in self._series.values() for step in steps]
+        low, high = min(shown, default=0.0), max(shown, default=0.0)
+        left = (low + (high - low) * _NO_WORDS_BEFORE) / float(MM_PER[self._unit])
         for spacing, plants, sign in ends:
             if spacing is None:
                 continue
@@ -113,7 +120,7 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
             text = pg.TextItem(
                 words,
                 color=self._theme.text,
-                anchor=(1.2, 1) if sign else (-0.1, 1),
+                anchor=(1.2, 1) if sign and x > left else (-0.1, 1),
                 fill=self._theme.background,
             )
             text.setFont(self.font())
