@@ -9,20 +9,14 @@ import numpy as np
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.errors import GeometryError
 from geometry.holes.any_outline import place_on_any_outline
-from geometry.holes.ceiling import grown, oler, oler_rectangle
+from geometry.holes.bed_ceiling import raft_ceiling
 from geometry.holes.place import free_region, keep_outs, limits_of, near_raft
-from geometry.holes.records import (
-    best_known_in_disc,
-    best_known_in_square,
-    most_proved_in_disc,
-    most_proved_in_square,
-)
+from geometry.holes.records import best_known_in_disc, best_known_in_square
 from geometry.holes.region import KeepOut, Region
 from geometry.holes.room import MOST_POINTS, Room, Squeezed
 from geometry.holes.sites import Coordinates
-from geometry.model.measure import area, bounds, full_circle, hull_measures, perimeter
+from geometry.model.measure import bounds, full_circle
 from geometry.plan import BedPlan, PlacedRaft
-from geometry.rafts.inset import inset
 from geometry.rafts.layout import RaftPlace, RaftShape
 from geometry.units import TOLERANCE_MM, Unit
 
@@ -158,7 +152,8 @@ def question_of(plan: BedPlan, raft: str, unit: Unit = "mm") -> Question:
         case "separate":
             rafts += _alike(plan, at)
     spacing = limits_of(planting).spacing
-    ceiling, known = _bounds(place.shape, region, spacing)
+    margins = region.parts[0].margins
+    ceiling = raft_ceiling(place.shape, limits_of(planting), region.keep_outs, margins)
     if plan.ceiling is not None and len(rafts) == len(plan.rafts):
         ceiling = min(ceiling, plan.ceiling // len(rafts))
     return Question(
@@ -169,7 +164,7 @@ def question_of(plan: BedPlan, raft: str, unit: Unit = "mm") -> Question:
         begin,
         plan.steps.pattern.sites[at].xy,
         ceiling,
-        known,
+        _best_known(place.shape, region, spacing),
         planting.round_to.mm if planting.round_to is not None else _TAPE_MM[unit],
         planting.pattern == "best" and planting.rows == "best",
     )
@@ -223,31 +218,14 @@ def _lying(plan: BedPlan, raft: PlacedRaft) -> RaftInBed:
     )
 
 
-def _bounds(shape: RaftShape, region: Region, spacing: Fraction) -> tuple[int, int | None]:
-    """A proved bound on the holes within the region, and what the best known layout holds.
-
-    Obstacles are not looked at for the bound: they can only lower the truth.
-    """
+def _best_known(shape: RaftShape, region: Region, spacing: Fraction) -> int | None:
+    """What the best known layout of such a square or disc holds; None where no list tells."""
     margins = region.parts[0].margins
-    if not shape.is_rectangle:
-        margin, gap = region.parts[0].edge_margin, float(spacing)
-        parts = inset(shape.loop, margin)
-        if not parts:
-            return 0, None
-        safe = grown(area(shape.loop), perimeter(shape.loop), margin, gap)
-        safe = min(safe, oler(*hull_measures(parts), gap))
-        radius = full_circle(shape.loop)
-        if radius is None or len(set(margins.values())) > 1:
-            return safe, None
-        inner = Fraction(radius) - margins["left"]
-        proved = most_proved_in_disc(inner, spacing - Fraction(TOLERANCE_MM))
-        known = None if region.keep_outs else best_known_in_disc(inner, spacing)
-        return safe if proved is None else min(safe, proved), known
-    length = shape.length - margins["left"] - margins["right"]
-    width = shape.width - margins["bottom"] - margins["top"]
-    ceiling = oler_rectangle(length, width, spacing)
-    if length != width or length < 0:
-        return ceiling, None
-    proved = most_proved_in_square(length, spacing - Fraction(TOLERANCE_MM))
-    known = None if region.keep_outs else best_known_in_square(length, spacing)
-    return ceiling if proved is None else min(ceiling, proved), known
+    if region.keep_outs or len(set(margins.values())) > 1:
+        return None
+    if shape.is_rectangle and shape.length == shape.width:
+        return best_known_in_square(shape.length - 2 * margins["left"], spacing)
+    radius = None if shape.is_rectangle else full_circle(shape.loop)
+    return (
+        None if radius is None else best_known_in_disc(Fraction(radius) - margins["left"], spacing)
+    )

@@ -1,7 +1,7 @@
 """The proved upper bound on the plants of a whole bed."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations_with_replacement
@@ -24,7 +24,7 @@ from geometry.model.measure import area, full_circle, perimeter
 from geometry.model.planting import Planting
 from geometry.model.zone import all_plantings
 from geometry.rafts.inset import inset
-from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape
+from geometry.rafts.layout import OPPOSITE, RaftLayout, RaftPlace, RaftShape, Side
 
 _SLACK: Final = Fraction(2, 10**6)
 """Placing takes 1e-6 mm too near for near enough, so what bounds it is a little looser still."""
@@ -49,7 +49,7 @@ def bed_ceiling(bed: Bed, layout: RaftLayout) -> int | None:
     found = keep_outs(bed)
     near = [near_raft(raft, found) for raft in layout.rafts]
     kinds = Counter(zip((raft.shape for raft in layout.rafts), near, strict=True))
-    total = sum(count * _raft_ceiling(shape, limits, own) for (shape, own), count in kinds.items())
+    total = sum(count * raft_ceiling(shape, limits, own) for (shape, own), count in kinds.items())
     if bed.planting.joints == "separate" or len(layout.rafts) < 2:
         return total
     # Across joints the spacing alone counts, whatever the web.
@@ -70,7 +70,7 @@ def _ceiling_of_zones(planting: Planting, bed: Bed, layout: RaftLayout) -> int:
         key = raft.shape, numbers
         if key not in known:
             present = [plantings[number] for number in sorted(numbers)]
-            known[key] = _raft_ceiling(raft.shape, _least(present))
+            known[key] = raft_ceiling(raft.shape, _least(present))
         total += known[key]
     if planting.joints == "separate" or len(layout.rafts) < 2:
         return total
@@ -86,10 +86,22 @@ def _least(plantings: Sequence[Planting]) -> Limits:
     return replace(limits_of(plantings[0]), spacing=apart, margin=margin)
 
 
-def _raft_ceiling(shape: RaftShape, limits: Limits, near: Sequence[KeepOut] = ()) -> int:
-    """Bound one raft; ``near`` are the keep-outs on it, in its own coordinates."""
+def raft_ceiling(
+    shape: RaftShape,
+    limits: Limits,
+    near: Sequence[KeepOut] = (),
+    margins: Mapping[Side, Fraction] | None = None,
+) -> int:
+    """Bound the plants of one raft by itself; ``near`` are the keep-outs on it, as it sees them.
+
+    ``margins`` are those from the sides of its box, where a joint asks for more than the edge.
+    """
     margin, spacing = limits.margin - _SLACK, limits.spacing - _SLACK
-    sides = shape.length - 2 * margin, shape.width - 2 * margin
+    lost = dict.fromkeys(OPPOSITE, limits.margin) if margins is None else margins
+    sides = (
+        shape.length - lost["left"] - lost["right"] + 2 * _SLACK,
+        shape.width - lost["bottom"] - lost["top"] + 2 * _SLACK,
+    )
     if min(sides) < 0:
         return 0
     bound = _box_ceiling(*sides, spacing)
@@ -99,9 +111,9 @@ def _raft_ceiling(shape: RaftShape, limits: Limits, near: Sequence[KeepOut] = ()
     bound = min(bound, cover_bound(_room(shape, float(margin), near), apart))
     if not shape.is_rectangle or near:
         reach = apart / sqrt(3)
-        lost = _out_of_reach(shape.loop, near, reach)
+        beyond = _out_of_reach(shape.loop, near, reach)
         size = area(shape.loop), perimeter(shape.loop)
-        bound = min(bound, grown(*size, float(margin), apart, lost))
+        bound = min(bound, grown(*size, float(margin), apart, beyond))
     radius = full_circle(shape.loop)
     if radius is not None:
         in_disc = most_proved_in_disc(Fraction(radius) - margin, spacing)
