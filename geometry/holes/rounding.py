@@ -249,7 +249,7 @@ class _Rounding:
 
     def _pairs(self, xy: Coordinates) -> Apart:
         spacing, rows = float(self.limits.spacing), self.limits.row_spacing
-        widest = max(spacing, float(rows or 0))
+        widest = max(spacing, float(rows or 0), 0.0 if self.zoned is None else self.zoned.reach)
         found = self._near(xy, spacing, 1.25 * widest + 4 * self.step)
         if rows is None or self.zoned is not None:
             return found

@@ -261,6 +261,24 @@ def test_a_zone_with_a_narrower_margin_keeps_its_own() -> None:
     assert plan.designs[0].holes.xy[:, 0].min() < 60
 
 
+@pytest.mark.parametrize("step", ["1/4 in", "10 mm"])
+def test_a_zone_of_wider_spacing_keeps_it_on_the_steps(step: str) -> None:
+    # A row of 403 mm in a bed of 280 mm: rounded down to 400, the plants would stand too close.
+    bed = _bed(Rectangle(Length.of(1300), Length.of(270)), 280, pattern="square", spread=False)
+    corner = (Length.of(0), Length.of(0))
+    shape = Rectangle(Length.of(1148), Length.of(270))
+    zone = Zone("kale", ZoneRules(spacing=Length.of(403)), shape=shape, corner=corner)
+    bed = _stepped(replace(bed, zones=(zone,)), step)
+    plan = _planned(bed)
+
+    holes = plan.designs[0].holes
+    own = holes.xy[holes.numbers == 1]
+    gaps = np.hypot(*(own[:, None] - own).T)[np.triu_indices(len(own), 1)]
+    assert len(own) == 2
+    assert gaps.min() >= 403 - 1e-6
+    assert "spacing" not in {finding.code for finding in plan.findings}
+
+
 def test_the_pattern_is_not_laid_anew_when_only_the_step_changes() -> None:
     bed = _bed(Disc(Length.of(900)), 150, pattern="hexagonal")
     first = make_plan(Project("Trial", beds=(bed,)))
