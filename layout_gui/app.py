@@ -14,6 +14,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.files import write_project
 from layout_gui.document.selection import Selection
 from layout_gui.screen.theme import pick_theme, system_is_dark
+from layout_gui.windows.collecting import Collector
 from layout_gui.windows.look import dress, follow_desktop, load_fonts
 from layout_gui.windows.main_window import MainWindow
 from layout_gui.windows.settings import Settings
@@ -48,6 +49,7 @@ def run_window(path: Path | None) -> int:
     # Workers and window share one interpreter: shorter turns keep the window lively.
     sys.setswitchinterval(_TURN_S)
     app = make_application()
+    Collector(app)
     window = make_window()
     hook = ProblemHook(window)
     sys.excepthook = hook

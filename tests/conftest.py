@@ -1,5 +1,6 @@
 """Qt without a screen, and nothing of the person who runs the tests."""
 
+import gc
 import os
 import shutil
 import tempfile
@@ -18,6 +19,14 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ["QT_SCALE_FACTOR"] = "1"
 for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
     os.environ[f"XDG_{kind}_HOME"] = str(HOME / kind.lower())
+
+
+# Only the first thread collects, as in the window (layout_gui/windows/collecting.py).
+gc.disable()
+
+
+def pytest_runtest_teardown() -> None:
+    gc.collect(1)
 
 
 @pytest.fixture(scope="session")
