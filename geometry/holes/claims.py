@@ -12,6 +12,7 @@ from geometry.beds.outline import ExactBox, rectangle_loop, zone_box, zone_loop
 from geometry.holes.sites import Coordinates
 from geometry.model.bed import Bed
 from geometry.model.curves import Arc, Curve, Line, Loop, Point
+from geometry.model.edges import Floats
 from geometry.model.measure import Gauge, area, bounds
 from geometry.rafts.inset import common
 from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape
@@ -50,6 +51,18 @@ class Claims:
         for claim in reversed(self.over):
             on = Gauge.of(claim.loop).signed_distance(xy) >= -TOLERANCE_MM
             found[on] = claim.planting
+        return found
+
+    def slack(self, xy: Coordinates, planting: int) -> Floats:
+        """How far each place may move and surely stays on the parts of a planting."""
+        slack = np.full(len(xy), -np.inf)
+        outside = np.full(len(xy), np.inf)
+        for claim in self.over:
+            inside = Gauge.of(claim.loop).signed_distance(xy)
+            if claim.planting == planting:
+                slack = np.maximum(slack, np.minimum(inside, outside))
+            outside = np.minimum(outside, -inside - 2 * TOLERANCE_MM)
+        found: Floats = np.maximum(slack, outside) if self.rest == planting else slack
         return found
 
 

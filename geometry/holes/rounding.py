@@ -7,7 +7,7 @@ site. A site for which no whole step is legal keeps its exact place, and is told
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from itertools import pairwise, product
 from typing import Final
 
@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.holes.apart import Apart, Floats, Joints, too_near
+from geometry.holes.claims import Claims, claims_of
 from geometry.holes.place import BedPattern, Limits, keep_outs, least_apart, limits_of, place_holes
 from geometry.holes.region import KeepOut, Part, Region
 from geometry.holes.sites import Coordinates, KeptExact, Sites
@@ -155,8 +156,11 @@ class _Rounding:
         joints = Joints(layout, design, starts, bed.planting.joints, float(bed.joint_gap.exact))
         numbers = np.concatenate([_numbers(firsts[number]) for number in range(len(designs))])
         kinds, grounds = np.unique(np.column_stack([owner, numbers]), axis=0, return_inverse=True)
+        claims = claims_of(bed, layout)
+        own_claims = [claims[design.index(number)] for number in range(len(designs))]
         regions = tuple(
-            _region(carriers[carrier], bed, plantings[number]) for carrier, number in kinds.tolist()
+            _region(carriers[carrier], bed, plantings[number], own_claims[carrier], number)
+            for carrier, number in kinds.tolist()
         )
         along = 1 if pattern.tried and pattern.tried[0].direction == "across" else 0
         made = cls(
@@ -404,7 +408,7 @@ class _Rounding:
             mine = members[free[members]]
             if not len(mine):
                 continue
-            if is_box(region.parts[0].loop) and not region.keep_outs:
+            if is_box(region.parts[0].loop) and not region.keep_outs and type(region) is Region:
                 box = region.parts[0].centre_box
                 least[mine] = self._up(np.array([box[axis]]))
                 most[mine] = -self._up(np.array([-box[axis + 2]]))
@@ -526,8 +530,22 @@ def _lines(xy: Coordinates, owner: Wholes) -> NDArray[np.int64]:
     return np.column_stack(numbers).astype(np.int64)
 
 
-def _region(rafts: Sequence[RaftPlace], bed: Bed, planting: Planting) -> Region:
-    """Where a centre may lie on a raft: edge margin on all sides, and off every obstacle.
+@dataclass(frozen=True, eq=False)
+class _Ground(Region):
+    """A region on which one planting has only what it claims of the raft."""
+
+    claims: Claims = field(default_factory=Claims)
+    planting: int = 0
+
+    def slack(self, xy: Floats) -> Floats:
+        """How far each place may move and surely stays allowed; negative: surely forbidden."""
+        return np.minimum(super().slack(xy), self.claims.slack(xy, self.planting))
+
+
+def _region(
+    rafts: Sequence[RaftPlace], bed: Bed, planting: Planting, claims: Claims, number: int
+) -> Region:
+    """Where a centre may lie on a raft: edge margin on all sides, off every obstacle, on its part.
 
     Rafts with the same sites keep off what is near any of them, turned half round if they may be.
     """
@@ -546,6 +564,8 @@ def _region(rafts: Sequence[RaftPlace], bed: Bed, planting: Planting) -> Region:
                     around = shifted(turned_half(loop), length - x0 - x1, width - y0 - y1)
                     near[KeepOut(around, reach)] = None
     part = Part(shape.loop, dict.fromkeys(_SIDES, limits.margin), limits.margin)
+    if claims.over:
+        return _Ground((part,), tuple(near), claims, number)
     return Region((part,), tuple(near))
 
 

@@ -279,6 +279,32 @@ def test_a_zone_of_wider_spacing_keeps_it_on_the_steps(step: str) -> None:
     assert "spacing" not in {finding.code for finding in plan.findings}
 
 
+@settings(max_examples=15)
+@given(
+    st.integers(300, 900),
+    st.integers(150, 500),
+    st.sampled_from([(0, 0), (203, 57), (311, 142)]),
+    st.sampled_from(["1 mm", "10 mm", "1/4 in"]),
+    st.sampled_from([110, 203, 260]),
+)
+def test_rounded_or_not_every_hole_stays_on_the_part_of_its_planting(
+    length: int, width: int, corner: tuple[int, int], step: str, spacing: int
+) -> None:
+    shape = Rectangle(Length.of(length), Length.of(width))
+    at = (Length.of(corner[0]), Length.of(corner[1]))
+    zone = Zone("herbs", ZoneRules(spacing=Length.of(spacing)), shape=shape, corner=at)
+    bed = replace(_bed(Rectangle(Length.of(1230), Length.of(610)), 180), zones=(zone,))
+    exact, plan = _planned(bed), _planned(_stepped(bed, step))
+
+    holes, corner_of_raft = plan.designs[0].holes, np.array([plan.rafts[0].x, plan.rafts[0].y])
+    low = np.array(corner) - corner_of_raft
+    high = low + np.array([length, width])
+    inside = np.minimum(holes.xy - low, high - holes.xy).min(axis=1)
+    assert (inside[holes.numbers == 1] >= -1e-6).all()
+    assert (inside[holes.numbers == 0] <= 0).all()
+    assert plan.plants == exact.plants
+
+
 def test_the_pattern_is_not_laid_anew_when_only_the_step_changes() -> None:
     bed = _bed(Disc(Length.of(900)), 150, pattern="hexagonal")
     first = make_plan(Project("Trial", beds=(bed,)))
