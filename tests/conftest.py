@@ -4,6 +4,7 @@ import gc
 import os
 import shutil
 import tempfile
+from itertools import count
 from pathlib import Path
 
 import pytest
@@ -23,10 +24,12 @@ for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
 
 # Only the first thread collects, as in the window (layout_gui/windows/collecting.py).
 gc.disable()
+_run = count(1)
+_EVERYTHING_EVERY = 20
 
 
 def pytest_runtest_teardown() -> None:
-    gc.collect(1)
+    gc.collect(1 if next(_run) % _EVERYTHING_EVERY else 2)
 
 
 @pytest.fixture(scope="session")
