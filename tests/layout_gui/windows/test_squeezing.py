@@ -103,14 +103,18 @@ def test_an_offer_that_is_left_changes_nothing(qtbot: QtBot, window: MainWindow)
 
 
 def test_stopping_keeps_the_best_so_far(qtbot: QtBot, window: MainWindow) -> None:
-    """Seven is the most here, but to a raft of this shape nobody has proved it."""
+    """Seven is the most here; where that is proved, the search may end before it is stopped."""
     squeezing_of(window).seconds = 600.0
     outline = Rectangle(Length.of(281), Length.of(140))
     window.document.start(edits.set_outline(make_project(), "Bed", outline))
     window.squeeze()
     dialog = asked(window)
-    qtbot.waitUntil(lambda: "Best so far: 7" in dialog.text.text(), timeout=PATIENCE_MS)
-    dialog.stop_button.click()
+    qtbot.waitUntil(
+        lambda: "Best so far: 7" in dialog.text.text() or "1 more hole" in dialog.title.text(),
+        timeout=PATIENCE_MS,
+    )
+    if "1 more hole" not in dialog.title.text():
+        dialog.stop_button.click()
 
     assert "1 more hole" in until_end(qtbot, window).title.text()
     dialog.use_button.click()
