@@ -12,9 +12,13 @@ from geometry.watch import Stopped, look_up, part, watched
 
 
 def test_without_a_watcher_nothing_happens() -> None:
+    heard: list[float] = []
+    with watched(lambda share: not heard.append(share)):
+        pass
     look_up(0.5)
     with part(0.2, 0.4):
-        look_up()
+        look_up(1.0)
+    assert heard == []
 
 
 def test_parts_within_parts_are_shares_of_the_whole() -> None:
