@@ -1,0 +1,97 @@
+"""The language in which people read the program: whole sentences, looked up by their English.
+
+Every text that people read goes through ``tr`` or ``tr_n`` where it is made; a constant goes
+through ``mark`` where it stands and through ``tr`` where it is shown. Without a tongue set, texts
+stay English. Names of files, keys, columns and marks are no texts.
+"""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Tongue:
+    """English, and what other languages override.
+
+    A tongue is a frozen value that crosses to other processes, so it holds no catalogue itself.
+    """
+
+    language: str = "en"
+    decimal_sign: str = "."
+    group_sign: str = ","
+
+    def text(self, english: str) -> str:
+        """Return the text in this language; the English where there is none."""
+        return english
+
+    def plural(self, one: str, many: str, count: int) -> str:
+        """Return the form of the text that goes with a count."""
+        return one if count == 1 else many
+
+
+ENGLISH: Final = Tongue()
+
+_spoken: list[Tongue] = [ENGLISH]
+# One slot for all threads: workers speak as the window does. Setting an item is atomic.
+
+
+def spoken() -> Tongue:
+    """Return the tongue that is spoken now."""
+    return _spoken[0]
+
+
+def set_tongue(tongue: Tongue) -> None:
+    """Speak another language from now on, in all threads of this process."""
+    _spoken[0] = tongue
+
+
+@contextmanager
+def speaking(tongue: Tongue) -> Iterator[None]:
+    """Speak another language for a while, in all threads of this process."""
+    before = spoken()
+    set_tongue(tongue)
+    try:
+        yield
+    finally:
+        set_tongue(before)
+
+
+def tr(text: str, /, **values: object) -> str:
+    """Return a text in the spoken tongue, with values in its ``{names}``.
+
+    Without values the text is taken as it stands, braces and all.
+    """
+    found = spoken().text(text)
+    return found.format(**values) if values else found
+
+
+def tr_n(one: str, many: str, count: int, /, **values: object) -> str:
+    """Return the form of a text that goes with ``count``, which it may show as ``{n}``.
+
+    Give another ``n`` to show the count otherwise, such as with marks between thousands.
+    """
+    return spoken().plural(one, many, count).format(**{"n": count, **values})
+
+
+def mark(text: str) -> str:
+    """Return the text itself; it is translated where it is shown."""
+    return text
+
+
+def number(value: float, decimals: int | None = None, *, grouped: bool = False) -> str:
+    """Write a number for people to read, with the decimal sign of the spoken tongue.
+
+    With ``decimals`` exactly so many; without, up to six digits and no idle zeros.
+    """
+    kind = "g" if decimals is None else f".{decimals}f"
+    if grouped:
+        kind = f",.{decimals or 0}f"
+    return signed(f"{float(value):{kind}}")
+
+
+def signed(decimal: str) -> str:
+    """Put the signs of the spoken tongue into an English number, "1,234.5"."""
+    tongue = spoken()
+    return decimal.translate({ord("."): tongue.decimal_sign, ord(","): tongue.group_sign})
