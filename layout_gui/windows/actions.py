@@ -6,6 +6,7 @@ from functools import partial
 from pathlib import Path
 from typing import Final, Literal, Protocol
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
@@ -108,7 +109,11 @@ def _has_saved_file(desk: Desk) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One action. A row with ``checked`` can be on or off; ``line`` draws a line above it."""
+    """One action. A row with ``checked`` can be on or off; ``line`` draws a line above it.
+
+    The keys of a row with ``on_canvas`` work while the keyboard is on the canvas, so that they may
+    be plain letters.
+    """
 
     id: str
     menu: str
@@ -119,6 +124,7 @@ class Row:
     checked: Callable[[Desk], bool] | None = None
     line: bool = False
     tip: str = ""
+    on_canvas: bool = False
 
 
 def _unit_row(unit: Unit, text: str) -> Row:
@@ -163,7 +169,7 @@ def _part_row(part: Part, text: str, keys: str) -> Row:
     )
 
 
-MENUS: Final = ("File", "Edit", "Bed", "View", "Help")
+MENUS: Final = ("File", "Edit", "Draw", "Bed", "View", "Help")
 
 ROWS: Final[tuple[Row, ...]] = (
     Row("new", "File", "&New project", lambda desk: desk.files.new(), "Ctrl+N"),
@@ -191,22 +197,13 @@ ROWS: Final[tuple[Row, ...]] = (
     ),
     Row("quit", "File", "&Quit", lambda desk: desk.close(), "Ctrl+Q", line=True),
     Row(
-        "add-hole",
-        "Edit",
-        "Add a &hole…",
-        lambda desk: desk.view.arm_add_hole(),
-        "Ins",
-        _has_planting,
-        line=True,
-        tip="Then click where it is to go; Escape takes it back",
-    ),
-    Row(
         "pin",
         "Edit",
         "&Pin or unpin the holes",
         lambda desk: desk.view.toggle_pins(),
         "Ctrl+P",
         _has_holes,
+        line=True,
         tip="A pinned hole stays when the pattern changes",
     ),
     Row(
@@ -226,21 +223,12 @@ ROWS: Final[tuple[Row, ...]] = (
         tip="Forgets every pinned hole and every site left out by hand",
     ),
     Row(
-        "draw-zone",
-        "Edit",
-        "Draw a &zone…",
-        lambda desk: desk.view.arm_draw_zone(),
-        "Ctrl+D",
-        _is_planted,
-        line=True,
-        tip="Then drag a rectangle over what is planted otherwise; Escape takes it back",
-    ),
-    Row(
         "raft-crop",
         "Edit",
         "Give the raft another &crop",
         lambda desk: desk.give_crop(),
         enabled=lambda desk: bool(desk.selection.rafts) and _is_planted(desk),
+        line=True,
         tip="Makes a zone of the selected rafts",
     ),
     Row(
@@ -277,6 +265,24 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda desk: desk.document.is_busy,
         line=True,
         tip="Goes back to the last plan; Redo brings the change back",
+    ),
+    Row(
+        "add-hole",
+        "Draw",
+        "Add a &hole…",
+        lambda desk: desk.view.arm_add_hole(),
+        "Ins",
+        _has_planting,
+        tip="Then click where it is to go; Escape takes it back",
+    ),
+    Row(
+        "draw-zone",
+        "Draw",
+        "Draw a &zone…",
+        lambda desk: desk.view.arm_draw_zone(),
+        "Ctrl+D",
+        _is_planted,
+        tip="Then drag a rectangle over what is planted otherwise; Escape takes it back",
     ),
     Row("fit", "Bed", "&Whole bed", lambda desk: desk.view.fit(), "Ctrl+B", _has_bed),
     Row("nearer", "Bed", "&Nearer", lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),
@@ -413,7 +419,11 @@ class Actions:
         keys = f" ({row.keys})" if row.keys else ""
         action.setToolTip(f"{row.tip or _plain(row.text)}{keys}")
         action.triggered.connect(lambda: self._do(row))
-        window.addAction(action)
+        if row.on_canvas:
+            action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
+            self._desk.view.addAction(action)
+        else:
+            window.addAction(action)
         return action
 
     def _do(self, row: Row) -> None:
