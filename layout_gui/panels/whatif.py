@@ -1,17 +1,15 @@
-"""What if? Choices side by side and the step curve, in a drawer under the drawing."""
+"""What if? Choices side by side and the step curve, a leaf of the drawer."""
 
 from collections.abc import Sequence
 from importlib import import_module
 from typing import Final
 
-from PySide6.QtCore import QModelIndex, Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QResizeEvent
+from PySide6.QtCore import QModelIndex, Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QFrame,
     QHBoxLayout,
     QHeaderView,
-    QToolButton,
     QTreeWidget,
     QTreeWidgetItem,
     QVBoxLayout,
@@ -35,25 +33,21 @@ from layout_gui.panels.choices import (
     texts,
     tried_choice,
 )
+from layout_gui.panels.drawer import Leaf
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, stack
 from layout_gui.panels.words import free_name
 from layout_gui.project import edits
 from layout_gui.screen.theme import Theme
 
-_HEIGHT: Final = 300
 _ALL_COLUMNS: Final = 700
-_FOLDED_WORDS: Final = "\N{BLACK UP-POINTING SMALL TRIANGLE}  What if?"
-_OPEN_WORDS: Final = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}  What if?"
 WORKING: Final = "Working it out \N{HORIZONTAL ELLIPSIS}"
 PAUSE_MS: Final = 350
 """The comparison begins once the project has rested this long."""
 
 
-class WhatIf(QWidget):
-    """The drawer. Its bar is always in sight; its inside is made when it is first looked at."""
-
-    folded = Signal()
+class WhatIf(Leaf):
+    """The leaf of the drawer. Its inside is made when it is first looked at."""
 
     def __init__(
         self,
@@ -63,7 +57,8 @@ class WhatIf(QWidget):
         *,
         series: Sequence[Pattern] = SERIES,
     ) -> None:
-        super().__init__(parent)
+        tip = "Other spacings and patterns, side by side"
+        super().__init__("what-if", "What if?", tip, parent)
         self._document = document
         self._series = series
         self._theme = theme
@@ -73,45 +68,15 @@ class WhatIf(QWidget):
         self._child.progress.connect(self._on_news)
         self._child.done.connect(self._on_news)
         self._child.failed.connect(self._on_failed)
-        self._child.running_changed.connect(self._show_progress)
+        self._child.running_changed.connect(self.about_changed)
         self._door = Background(self)
         self._door.done.connect(self._on_loaded)
         self._door.failed.connect(self._on_unloaded)
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self._begin)
         self._inside: ChoiceDesk | None = None
-        self._handle = QToolButton()
-        self._handle.setProperty("role", "handle")
-        self._handle.setObjectName("what-if")
-        self._handle.setCheckable(True)
-        self._handle.setToolTip("Other spacings and patterns, side by side")
-        self._handle.clicked.connect(lambda on: self.set_open(is_open=on))
-        self._about = label("", "quiet")
-        self._about.setWordWrap(False)
-        self._stop = button("Stop", self.stop, "link")
-        self._stop.setToolTip("Leave it at what is worked out so far")
-        self._stop.hide()
-        self._bar = QHBoxLayout()
-        self._bar.setContentsMargins(12, 5, 12, 5)
-        self._bar.addWidget(self._handle)
-        self._bar.addWidget(self._about)
-        self._bar.addWidget(self._stop)
-        self._bar.addStretch(1)
-        frame = QFrame()
-        frame.setProperty("role", "bar")
-        frame.setLayout(self._bar)
         self._box = QVBoxLayout(self)
         self._box.setContentsMargins(0, 0, 0, 0)
-        self._box.setSpacing(0)
-        self._box.addWidget(frame)
-        self._bar_frame = frame
-        self._handle.setText(_FOLDED_WORDS)
-        self._fix_height()
-
-    @property
-    def is_open(self) -> bool:
-        """Whether the drawer is pulled up."""
-        return self._handle.isChecked()
 
     @property
     def inside(self) -> "ChoiceDesk | None":
@@ -119,36 +84,34 @@ class WhatIf(QWidget):
         return self._inside
 
     @property
+    def about(self) -> str:
+        """What is compared and, while work goes on, how much of it is done."""
+        if self._now is None or self._now.bed is None:
+            return ""
+        words = f"plants against spacing, for {self._now.bed.name}"
+        if self._child.is_running:
+            best = self._child.best
+            words += f", {best.share if best else 0.0:.0%} worked out"
+        return words
+
+    @property
     def is_working(self) -> bool:
         """Whether something is being worked out."""
         return self._child.is_running
 
-    def add_view_actions(self, actions: Sequence[QAction]) -> None:
-        """Put words for the view of the bed at the right end of the bar."""
-        for action in actions:
-            tool = QToolButton()
-            tool.setProperty("role", "plain")
-            tool.setDefaultAction(action)
-            self._bar.addWidget(tool)
-
     def set_open(self, *, is_open: bool) -> None:
-        """Pull the drawer up or fold it."""
-        self._handle.setChecked(is_open)
-        self._handle.setText(_OPEN_WORDS if is_open else _FOLDED_WORDS)
-        if self._inside is not None:
-            self._inside.setVisible(is_open)
+        """Compare from now on, or leave it and end the try."""
+        super().set_open(is_open=is_open)
         if not is_open:
             self._document.preview(None)
             self.stop()
             self._asked = None
-        self._fix_height()
         self._ask()
-        self.folded.emit()
 
     def show_now(self, now: Now) -> None:
-        """Compare for this moment, beside the window, if the drawer is open."""
+        """Compare for this moment, beside the window, if the leaf is open."""
         self._now = now
-        self._show_progress()
+        self.about_changed.emit()
         self._ask()
 
     def stop(self) -> None:
@@ -163,14 +126,6 @@ class WhatIf(QWidget):
         self._theme = theme
         if self._inside is not None:
             self._inside.set_theme(theme)
-
-    def _fix_height(self) -> None:
-        if self.is_open:
-            self.setMinimumHeight(_HEIGHT)
-            self.setMaximumHeight(16_777_215)
-        else:
-            self.setMinimumHeight(self._bar_frame.sizeHint().height())
-            self.setMaximumHeight(self._bar_frame.sizeHint().height())
 
     def _ask(self) -> None:
         now = self._now
@@ -201,7 +156,6 @@ class WhatIf(QWidget):
 
     def _on_loaded(self, _module: object) -> None:
         self._inside = ChoiceDesk(self._document, self._theme)
-        self._inside.setVisible(self.is_open)
         self._box.addWidget(self._inside, 1)
         self._ask()
 
@@ -217,7 +171,7 @@ class WhatIf(QWidget):
     def _on_news(self, comparison: Comparison) -> None:
         if self._inside is not None:
             self._inside.show_comparison(comparison)
-        self._show_progress()
+        self.about_changed.emit()
 
     def _on_failed(self, reason: str) -> None:
         if self._inside is not None:
@@ -225,16 +179,6 @@ class WhatIf(QWidget):
 
     def _on_unloaded(self, error: BaseException) -> None:
         raise error
-
-    def _show_progress(self) -> None:
-        """Name the bed in the bar and, while work goes on, how much of it is done."""
-        bed = self._now.bed if self._now else None
-        words = f"plants against spacing, for {bed.name}" if bed and self.is_open else ""
-        if self._child.is_running:
-            best = self._child.best
-            words += f", {best.share if best else 0.0:.0%} worked out"
-        self._about.setText(words)
-        self._stop.setVisible(self._child.is_running)
 
 
 def _known(now: Now) -> ChoiceResult | None:

@@ -22,6 +22,7 @@ from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.grow_panel import grow_words
 from layout_gui.panels.head import Head
@@ -90,6 +91,7 @@ class MainWindow(QMainWindow):
         self.start = StartPage(samples)
         self.make_view = MakeView(theme)
         self.whatif = WhatIf(document, theme)
+        self.drawer = Drawer([self.whatif])
         self.cuts = CutSearch(document, self)
         self.fields = StationPanels(document, self.cuts, selection, self._asks, settings)
         self.findings = FindingsPanel()
@@ -124,7 +126,7 @@ class MainWindow(QMainWindow):
         if now.bed is not None:
             self.fields.show_now(self._station, now)
             self.findings.show_now(now)
-            self.whatif.show_now(now)
+            self.drawer.show_now(now)
             self.make_view.set_plan(now.plan if self._station == "Make" else None)
 
     def go_to(self, station: StationName) -> None:
@@ -191,7 +193,7 @@ class MainWindow(QMainWindow):
     def fold(self, part: Part) -> None:
         """Fold a part of the window away, or unfold it."""
         if part == "drawer":
-            self.whatif.set_open(is_open=not self.whatif.is_open)
+            self.drawer.toggle(self.whatif.key)
         elif part == "fields":
             self._fields_open = not self._fields_open
             self._right.setVisible(self._fields_open and bool(self.document.project.beds))
@@ -240,7 +242,7 @@ class MainWindow(QMainWindow):
         self._is_narrow = self.width() < _NARROW
         road, fields = _COLUMNS[self._is_narrow]
         self._split.setSizes([road, self.width() - road - fields, fields])
-        self.whatif.set_open(is_open=not self._is_narrow)
+        self.drawer.set_open(is_open=not self._is_narrow)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take one project file."""
@@ -262,7 +264,7 @@ class MainWindow(QMainWindow):
         self.stack = stacked(self.start, self.view, self.make_view)
         self._middle = middle = QSplitter(Qt.Orientation.Vertical)
         middle.addWidget(self.stack)
-        middle.addWidget(self.whatif)
+        middle.addWidget(self.drawer)
         middle.setStretchFactor(0, 1)
         middle.setCollapsible(0, False)
         middle.setCollapsible(1, False)
@@ -292,7 +294,7 @@ class MainWindow(QMainWindow):
         self.head.add_step(by_id["undo"])
         self.head.add_step(by_id["redo"])
         self.head.add_units({unit: by_id[f"units-{unit}"] for unit in ("mm", "cm", "in")})
-        self.whatif.add_view_actions([by_id[name] for name in ("farther", "nearer", "fit")])
+        self.drawer.add_view_actions([by_id[name] for name in ("farther", "nearer", "fit")])
         self.view.addActions([by_id[name] for name in CANVAS_MENU])
 
     def _connect(self) -> None:
@@ -318,7 +320,7 @@ class MainWindow(QMainWindow):
         self.start.open_wanted.connect(files.open)
         self.start.file_wanted.connect(files.open_path)
         self.start.sample_wanted.connect(files.open_sample)
-        self.whatif.folded.connect(self._on_folded)
+        self.drawer.folded.connect(self._on_folded)
         self.findings.emptied.connect(self._on_emptied)
         files.said.connect(self.last_line.show_hint)
         files.recent_changed.connect(self._show_recent)
@@ -337,11 +339,11 @@ class MainWindow(QMainWindow):
     def _dress(self, _scheme: Qt.ColorScheme = Qt.ColorScheme.Unknown) -> None:
         theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
         dress(theme)
-        for part in (self.view, self.road, self.make_view, self.whatif):
+        for part in (self.view, self.road, self.make_view, self.drawer):
             part.set_theme(theme)
 
     def _panes(self) -> tuple[QWidget, ...]:
-        return (self.road, self.stack, self.whatif, self.fields, self.findings)
+        return (self.road, self.stack, self.drawer, self.fields, self.findings)
 
     def _show_place(self, now: Now) -> None:
         has_bed = now.bed is not None
@@ -350,7 +352,7 @@ class MainWindow(QMainWindow):
         if self._right.isHidden() and has_bed and self._fields_open:
             QTimer.singleShot(0, self, self._share_right)  # its height is known once it is shown
         self._right.setVisible(has_bed and self._fields_open)
-        self.whatif.setVisible(has_bed and self._station != "Make")
+        self.drawer.setVisible(has_bed and self._station != "Make")
 
     def _show_file(self) -> None:
         document = self.document
@@ -405,7 +407,7 @@ class MainWindow(QMainWindow):
 
     def _on_folded(self) -> None:
         self.actions_.refresh()
-        drawer = _DRAWER if self.whatif.is_open else self.whatif.minimumHeight()
+        drawer = _DRAWER if self.drawer.is_open else self.drawer.minimumHeight()
         self._middle.setSizes([max(self._middle.height() - drawer, 0), drawer])
 
     def _on_emptied(self, is_empty: bool) -> None:  # noqa: FBT001 - a signal's argument

@@ -22,7 +22,7 @@ pytestmark = OFFSCREEN
 @pytest.fixture
 def window(qapp: QApplication, tmp_path: Path) -> Iterator[MainWindow]:
     made = make_window(tmp_path)
-    made.whatif.set_open(is_open=False)
+    made.drawer.set_open(is_open=False)
     yield made
     discard(made)
 

@@ -1,4 +1,4 @@
-"""The drawer: looking tries, using applies, undo brings the old one back."""
+"""What if?: looking tries, using applies, undo brings the old one back."""
 
 from dataclasses import replace
 
@@ -12,6 +12,7 @@ from geometry.model.outlines import Rectangle
 from geometry.model.project import Choice, Project
 from geometry.units import Length
 from layout_gui.document.document import Document
+from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.whatif import ChoiceDesk, WhatIf
 from layout_gui.screen.theme import DARK, LIGHT
 from tests.layout_gui.panels.desk import (
@@ -25,18 +26,19 @@ from tests.layout_gui.panels.desk import (
 pytestmark = OFFSCREEN
 
 
-class Drawer:
+class Pulled:
     def __init__(self, qtbot: QtBot, project: Project) -> None:
         self.qtbot = qtbot
         self.document: Document = make_document(project)
         self.whatif = WhatIf(self.document, LIGHT, series=("square",))
-        qtbot.addWidget(self.whatif)
-        keep_showing(self.document, self.whatif.show_now)
-        self.whatif.resize(900, 400)
-        self.whatif.show()
+        self.shell = Drawer([self.whatif])
+        qtbot.addWidget(self.shell)
+        keep_showing(self.document, self.shell.show_now)
+        self.shell.resize(900, 400)
+        self.shell.show()
 
     def open(self) -> ChoiceDesk:
-        self.whatif.set_open(is_open=True)
+        self.shell.set_open(is_open=True)
         self.qtbot.waitUntil(lambda: self.whatif.inside is not None, timeout=20_000)
         inside = self.whatif.inside
         assert inside is not None
@@ -55,12 +57,12 @@ def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def drawer(qtbot: QtBot) -> Drawer:
+def drawer(qtbot: QtBot) -> Pulled:
     small = make_bench(outline=Rectangle(Length.of(700), Length.of(600)), obstacles=(), rafts=One())
-    return Drawer(qtbot, make_project(small))
+    return Pulled(qtbot, make_project(small))
 
 
-def press_on(whole: WhatIf, words: str) -> None:
+def press_on(whole: Drawer, words: str) -> None:
     next(b for b in whole.findChildren(QPushButton) if b.text() == words).click()
 
 
@@ -70,13 +72,13 @@ def press(inside: ChoiceDesk, words: str) -> None:
     button.click()
 
 
-def test_a_folded_drawer_compares_nothing(drawer: Drawer) -> None:
+def test_a_folded_drawer_compares_nothing(drawer: Pulled) -> None:
     assert drawer.whatif.inside is None
     assert not drawer.whatif.is_open
-    assert drawer.whatif.maximumHeight() < 100
+    assert drawer.shell.maximumHeight() < 100
 
 
-def test_the_bed_as_it_stands_is_the_first_row(drawer: Drawer) -> None:
+def test_the_bed_as_it_stands_is_the_first_row(drawer: Pulled) -> None:
     inside = drawer.compared()
     first = inside.table.topLevelItem(0)
 
@@ -90,7 +92,7 @@ def test_the_bed_as_it_stands_is_the_first_row(drawer: Drawer) -> None:
     assert inside.curve.isVisible()
 
 
-def test_a_row_is_tried_and_only_using_it_changes_the_project(drawer: Drawer) -> None:
+def test_a_row_is_tried_and_only_using_it_changes_the_project(drawer: Pulled) -> None:
     inside = drawer.compared()
     before = drawer.document.project
     row = inside.table.topLevelItem(3)
@@ -108,13 +110,13 @@ def test_a_row_is_tried_and_only_using_it_changes_the_project(drawer: Drawer) ->
     assert drawer.document.project is before
 
 
-def test_going_back_to_the_first_row_or_folding_ends_the_try(drawer: Drawer) -> None:
+def test_going_back_to_the_first_row_or_folding_ends_the_try(drawer: Pulled) -> None:
     inside = drawer.compared()
     before = drawer.document.project
 
     for end in (
         lambda: inside.table.setCurrentItem(inside.table.topLevelItem(0)),
-        lambda: drawer.whatif.set_open(is_open=False),
+        lambda: drawer.shell.set_open(is_open=False),
     ):
         inside.table.setCurrentItem(inside.table.topLevelItem(3))
         assert drawer.document.plan.project is not before
@@ -122,7 +124,7 @@ def test_going_back_to_the_first_row_or_folding_ends_the_try(drawer: Drawer) -> 
         assert drawer.document.plan.project is before
 
 
-def test_a_place_on_the_curve_tries_that_spacing(drawer: Drawer) -> None:
+def test_a_place_on_the_curve_tries_that_spacing(drawer: Pulled) -> None:
     inside = drawer.compared()
 
     inside.curve.picked.emit(150.3)
@@ -134,7 +136,7 @@ def test_a_place_on_the_curve_tries_that_spacing(drawer: Drawer) -> None:
     assert drawer.document.undo_stack.undoText() == "Use spacing 150 mm"
 
 
-def test_choices_are_kept_compared_and_forgotten(drawer: Drawer) -> None:
+def test_choices_are_kept_compared_and_forgotten(drawer: Pulled) -> None:
     inside = drawer.compared()
 
     press(inside, "Keep the present state")
@@ -153,7 +155,7 @@ def test_choices_are_kept_compared_and_forgotten(drawer: Drawer) -> None:
 
 
 def test_a_kept_number_of_plants_is_tried_and_used_with_the_spacing_it_finds(
-    drawer: Drawer,
+    drawer: Pulled,
 ) -> None:
     bed = drawer.document.project.beds[0].name
     kept = Choice("a dozen", bed, count=12)
@@ -174,7 +176,7 @@ def test_a_kept_number_of_plants_is_tried_and_used_with_the_spacing_it_finds(
     assert drawer.document.project.choices == (kept,)
 
 
-def test_a_change_of_the_project_is_compared_anew(drawer: Drawer) -> None:
+def test_a_change_of_the_project_is_compared_anew(drawer: Pulled) -> None:
     inside = drawer.compared()
     inside.curve.picked.emit(150)
     press(inside, "Use this choice")
@@ -186,7 +188,7 @@ def test_a_change_of_the_project_is_compared_anew(drawer: Drawer) -> None:
     assert first.text(1) == str(drawer.document.plan.plants)
 
 
-def test_the_bed_as_it_stands_is_shown_before_anything_is_worked_out(drawer: Drawer) -> None:
+def test_the_bed_as_it_stands_is_shown_before_anything_is_worked_out(drawer: Pulled) -> None:
     inside = drawer.open()
 
     first = inside.table.topLevelItem(0)
@@ -195,21 +197,21 @@ def test_the_bed_as_it_stands_is_shown_before_anything_is_worked_out(drawer: Dra
     assert not inside.is_complete
 
 
-def test_folding_the_drawer_ends_the_work_and_opening_begins_anew(drawer: Drawer) -> None:
+def test_folding_the_drawer_ends_the_work_and_opening_begins_anew(drawer: Pulled) -> None:
     drawer.open()
     drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=20_000)
 
-    drawer.whatif.set_open(is_open=False)
+    drawer.shell.set_open(is_open=False)
     assert not drawer.whatif.is_working
 
     assert drawer.compared().is_complete
 
 
-def test_work_can_be_stopped_and_keeps_what_is_known(drawer: Drawer) -> None:
+def test_work_can_be_stopped_and_keeps_what_is_known(drawer: Pulled) -> None:
     inside = drawer.open()
     drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=20_000)
 
-    press_on(drawer.whatif, "Stop")
+    press_on(drawer.shell, "Stop")
 
     assert not drawer.whatif.is_working
     assert inside.table.topLevelItemCount() >= 1
@@ -217,16 +219,16 @@ def test_work_can_be_stopped_and_keeps_what_is_known(drawer: Drawer) -> None:
 
 
 def test_a_bed_without_planting_says_what_would_stand_here(qtbot: QtBot) -> None:
-    inside = Drawer(qtbot, make_project(make_bench(planting=None))).open()
+    inside = Pulled(qtbot, make_project(make_bench(planting=None))).open()
 
     assert "Plant this bed" in inside.sentence.text()
     assert not inside.curve.isVisible()
 
 
-def test_the_theme_follows(drawer: Drawer) -> None:
+def test_the_theme_follows(drawer: Pulled) -> None:
     inside = drawer.compared()
     light = inside.curve.grab().toImage()
 
-    drawer.whatif.set_theme(DARK)
+    drawer.shell.set_theme(DARK)
 
     assert inside.curve.grab().toImage() != light

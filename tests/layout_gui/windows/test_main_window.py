@@ -38,7 +38,7 @@ def bench(tmp_path: Path) -> Path:
 @pytest.fixture
 def window(qapp: QApplication, tmp_path: Path, bench: Path, asks: Answers) -> Iterator[MainWindow]:
     made = make_window(tmp_path, disk={bench: make_project()}, asks=asks)
-    made.whatif.set_open(is_open=False)
+    made.drawer.set_open(is_open=False)
     yield made
     discard(made)
 
@@ -52,7 +52,7 @@ def show(qtbot: QtBot, window: MainWindow) -> None:
 def test_an_empty_window_asks_for_the_first_bed(window: MainWindow) -> None:
     assert window.stack.currentWidget() is window.start
     assert not window.fields.isVisibleTo(window)
-    assert not window.whatif.isVisibleTo(window)
+    assert not window.drawer.isVisibleTo(window)
     assert window.last_line.truth.text() == ""
 
 
@@ -233,7 +233,7 @@ def test_a_narrow_window_folds_the_drawer_and_draws_the_columns_in(
     window.resize(1440, 900)
     window.show()
     window.document.start(make_project())
-    window.whatif.set_open(is_open=True)
+    window.drawer.set_open(is_open=True)
 
     window.resize(1024, 700)
 
@@ -257,7 +257,7 @@ def test_everything_is_reached_with_the_keyboard(qtbot: QtBot, window: MainWindo
         window.next_pane()
         seen.append(QApplication.focusWidget())
 
-    panes = (window.stack, window.whatif, window.fields, window.road)
+    panes = (window.stack, window.drawer, window.fields, window.road)
     assert [pane.isAncestorOf(widget) for pane, widget in zip(panes, seen, strict=False)] == [
         True
     ] * 4

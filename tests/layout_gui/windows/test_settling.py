@@ -26,7 +26,7 @@ def asks() -> Answers:
 def window(qapp: QApplication, tmp_path: Path, asks: Answers) -> Iterator[MainWindow]:
     """A bench with one hole dragged over the edge margin."""
     made = make_window(tmp_path, asks=asks)
-    made.whatif.set_open(is_open=False)
+    made.drawer.set_open(is_open=False)
     pin = Pin("R1", Length.of(40), Length.of(300))
     made.document.start(edits.set_planting(make_project(), "Bench", pins=(pin,)))
     yield made

@@ -45,7 +45,7 @@ def make_project(**rules: Any) -> Project:
 @pytest.fixture
 def window(qapp: QApplication, tmp_path: Path) -> Iterator[MainWindow]:
     made = make_window(tmp_path)
-    made.whatif.set_open(is_open=False)
+    made.drawer.set_open(is_open=False)
     squeezing_of(made).seconds = 20.0
     made.document.start(make_project())
     yield made
