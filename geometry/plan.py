@@ -37,6 +37,7 @@ from geometry.model.project import Project
 from geometry.model.zone import all_plantings
 from geometry.rafts.layout import RaftLayout, RaftShape, neighbour_ways
 from geometry.rafts.split import lay_rafts
+from geometry.tongue import mark, number, tr
 from geometry.watch import look_up, part
 
 MAX_RAFTS: Final = 100_000
@@ -254,11 +255,19 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     twins: dict[Bed, _Twin] = {}
     beds: list[BedPlan] = []
     for bed, slug in zip(project.beds, _file_names(project), strict=True):
-        number, most = len(beds), len(project.beds)
-        with part(number / most, (number + 1) / most):
+        index, most = len(beds), len(project.beds)
+        with part(index / most, (index + 1) / most):
             beds.append(_bed_plan(bed, slug, before.get(bed.name), twins))
-    _refuse_beyond(MAX_RAFTS, sum(len(bed.rafts) for bed in beds), "rafts")
-    _refuse_beyond(MAX_SITES, sum(bed.plants for bed in beds), "planting sites")
+    _refuse_beyond(
+        MAX_RAFTS,
+        sum(len(bed.rafts) for bed in beds),
+        mark("The project asks for {count} rafts; at most {most} are possible. {cure}"),
+    )
+    _refuse_beyond(
+        MAX_SITES,
+        sum(bed.plants for bed in beds),
+        mark("The project asks for {count} planting sites; at most {most} are possible. {cure}"),
+    )
     uncut = Plan(project, tuple(beds), CutPlan(), ())
     return uncut.with_cut(_cut_plan(uncut, previous))
 
@@ -298,20 +307,24 @@ def _findings(project: Project, beds: Sequence[BedPlan], cut: CutPlan) -> tuple[
     )
 
 
-def _refuse_beyond(most: int, count: int, what: str) -> None:
+def _refuse_beyond(most: int, count: int, sentence: str) -> None:
     if count > most:
         raise TooManyError(
-            f"The project asks for {count:,} {what}; at most {most:,} are possible. "
-            "Check the units of the lengths, or split the project."
+            tr(
+                sentence,
+                count=number(count, grouped=True),
+                most=number(most, grouped=True),
+                cure=tr("Check the units of the lengths, or split the project."),
+            )
         )
 
 
 def _file_names(project: Project) -> list[str]:
     """Give every bed a short name that is safe in a file name and unique in the project."""
     names: list[str] = []
-    for number, bed in enumerate(project.beds, start=1):
-        name = re.sub(r"[^a-z0-9]+", "-", bed.name.lower()).strip("-")[:40] or f"bed-{number}"
-        names.append(name if name not in names else f"{name}-bed-{number}")
+    for count, bed in enumerate(project.beds, start=1):
+        name = re.sub(r"[^a-z0-9]+", "-", bed.name.lower()).strip("-")[:40] or f"bed-{count}"
+        names.append(name if name not in names else f"{name}-bed-{count}")
     return names
 
 

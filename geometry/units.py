@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final, Literal, NamedTuple
 
 from geometry.errors import LengthError
+from geometry.tongue import signed, tr
 
 Unit = Literal["mm", "cm", "in"]
 
@@ -130,15 +131,25 @@ def parse_length(text: str, unit: Unit | None) -> Length:
     total = Fraction(0)
     for before, part in zip([None, *parts], parts, strict=False):
         if not part.unit:
-            raise LengthError(f'{shown} has no unit; write one, such as "{part.number} mm".')
+            raise LengthError(
+                tr(
+                    '{shown} has no unit; write one, such as "{number} mm".',
+                    shown=shown,
+                    number=part.number,
+                )
+            )
         if before and MM_PER[before.unit] <= MM_PER[part.unit]:
-            raise LengthError(f"{shown}: units must get smaller from left to right.")
+            raise LengthError(
+                tr("{shown}: units must get smaller from left to right.", shown=shown)
+            )
         amount = _number(part.number, shown) * MM_PER[part.unit]
         total += -amount if before and part.sign == "-" else amount
     if parts[0].sign == "-":
         total = -total
     if abs(total) > LONGEST_MM:
-        raise LengthError(f"{shown} is more than 1000 m, the longest length there is here.")
+        raise LengthError(
+            tr("{shown} is more than 1000 m, the longest length there is here.", shown=shown)
+        )
     return Length(total, typed)
 
 
@@ -154,33 +165,51 @@ def _quoted(text: str) -> str:
 def _split(text: str, shown: str) -> list[_Part]:
     """Cut the text into numbers with units; whatever is left over is the reason to refuse."""
     if not text.strip():
-        raise LengthError("A length is missing; write a number, such as 200 or 7 1/2 in.")
+        raise LengthError(tr("A length is missing; write a number, such as 200 or 7 1/2 in."))
     if len(text) > _LONGEST_TEXT:
-        raise LengthError(f"{shown} is too long to be a length.")
+        raise LengthError(tr("{shown} is too long to be a length.", shown=shown))
     plain = text.translate(_PLAIN).strip()
     parts: list[_Part] = []
     at = 0
     while at < len(plain):
         found = _PART.match(plain, at)
         if not found:
-            raise LengthError(f"{shown} is no length; write a number, such as 200 or 7 1/2 in.")
+            raise LengthError(
+                tr("{shown} is no length; write a number, such as 200 or 7 1/2 in.", shown=shown)
+            )
         sign, number, word = found["sign"], found["number"], found["unit"]
         unit = _UNIT_WORDS.get(word.lower().rstrip("."), "")
         if parts and not parts[-1].unit:
             raise LengthError(
-                f"{shown}: two numbers in a row; write no spaces or thousands marks in a number."
+                tr(
+                    "{shown}: two numbers in a row; write no spaces or thousands marks "
+                    "in a number.",
+                    shown=shown,
+                )
             )
         if sign and parts and not (found["gap"] and plain[at].isspace()):
-            raise LengthError(f"{shown}: leave out the “{sign}” or put spaces around it.")
+            raise LengthError(
+                tr(
+                    "{shown}: leave out the “{sign}” or put spaces around it.",
+                    shown=shown,
+                    sign=sign,
+                )
+            )
         if sign == "+" and not parts:
-            raise LengthError(f"{shown}: leave out the “+” in front.")
+            raise LengthError(tr("{shown}: leave out the “+” in front.", shown=shown))
         if word and not unit:
-            raise LengthError(f"{shown}: “{word}” is no unit here; use mm, cm, m, in or ft.")
+            raise LengthError(
+                tr(
+                    "{shown}: “{word}” is no unit here; use mm, cm, m, in or ft.",
+                    shown=shown,
+                    word=word,
+                )
+            )
         at = found.end()
         _refuse_second_mark(plain, at, shown)
         parts.append(_Part(sign, number, unit))
     if len(parts) > 1 and not parts[-1].unit:
-        raise LengthError(f"{shown}: the last number has no unit.")
+        raise LengthError(tr("{shown}: the last number has no unit.", shown=shown))
     return parts
 
 
@@ -188,10 +217,15 @@ def _refuse_second_mark(plain: str, at: int, shown: str) -> None:
     match plain[at : at + 1]:
         case "." | ",":
             raise LengthError(
-                f"{shown}: one decimal mark, point or comma, and no thousands marks, please."
+                tr(
+                    "{shown}: one decimal mark, point or comma, and no thousands marks, please.",
+                    shown=shown,
+                )
             )
         case "/":
-            raise LengthError(f"{shown}: a fraction is one whole number over another.")
+            raise LengthError(
+                tr("{shown}: a fraction is one whole number over another.", shown=shown)
+            )
         case _:
             pass
 
@@ -200,13 +234,20 @@ def _number(text: str, shown: str) -> Fraction:
     if "/" not in text:
         whole, _, decimals = text.replace(",", ".").partition(".")
         if max(len(whole), len(decimals)) > MOST_DIGITS:
-            raise LengthError(f"{shown} has more digits than a length needs.")
+            raise LengthError(tr("{shown} has more digits than a length needs.", shown=shown))
         return Fraction(f"{whole or 0}.{decimals or 0}")
     *whole_part, above, below = map(int, re.findall("[0-9]+", text))
     if below == 0:
-        raise LengthError(f"{shown}: a fraction cannot have 0 below the line.")
+        raise LengthError(tr("{shown}: a fraction cannot have 0 below the line.", shown=shown))
     if whole_part and above >= below:
-        raise LengthError(f"{shown}: {above}/{below} after a whole number must be below 1.")
+        raise LengthError(
+            tr(
+                "{shown}: {above}/{below} after a whole number must be below 1.",
+                shown=shown,
+                above=above,
+                below=below,
+            )
+        )
     return sum(whole_part) + Fraction(above, below)
 
 
@@ -248,8 +289,8 @@ def exact_text(length: Length, unit: Unit) -> str:
     for trial in (unit, "mm"):
         decimal = finite_decimal(length.exact / MM_PER[trial])
         if decimal and len(decimal) <= 12:
-            return f"{decimal} {trial}"
-    return f"{finite_decimal(length.exact) or _mixed(length.exact)} mm"
+            return f"{signed(decimal)} {trial}"
+    return f"{signed(finite_decimal(length.exact) or _mixed(length.exact))} mm"
 
 
 def both_units(length: Length) -> str:
@@ -270,12 +311,16 @@ def format_area(mm2: float, unit: Unit) -> str:
 def format_density(per_m2: float, unit: Unit) -> str:
     """Show plants per area: per square metre, or per square foot for a grower in inches."""
     if unit == "in":
-        return f"{_decimal(Fraction(per_m2) * MM_PER['ft'] ** 2 / 10**6, 2)} per ft²"
-    return f"{_decimal(Fraction(per_m2), 1)} per m²"
+        density = _decimal(Fraction(per_m2) * MM_PER["ft"] ** 2 / 10**6, 2)
+        return tr("{density} per ft²", density=density)
+    return tr("{density} per m²", density=_decimal(Fraction(per_m2), 1))
 
 
 def finite_decimal(number: Fraction) -> str | None:
-    """Write a number as a decimal if that ends within ``MOST_DIGITS`` places, else None."""
+    """Write a number as a decimal if that ends within ``MOST_DIGITS`` places, else None.
+
+    For files and further reckoning: the decimal sign is always a point.
+    """
     above, below = number.as_integer_ratio()
     for places in (0, 3, MOST_DIGITS):
         if 10**places % below == 0:
@@ -284,7 +329,8 @@ def finite_decimal(number: Fraction) -> str | None:
 
 
 def _decimal(number: Fraction, decimals: int) -> str:
-    return _pointed(round(number * 10**decimals), decimals)
+    """Write a rounded number for people, with the decimal sign of the spoken tongue."""
+    return signed(_pointed(round(number * 10**decimals), decimals))
 
 
 def _pointed(scaled: int, decimals: int) -> str:

@@ -21,6 +21,7 @@ from geometry.model.outlines import (
     Tapered,
 )
 from geometry.model.zone import Zone
+from geometry.tongue import mark, number, tr
 from geometry.units import Length
 
 Corner = tuple[Fraction, Fraction]
@@ -157,18 +158,18 @@ def _loop(outline: Outline) -> Loop:
             length, width = _safe_size(outline)
             return rectangle_loop(0, 0, float(length), float(width))
         case Disc(diameter):
-            _need(diameter, "diameter")
+            _need(diameter, mark("diameter"))
             return _rounded(diameter.mm, diameter.mm, diameter.mm / 2)
         case RoundEnded(length, width):
-            _need(length, "length")
-            _need(width, "width")
+            _need(length, mark("length"))
+            _need(width, mark("width"))
             return _rounded(length.mm, width.mm, min(length.mm, width.mm) / 2)
         case LShape():
             return _l_shape(outline)
         case Tapered(length, start, end):
-            _need(length, "length")
-            _need(start, "width at the start")
-            _need(end, "width at the end")
+            _need(length, mark("length"))
+            _need(start, mark("width at the start"))
+            _need(end, mark("width at the end"))
             middle = max(start.mm, end.mm) / 2
             return _polygon(
                 [
@@ -185,25 +186,30 @@ def _loop(outline: Outline) -> Loop:
 
 
 def _rectangle(outline: Rectangle) -> Loop:
-    _need(outline.length, "length")
-    _need(outline.width, "width")
+    _need(outline.length, mark("length"))
+    _need(outline.width, mark("width"))
     radius, shorter = outline.corner_radius.exact, min(outline.length.exact, outline.width.exact)
     if radius < 0:
-        raise OutlineError("A corner radius must not be negative.")
+        raise OutlineError(tr("A corner radius must not be negative."))
     if 2 * radius > shorter:
         raise OutlineError(
-            f"The corner radius of {float(radius):g} mm is more than half the shorter side"
-            f" ({float(shorter):g} mm): make it {float(shorter / 2):g} mm or less."
+            tr(
+                "The corner radius of {radius} mm is more than half the shorter side "
+                "({shorter} mm): make it {half} mm or less.",
+                radius=number(float(radius)),
+                shorter=number(float(shorter)),
+                half=number(float(shorter / 2)),
+            )
         )
     return _rounded(outline.length.mm, outline.width.mm, float(radius))
 
 
 def _l_shape(outline: LShape) -> Loop:
     for value, name in (
-        (outline.length, "length"),
-        (outline.width, "width"),
-        (outline.notch_length, "notch length"),
-        (outline.notch_width, "notch width"),
+        (outline.length, mark("length")),
+        (outline.width, mark("width")),
+        (outline.notch_length, mark("notch length")),
+        (outline.notch_width, mark("notch width")),
     ):
         _need(value, name)
     for notch, whole, name in (
@@ -212,8 +218,13 @@ def _l_shape(outline: LShape) -> Loop:
     ):
         if notch.exact >= whole.exact:
             raise OutlineError(
-                f"The notch {name} of {notch.mm:g} mm must be less than the {name} of the L"
-                f" ({whole.mm:g} mm)."
+                tr(
+                    "The notch {name} of {mm} mm must be less than the {name} of the L "
+                    "({whole} mm).",
+                    name=tr(name),
+                    mm=number(notch.mm),
+                    whole=number(whole.mm),
+                )
             )
     right, top = outline.length.mm, outline.width.mm
     inner_x = float(outline.length.exact - outline.notch_length.exact)
@@ -225,7 +236,13 @@ def _l_shape(outline: LShape) -> Loop:
 
 def _need(value: Length, name: str) -> None:
     if value.exact <= 0:
-        raise OutlineError(f"The {name} must be more than nothing; it is {value.mm:g} mm.")
+        raise OutlineError(
+            tr(
+                "The {name} must be more than nothing; it is {mm} mm.",
+                name=tr(name),
+                mm=number(value.mm),
+            )
+        )
 
 
 def _safe_size(measured: Measured) -> tuple[Fraction, Fraction]:
@@ -235,13 +252,13 @@ def _safe_size(measured: Measured) -> tuple[Fraction, Fraction]:
     diagonals differ by four times length times offset.
     """
     if not measured.widths or not measured.lengths:
-        raise OutlineError("A measured bed needs at least one width and one length.")
+        raise OutlineError(tr("A measured bed needs at least one width and one length."))
     if len(measured.diagonals) not in {0, 2}:
-        raise OutlineError("Give both diagonals of a measured bed, or none.")
+        raise OutlineError(tr("Give both diagonals of a measured bed, or none."))
     for value, name in (
-        *((width, "width") for width in measured.widths),
-        *((length, "length") for length in measured.lengths),
-        *((diagonal, "diagonal") for diagonal in measured.diagonals),
+        *((width, mark("width")) for width in measured.widths),
+        *((length, mark("length")) for length in measured.lengths),
+        *((diagonal, mark("diagonal")) for diagonal in measured.diagonals),
     ):
         _need(value, name)
     width, length = (min(map(_exact, group)) for group in (measured.widths, measured.lengths))
@@ -252,8 +269,14 @@ def _safe_size(measured: Measured) -> tuple[Fraction, Fraction]:
     offset = (long**2 - short**2) / (4 * length)
     if long >= longest or short <= abs(length - width) or offset >= length:
         raise OutlineError(
-            f"Diagonals of {float(short):g} and {float(long):g} mm do not belong to a bed of"
-            f" {float(length):g} x {float(width):g} mm: measure them again."
+            tr(
+                "Diagonals of {short} and {long} mm do not belong to a bed of {length} "
+                "x {width} mm: measure them again.",
+                short=number(float(short)),
+                long=number(float(long)),
+                length=number(float(length)),
+                width=number(float(width)),
+            )
         )
     return length - offset, width
 
@@ -298,7 +321,7 @@ def _corners(polygon: Polygon) -> list[Corner]:
     corners = [corner for k, corner in enumerate(corners) if corner != corners[k - 1]]
     kept = _true_corners(corners)
     if len(kept) < 3:
-        raise OutlineError("The outline encloses nothing: it needs three corners or more.")
+        raise OutlineError(tr("The outline encloses nothing: it needs three corners or more."))
     _refuse_crossing(kept)
     doubled = sum(a[0] * b[1] - a[1] * b[0] for a, b in pairwise([*kept, kept[0]]))
     return kept if doubled > 0 else kept[::-1]
@@ -312,7 +335,10 @@ def _true_corners(corners: list[Corner]) -> list[Corner]:
             kept.append(corner)
         elif _facing(before, corner, after) > 0:
             raise OutlineError(
-                f"The outline runs back on itself at {_place(corner)}: take that corner out."
+                tr(
+                    "The outline runs back on itself at {corner}: take that corner out.",
+                    corner=_place(corner),
+                )
             )
     return kept
 
@@ -332,8 +358,12 @@ def _refuse_crossing(corners: list[Corner]) -> None:
                 continue
             if _cross(a, b, c, d):
                 raise OutlineError(
-                    f"The outline crosses or touches itself: the sides from {_place(a)} and from"
-                    f" {_place(c)} meet."
+                    tr(
+                        "The outline crosses or touches itself: the sides from {a} and "
+                        "from {c} meet.",
+                        a=_place(a),
+                        c=_place(c),
+                    )
                 )
 
 
@@ -355,4 +385,4 @@ def _facing(a: Corner, b: Corner, c: Corner) -> Fraction:
 
 
 def _place(corner: Corner) -> str:
-    return f"({float(corner[0]):g}, {float(corner[1]):g})"
+    return tr("({x}, {y})", x=number(float(corner[0])), y=number(float(corner[1])))

@@ -12,6 +12,7 @@ from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Choice, Project
 from geometry.model.wanted import Density
 from geometry.plan import BedPlan, make_plan
+from geometry.tongue import tr
 from geometry.units import MM_PER, ZERO, Length, Unit
 
 _PATTERNS: Final[tuple[Pattern, ...]] = ("square", "hexagonal", "best")
@@ -84,7 +85,7 @@ def choices_for(project: Project, bed: Bed) -> tuple[Choice, ...]:
 def judge(project: Project, bed: Bed, choice: Choice) -> ChoiceResult:
     """Plan one choice of a bed by itself; its planting is the bed's, changed by the choice."""
     if bed.planting is None:
-        msg = f'The bed "{bed.name}" has no planting to compare.'
+        msg = tr('The bed "{name}" has no planting to compare.', name=bed.name)
         raise ValueError(msg)
     planting = applied(bed.planting, choice)
     wanted = None

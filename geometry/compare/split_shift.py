@@ -27,6 +27,7 @@ from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan, make_plan, with_best_cut
 from geometry.rafts.layout import RaftLayout
 from geometry.rafts.split import lay_rafts
+from geometry.tongue import tr
 from geometry.units import MM_PER, Length
 
 Way = Literal["along", "across"]
@@ -133,7 +134,7 @@ class _Search:
 
     def __init__(self, project: Project, bed: Bed, rule: Split, tell: Tell) -> None:
         if bed.planting is None:
-            raise GeometryError("A bed without plants has no holes to gain.")
+            raise GeometryError(tr("A bed without plants has no holes to gain."))
         self._bed, self._rule, self._tell = bed, rule, tell
         self._planting: Planting = bed.planting
         self._step = MM_PER["in"] / 16 if project.units == "in" else Fraction(1)

@@ -18,6 +18,7 @@ from geometry.holes.sites import Coordinates
 from geometry.model.measure import bounds, full_circle
 from geometry.plan import BedPlan, PlacedRaft
 from geometry.rafts.layout import RaftPlace, RaftShape
+from geometry.tongue import tr
 from geometry.units import TOLERANCE_MM, Unit
 
 _TAPE_MM: Final[dict[Unit, float]] = {"mm": 1.0, "cm": 1.0, "in": 1.5875}
@@ -117,25 +118,40 @@ def question_of(plan: BedPlan, raft: str, unit: Unit = "mm") -> Question:
     """
     at = next((at for at, each in enumerate(plan.rafts) if each.name == raft), None)
     if at is None:
-        raise GeometryError(f"There is no raft {raft} in “{plan.bed.name}”.")
+        raise GeometryError(
+            tr("There is no raft {raft} in “{name}”.", raft=raft, name=plan.bed.name)
+        )
     planting = plan.bed.planting
     if planting is None or plan.steps is None:
-        raise GeometryError(f"“{plan.bed.name}” is not planted yet; plant the bed first.")
+        raise GeometryError(
+            tr("“{name}” is not planted yet; plant the bed first.", name=plan.bed.name)
+        )
     if plan.bed.zones:
         raise GeometryError(
-            f"“{plan.bed.name}” has zones, and squeezing knows one crop a bed; take them out first."
+            tr(
+                "“{name}” has zones, and squeezing knows one crop a bed; take them out first.",
+                name=plan.bed.name,
+            )
         )
     if planting.in_use != "all":
         raise GeometryError(
-            f"In “{plan.bed.name}” every second hole is in use, which takes rows; free places have "
-            "none. Use all holes first."
+            tr(
+                "In “{name}” every second hole is in use, which takes rows; free places "
+                "have none. Use all holes first.",
+                name=plan.bed.name,
+            )
         )
     placed, place = plan.rafts[at], plan.layout.rafts[at]
     begin = placed.design.holes.xy
     if len(begin) >= MOST_POINTS:
         raise GeometryError(
-            f"Raft {raft} has {len(begin)} holes; squeezing takes rafts of fewer than "
-            f"{MOST_POINTS}. Split the bed into smaller rafts."
+            tr(
+                "Raft {raft} has {holes} holes; squeezing takes rafts of fewer than "
+                "{most_points}. Split the bed into smaller rafts.",
+                raft=raft,
+                holes=len(begin),
+                most_points=MOST_POINTS,
+            )
         )
     region = free_region(plan.bed, plan.layout, place)
     fixed = np.empty((0, 2))

@@ -9,6 +9,7 @@ from math import lcm
 from geometry.cutting.plan import CutPlan, CutSheet, Offcut
 from geometry.errors import GeometryError
 from geometry.model.sheet import Cutting
+from geometry.tongue import tr
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ def order_cuts(cut_sheet: CutSheet, cutting: Cutting) -> CutOrder:
     parting = _Parting((length, width), int(kerf * scale), int(least * scale))
     way = parting.best(_Part(left, bottom, right - edge, top - edge, True, True), boxes)
     if way is None:
-        raise GeometryError("These pieces cannot be parted by straight cuts from edge to edge.")
+        raise GeometryError(tr("These pieces cannot be parted by straight cuts from edge to edge."))
     lines = [*_trimming(left, bottom, length, width), *way.lines]
     offcuts = sorted(
         (

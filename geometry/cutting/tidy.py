@@ -9,6 +9,7 @@ from geometry.cutting.plan import CutSheet
 from geometry.cutting.task import Laid, Task, as_piece
 from geometry.errors import GeometryError
 from geometry.model.sheet import Cutting
+from geometry.tongue import tr
 
 _MOST_ANEW = 30
 """Pieces up to which other layouts of one sheet are tried."""
@@ -72,7 +73,7 @@ def _pushed(pieces: list[Laid], axis: int) -> tuple[tuple[Laid, ...], int, int]:
         strips = _strips(pieces, along)
         if len(strips) > 1:
             return _joined([_pushed(strip, axis) for strip in strips], along)
-    raise GeometryError("These pieces cannot be parted by straight cuts from edge to edge.")
+    raise GeometryError(tr("These pieces cannot be parted by straight cuts from edge to edge."))
 
 
 def _joined(

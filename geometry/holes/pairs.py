@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from geometry.errors import TooManyError
 from geometry.holes.sites import Coordinates
+from geometry.tongue import tr
 
 Indices = NDArray[np.int64]
 Floats = NDArray[np.float64]
@@ -45,7 +46,9 @@ class _Cells:
         counts = np.maximum(end - begin, 0)
         total = int(counts.sum())
         if total > 100 * (len(x) + len(self.keys)) + MOST_LOOKED_AT:
-            raise TooManyError("Too many holes lie on top of each other: take some of them away.")
+            raise TooManyError(
+                tr("Too many holes lie on top of each other: take some of them away.")
+            )
         first = np.repeat(np.arange(len(x)), counts)
         second = np.arange(total) - np.repeat(np.cumsum(counts) - counts - begin, counts)
         gap = np.hypot(x[first] - self.x[second], y[first] - self.y[second])

@@ -34,6 +34,7 @@ from geometry.rafts.layout import (
     joint_sides,
     neighbour_ways,
 )
+from geometry.tongue import number, tr
 from geometry.watch import look_up, part
 
 _ALL_SIDES: Final[frozenset[Side]] = frozenset({"left", "right", "bottom", "top"})
@@ -184,7 +185,7 @@ def free_region(bed: Bed, layout: RaftLayout, raft: RaftPlace) -> Region:
     ``bed-wide`` leaves joints out: the plants of the other rafts are to be kept away from.
     """
     if bed.planting is None:
-        raise GeometryError(f"“{bed.name}” is not planted yet; plant the bed first.")
+        raise GeometryError(tr("“{name}” is not planted yet; plant the bed first.", name=bed.name))
     work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
     group = work.group(raft)
     if bed.planting.joints != "interchangeable":
@@ -238,8 +239,8 @@ class _Work:
         for group in groups:
             count[group] += 1
         placed: dict[_Group, tuple[Placement, ...]] = {}
-        for number, group in enumerate(count):
-            with part(number / len(count), (number + 1) / len(count)):
+        for index, group in enumerate(count):
+            with part(index / len(count), (index + 1) / len(count)):
                 placed[group] = self._placements(group)
         total: dict[tuple[str, str], int] = defaultdict(int)
         laid: dict[tuple[str, str], int] = defaultdict(int)
@@ -488,7 +489,10 @@ def place_on_region(region: Region, planting: Planting, limits: Limits) -> tuple
     left, bottom, right, top = region.bounds() or (0.0, 0.0, 0.0, 0.0)
     if (right - left) * (top - bottom) > 2 * MOST_SITES * float(limits.spacing) ** 2:
         raise TooManyError(
-            f"More than {MOST_SITES:,} sites fit into one bed; give a wider spacing."
+            tr(
+                "More than {most_sites} sites fit into one bed; give a wider spacing.",
+                most_sites=number(MOST_SITES, grouped=True),
+            )
         )
     row_spacing = limits.row_spacing
     return place_on_any_outline(

@@ -14,12 +14,12 @@ from typing import Final
 from geometry.errors import TooManyError
 from geometry.holes.row_pattern import Family, RowCounts, RowPattern, Way
 from geometry.model.planting import Direction, Pattern
+from geometry.tongue import number, tr
 from geometry.units import TOLERANCE_MM
 
 MOST_SITES: Final = 2_000_000
 """More sites than this are refused."""
 
-_TOO_MANY: Final = f"More than {MOST_SITES:,} sites fit on one raft; give a wider spacing."
 
 _FAMILIES: Final[dict[Pattern, tuple[Family, ...]]] = {
     "square": ("square",),
@@ -86,7 +86,7 @@ def best_rows(
     if width < 0 or height < 0:
         return ()
     if (width // spacing + 1) * (height // spacing + 1) > MOST_SITES:
-        raise TooManyError(_TOO_MANY)
+        raise _too_many()
     order = _FAMILIES[pattern]
     gap = max(spacing, row_spacing or spacing)
     found: list[tuple[tuple[int, int, float], RowPattern]] = []
@@ -101,7 +101,7 @@ def best_rows(
                 found.append(((-rows.count, rank, -widest), _at_least_distances(rows, room, way)))
     found.sort(key=lambda entry: entry[0])
     if found and found[0][1].count > MOST_SITES:
-        raise TooManyError(_TOO_MANY)
+        raise _too_many()
     return tuple(entry[1] for entry in found)
 
 
@@ -269,3 +269,12 @@ def _at_least_distances(rows: RowCounts, room: _Room, way: Way) -> RowPattern:
     if rows.staggered > 1:
         gap = max(gap, spacing / 2)
     return RowPattern(rows, way, pitch, offset, straight_gap, gap)
+
+
+def _too_many() -> TooManyError:
+    return TooManyError(
+        tr(
+            "More than {most_sites} sites fit on one raft; give a wider spacing.",
+            most_sites=number(MOST_SITES, grouped=True),
+        )
+    )

@@ -8,6 +8,7 @@ import numpy as np
 
 from geometry.errors import TooManyError
 from geometry.model.edges import Floats
+from geometry.tongue import number, tr
 
 MOST_ROWS: Final = 500_000
 """More rows than this are refused."""
@@ -55,12 +56,17 @@ class RowStack:
         """
         count = floor((high - low) / self.gap) + 1
         if count > MOST_ROWS:
-            raise TooManyError(f"More than {MOST_ROWS:,} rows fit; give a wider spacing.")
+            raise TooManyError(
+                tr(
+                    "More than {most_rows} rows fit; give a wider spacing.",
+                    most_rows=number(MOST_ROWS, grouped=True),
+                )
+            )
         if self.straight:
             return self._mixed(low, high, count)
-        number = np.arange(count + 2 * self._period, dtype=np.float64)
-        shifts = self.shift * (number % 2 if self.zigzag else number)
-        return low + self.gap * (number - self._period), shifts, self.gap * self._period
+        which = np.arange(count + 2 * self._period, dtype=np.float64)
+        shifts = self.shift * (which % 2 if self.zigzag else which)
+        return low + self.gap * (which - self._period), shifts, self.gap * self._period
 
     @property
     def _period(self) -> int:

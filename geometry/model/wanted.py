@@ -7,6 +7,7 @@ from math import ceil
 from typing import Final, Literal
 
 from geometry.errors import WantedError
+from geometry.tongue import number, signed, tr
 from geometry.units import MM_PER, MOST_DIGITS, Unit, finite_decimal
 
 MOST_WANTED: Final = 2_000_000
@@ -35,8 +36,8 @@ Wanted = int | Density
 """At least so many plants in a bed, or at least so many per area of its water."""
 
 _WANTED = re.compile(
-    r"""(?P<number>[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)\s*(?:plants?|holes?|sites?)?\s*
-        (?P<per>(?:/|per)\s*(?P<area>[a-z²^2 .]+))?""",
+    r"""(?P<number>[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)\s*(?:plants?|holes?|sites?|plantas?|agujeros?|sitios?)?\s*
+        (?P<per>(?:/|per|por)\s*(?P<area>[a-z²^2 .]+))?""",
     re.VERBOSE | re.IGNORECASE,
 )
 _AREAS: Final[dict[str, AreaUnit]] = {
@@ -55,19 +56,25 @@ def parse_wanted(text: str) -> Wanted:
     shown = f"“{short if len(short) <= 40 else short[:39] + '…'}”"
     found = _WANTED.fullmatch(short)
     if not found or len(found["number"]) > MOST_DIGITS:
-        raise WantedError(f"{shown} is no number of plants; write 40, or 24/m2, or 2.2/ft2.")
-    number = Fraction(found["number"].replace(",", "."))
+        raise WantedError(
+            tr("{shown} is no number of plants; write 40, or 24/m2, or 2.2/ft2.", shown=shown)
+        )
+    amount = Fraction(found["number"].replace(",", "."))
     if found["per"] is None:
-        if number.denominator != 1 or not 1 <= number <= MOST_WANTED:
+        if amount.denominator != 1 or not 1 <= amount <= MOST_WANTED:
             raise WantedError(
-                f"{shown}: plants are a whole number from 1 to {MOST_WANTED:,}; write 40, or a"
-                " density such as 24/m2."
+                tr(
+                    "{shown}: plants are a whole number from 1 to {most_wanted}; write "
+                    "40, or a density such as 24/m2.",
+                    shown=shown,
+                    most_wanted=number(MOST_WANTED, grouped=True),
+                )
             )
-        return int(number)
+        return int(amount)
     area = _AREAS.get(re.sub(r"[ .]", "", found["area"].lower()))
     if area is None:
-        raise WantedError(f"{shown}: the area is no unit here; write /m2 or /ft2.")
-    return density(number / _M2_PER[area], short, shown)
+        raise WantedError(tr("{shown}: the area is no unit here; write /m2 or /ft2.", shown=shown))
+    return density(amount / _M2_PER[area], short, shown)
 
 
 def density(per_m2: Fraction, typed: str = "", shown: str = "") -> Density:
@@ -78,8 +85,11 @@ def density(per_m2: Fraction, typed: str = "", shown: str = "") -> Density:
     """
     if not 0 < per_m2 <= HIGHEST_PER_M2:
         raise WantedError(
-            f"{shown or finite_decimal(per_m2) or float(per_m2)}: a density is above 0 and at most"
-            f" {HIGHEST_PER_M2:,} per m²; write 24/m2."
+            tr(
+                "{value}: a density is above 0 and at most {highest_per_m2} per m²; write 24/m2.",
+                value=shown or signed(finite_decimal(per_m2) or str(float(per_m2))),
+                highest_per_m2=number(HIGHEST_PER_M2, grouped=True),
+            )
         )
     return Density(per_m2, typed)
 
@@ -100,5 +110,5 @@ def wanted_text(wanted: Wanted, unit: Unit) -> str:
         return wanted.typed
     for name in ("ft2", "m2") if unit == "in" else ("m2", "ft2"):
         if decimal := finite_decimal(wanted.per_m2 * _M2_PER[name]):
-            return f"{decimal}/{name}"
-    return f"{float(wanted.per_m2)}/m2"
+            return f"{signed(decimal)}/{name}"
+    return signed(f"{float(wanted.per_m2)}/m2")

@@ -21,6 +21,7 @@ from geometry.rafts.inset import clip, inset
 from geometry.rafts.layout import RaftLayout, RaftPlace, RaftShape, Side
 from geometry.rafts.pieces import direction_at_start
 from geometry.rafts.shapes import Placed, Shapes, Span, rectangle_shape, snapped
+from geometry.tongue import number, tr
 from geometry.units import TOLERANCE_MM
 
 MOST_RAFTS: Final = 100_000
@@ -105,8 +106,13 @@ def _cells(rule: RaftRule, gap: Fraction, along: Span, across: Span) -> tuple[Ce
             assert_never(rule)
     if columns * rows > MOST_RAFTS:
         raise TooManyError(
-            f"{columns} x {rows} rafts are more than the {MOST_RAFTS:,} a project may hold: make"
-            " the rafts larger or fewer."
+            tr(
+                "{columns} x {rows} rafts are more than the {most_rafts} a project may "
+                "hold: make the rafts larger or fewer.",
+                columns=columns,
+                rows=rows,
+                most_rafts=number(MOST_RAFTS, grouped=True),
+            )
         )
     return (
         _stretches(*along, columns, gap, shifts[0]),
