@@ -5,7 +5,7 @@ through ``mark`` where it stands and through ``tr`` where it is shown. Without a
 stay English. Names of files, keys, columns and marks are no texts.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Final
@@ -73,6 +73,27 @@ def tr_n(one: str, many: str, count: int, /, **values: object) -> str:
     Give another ``n`` to show the count otherwise, such as with marks between thousands.
     """
     return spoken().plural(one, many, count).format(**{"n": count, **values})
+
+
+def plural(count: int, thing: str, things: str = "", *, shown: str = "") -> str:
+    """Count things in words: "1 hole", "9 holes"; it looks up "{n} hole" and "{n} holes".
+
+    Give ``things`` where an "s" does not do, and ``shown`` to write the count otherwise.
+    """
+    form = spoken().plural(f"{{n}} {thing}", f"{{n}} {things or thing + 's'}", count)
+    return form.format(n=shown or count)
+
+
+def listed(texts: Iterable[str]) -> str:
+    """Join with commas and a last "and"."""
+    *most, last = texts
+    return tr("{most} and {last}", most=", ".join(most), last=last) if most else last
+
+
+def either(texts: Iterable[str]) -> str:
+    """Join with commas and a last "or"; nothing of nothing."""
+    *most, last = tuple(texts) or ("",)
+    return tr("{most} or {last}", most=", ".join(most), last=last) if most else last
 
 
 def mark(text: str) -> str:

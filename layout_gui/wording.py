@@ -1,7 +1,7 @@
 """Findings and results in the grower's words and units."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from fractions import Fraction
 from math import floor
 
@@ -21,35 +21,78 @@ from geometry.compare.squeezing import Offer, Question
 from geometry.compare.thresholds import Threshold, fine_step
 from geometry.compare.want import Found
 from geometry.cutting.plan import CutPlan
+from geometry.drawing.pattern_names import along_the_bed, pattern_name, rows_name
 from geometry.holes.place import Tried
 from geometry.holes.proof import Proof
 from geometry.plan import BedPlan, Plan
+from geometry.tongue import either, listed, mark, number, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _KNOBS: dict[Knob, str] = {
-    "spacing": "spacing",
-    "edge_margin": "edge margin",
-    "clearance": "clearance",
-    "joint_gap": "joint gap",
+    "spacing": mark("spacing"),
+    "edge_margin": mark("edge margin"),
+    "clearance": mark("clearance"),
+    "joint_gap": mark("joint gap"),
+}
+_SAME_UP_TO: dict[Knob, tuple[str, str]] = {
+    "spacing": (
+        mark("The one plant fits up to {at}"),
+        mark("The same {count} plants fit up to {at}"),
+    ),
+    "edge_margin": (
+        mark("The one plant up to an edge margin of {at}"),
+        mark("The same {count} plants up to an edge margin of {at}"),
+    ),
+    "clearance": (
+        mark("The one plant up to a clearance of {at}"),
+        mark("The same {count} plants up to a clearance of {at}"),
+    ),
+    "joint_gap": (
+        mark("The one plant up to a joint gap of {at}"),
+        mark("The same {count} plants up to a joint gap of {at}"),
+    ),
+}
+_MORE_AT: dict[Knob, str] = {
+    "spacing": mark("at {at} you gain {more}"),
+    "edge_margin": mark("with {at} edge margin you gain {more}"),
+    "clearance": mark("with {at} clearance you gain {more}"),
+    "joint_gap": mark("with {at} joint gap you gain {more}"),
+}
+_SEVERITIES = {
+    "problem": mark("problem"),
+    "question": mark("question"),
+    "note": mark("note"),
+}
+_SHIFTS = {
+    ("along", True): mark("{by} along"),
+    ("along", False): mark("{by} back along"),
+    ("across", True): mark("{by} across"),
+    ("across", False): mark("{by} back across"),
 }
 _FIELDS = {
-    "outline.length": "the bed's length",
-    "outline.width": "the bed's width",
-    "clearance": "the clearance",
-    "joint_gap": "the joint gap",
-    "rafts.length": "the largest length of a raft",
-    "rafts.width": "the largest width of a raft",
-    "rafts.shift_along": "the shift of the joints along the bed",
-    "rafts.shift_across": "the shift of the joints across the bed",
-    "planting.spacing": "the spacing",
-    "planting.row_spacing": "the row spacing",
-    "planting.hole_diameter": "the hole diameter",
-    "planting.edge_margin": "the edge margin",
-    "planting.web": "the web",
-    "planting.round_to": "the step of the places",
-    "cutting.kerf": "the kerf",
-    "cutting.trim": "the trim",
+    "outline.length": mark("the bed's length"),
+    "outline.width": mark("the bed's width"),
+    "clearance": mark("the clearance"),
+    "joint_gap": mark("the joint gap"),
+    "rafts.length": mark("the largest length of a raft"),
+    "rafts.width": mark("the largest width of a raft"),
+    "rafts.shift_along": mark("the shift of the joints along the bed"),
+    "rafts.shift_across": mark("the shift of the joints across the bed"),
+    "planting.spacing": mark("the spacing"),
+    "planting.row_spacing": mark("the row spacing"),
+    "planting.hole_diameter": mark("the hole diameter"),
+    "planting.edge_margin": mark("the edge margin"),
+    "planting.web": mark("the web"),
+    "planting.round_to": mark("the step of the places"),
+    "cutting.kerf": mark("the kerf"),
+    "cutting.trim": mark("the trim"),
+}
+_SHEET_FIELDS = {
+    "length": mark("the length"),
+    "width": mark("the width"),
+    "thickness": mark("the thickness"),
+    "tolerance": mark("the tolerance"),
 }
 
 
@@ -59,55 +102,75 @@ def finding_title(finding: Finding, unit: Unit) -> str:
     amount = _length(finding.amount_mm, unit)
     match finding.code:
         case "spacing":
-            return f"{holes} stand too close"
+            return tr("{holes} stand too close", holes=holes)
         case "web" if len(finding.holes) > 1:
-            return f"{holes} leave too little foam between them"
+            return tr("{holes} leave too little foam between them", holes=holes)
         case "web":
-            return f"{one} leaves too little foam at the edge"
+            return tr("{one} leaves too little foam at the edge", one=one)
         case "edge":
-            return f"{one} is too near the edge of the raft"
+            return tr("{one} is too near the edge of the raft", one=one)
         case "joint":
-            return f"{holes} come too close where rafts meet"
+            return tr("{holes} come too close where rafts meet", holes=holes)
         case "obstacle":
-            return f"{one} is too near the {finding.subject}"
+            return tr("{one} is too near the {subject}", one=one, subject=finding.subject)
         case "raft-fit" if finding.raft:
-            return f"Raft {finding.raft} is too near the wall"
+            return tr("Raft {raft} is too near the wall", raft=finding.raft)
         case "raft-fit" if finding.severity == "note":
-            return f"The rafts have no play {_between(finding)}"
+            return (
+                tr("The rafts have no play at the wall")
+                if finding.subject == "clearance"
+                else tr("The rafts have no play between each other")
+            )
         case "raft-fit":
-            return "There is no room for a raft"
+            return tr("There is no room for a raft")
         case "no-room":
-            return "There is no room for a hole"
+            return tr("There is no room for a hole")
         case "unit-slip":
-            return f"Is {field_words(finding.subject)} really {amount}?"
+            return tr(
+                "Is {subject} really {amount}?", subject=field_words(finding.subject), amount=amount
+            )
         case "bed-shape" if finding.subject == "outline":
-            return "The outline of the bed is no outline"
+            return tr("The outline of the bed is no outline")
         case "bed-shape":
-            return f"The outline of the {finding.subject} is no outline"
+            return tr("The outline of the {subject} is no outline", subject=finding.subject)
         case "skew":
-            return f"The bed is out of true by {amount}"
+            return tr("The bed is out of true by {amount}", amount=amount)
         case "blank-idle":
-            return f"A site left out on raft {finding.raft} is there no more"
+            return tr("A site left out on raft {raft} is there no more", raft=finding.raft)
         case "pin-idle":
-            return f"A hole placed by hand lies on raft {finding.raft}, which is no more"
+            return tr(
+                "A hole placed by hand lies on raft {raft}, which is no more", raft=finding.raft
+            )
         case "rounding" if finding.subject == "1":
-            return f"{one} keeps its exact place"
+            return tr("{one} keeps its exact place", one=one)
         case "rounding":
-            return f"{finding.subject} holes on raft {finding.raft} keep their exact places"
+            return tr(
+                "{subject} holes on raft {raft} keep their exact places",
+                subject=finding.subject,
+                raft=finding.raft,
+            )
         case "score-line":
-            return f"Raft {finding.raft} has a score line along its long side"
+            return tr("Raft {raft} has a score line along its long side", raft=finding.raft)
         case "zone-outside" if finding.raft:
-            return f"The zone “{finding.subject}” names raft {finding.raft}, which is not there"
+            return tr(
+                "The zone “{subject}” names raft {raft}, which is not there",
+                subject=finding.subject,
+                raft=finding.raft,
+            )
         case "zone-outside":
-            return f"The zone “{finding.subject}” lies on no raft"
+            return tr("The zone “{subject}” lies on no raft", subject=finding.subject)
         case "zone-empty":
-            return f"No hole fits into the zone “{finding.subject}”"
+            return tr("No hole fits into the zone “{subject}”", subject=finding.subject)
         case "zone-fixed":
-            return f"The zone “{finding.subject}” covers only a part of raft {finding.raft}"
+            return tr(
+                "The zone “{subject}” covers only a part of raft {raft}",
+                subject=finding.subject,
+                raft=finding.raft,
+            )
         case "sheet-fit" if finding.severity == "problem":
-            return f"Raft {finding.raft} is larger than every sheet"
+            return tr("Raft {raft} is larger than every sheet", raft=finding.raft)
         case "sheet-fit":
-            return "There are not enough sheets on hand"
+            return tr("There are not enough sheets on hand")
 
 
 def finding_text(finding: Finding, unit: Unit, plan: Plan | None = None) -> str:
@@ -119,18 +182,26 @@ def cure_label(cure: Cure, unit: Unit) -> str:
     """Name the change that clears a finding, as an order."""
     match cure:
         case MoveHole(raft, hole, x, y):
-            place = f"x {format_length(x, unit)}, y {format_length(y, unit)}"
-            return f"Move {raft} {hole} to {place}"
+            place = _place_words(x, y, unit)
+            return tr("Move {raft} {hole} to {place}", raft=raft, hole=hole, place=place)
         case LeaveOut(raft, hole):
-            return f"Leave {raft} {hole} out"
+            return tr("Leave {raft} {hole} out", raft=raft, hole=hole)
         case SetLength("planting.round_to", mm):
-            return f"Round places to {step_words(mm)}"
+            return tr("Round places to {mm}", mm=step_words(mm))
         case SetLength(field, mm):
-            return f"Set {field_words(field)} to {format_length(mm, unit, decimals=3)}"
+            return tr(
+                "Set {field} to {mm}",
+                field=field_words(field),
+                mm=format_length(mm, unit, decimals=3),
+            )
         case DropHandEdit():
-            return "Forget it"
+            return tr("Forget it")
         case DropFromZone(zone, raft):
-            return f"Take {raft} out of “{zone}”" if raft else f"Remove the zone “{zone}”"
+            return (
+                tr("Take {raft} out of “{zone}”", raft=raft, zone=zone)
+                if raft
+                else tr("Remove the zone “{zone}”", zone=zone)
+            )
 
 
 def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:
@@ -139,13 +210,17 @@ def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:
     text = finding_text(finding, unit, plan)
     title = finding_title(finding, unit)
     end = "" if title.endswith("?") else "."
-    return f"{finding.severity}: {where}{title}{end} {text}".rstrip()
+    return f"{tr(_SEVERITIES[finding.severity])}: {where}{title}{end} {text}".rstrip()
 
 
 def pattern_words(tried: Tried, unit: Unit) -> str:
     """Say what a planting got: rows, their distances and the plants."""
-    rows = f"{tried.pattern} {tried.direction}".rstrip()
-    return f"{rows}, {_sizes(tried, unit)}: {tried.plants} {_plural(tried.plants, 'plant')}"
+    return tr(
+        "{rows}, {sizes}: {plants}",
+        rows=rows_name(tried.pattern, tried.direction),
+        sizes=_sizes(tried, unit),
+        plants=plural(tried.plants, "plant"),
+    )
 
 
 def winner_sentence(plan: BedPlan, unit: Unit) -> str:
@@ -154,39 +229,46 @@ def winner_sentence(plan: BedPlan, unit: Unit) -> str:
     In a bed with zones: what the bed's own planting got, and then each zone.
     """
     if plan.bed.zones and plan.bed.planting is not None:
-        names = ["the rest", *(zone.name for zone in plan.bed.zones)]
-        return (
-            "; ".join(
-                f"{name}: {pattern_words(tried, unit)}"
-                for name, tried in zip(names, plan.by_planting, strict=False)
-                if tried is not None
-            )
-            or "no hole fits"
-        )
+        names = [tr("the rest"), *(zone.name for zone in plan.bed.zones)]
+        return "; ".join(
+            f"{name}: {pattern_words(tried, unit)}"
+            for name, tried in zip(names, plan.by_planting, strict=False)
+            if tried is not None
+        ) or tr("no hole fits")
     if not plan.tried:
-        return "no hole fits" if plan.bed.planting else "nothing is planted"
+        return tr("no hole fits") if plan.bed.planting else tr("nothing is planted")
     best = plan.tried[0]
     others: dict[str, int] = {}
     for tried in plan.tried[1:]:
         if tried.pattern != best.pattern:
             others[tried.pattern] = max(tried.plants, others.get(tried.pattern, 0))
     spacing = plan.bed.planting.spacing.mm if plan.bed.planting else 0.0
-    opened = "opened to" if best.pitch_mm > spacing + 0.05 else "at"
-    words = f"{best.pattern} {best.direction}".rstrip()
-    sentence = (
-        f"{words}, {opened} {_sizes(best, unit)}: {best.plants} {_plural(best.plants, 'plant')}"
+    opened = best.pitch_mm > spacing + 0.05
+    sentence = tr(
+        "{rows}, opened to {sizes}: {plants}" if opened else "{rows}, at {sizes}: {plants}",
+        rows=rows_name(best.pattern, best.direction),
+        sizes=_sizes(best, unit),
+        plants=plural(best.plants, "plant"),
     )
-    rest = ", ".join(f"{pattern} {plants}" for pattern, plants in others.items())
+    rest = ", ".join(f"{pattern_name(pattern)} {plants}" for pattern, plants in others.items())
     if plan.plants != best.plants:
-        sentence = f"{sentence}, {plan.plants} with what was placed or left out by hand"
+        sentence = tr(
+            "{sentence}, {plants} with what was placed or left out by hand",
+            sentence=sentence,
+            plants=plan.plants,
+        )
     return f"{sentence}; {rest}" if rest else sentence
 
 
 def proof_words(proof: Proof) -> str:
     """Say in a few words what no arrangement exceeds: that it is reached, or the ceiling."""
     if proof.kind == "full":
-        return f"no arrangement{_alike(proof)} holds more"
-    return f"at most {proof.ceiling} by proof"
+        return (
+            tr("no arrangement on rafts all alike holds more")
+            if proof.alike
+            else tr("no arrangement holds more")
+        )
+    return tr("at most {ceiling} by proof", ceiling=proof.ceiling)
 
 
 def proof_sentence(plan: BedPlan) -> str:
@@ -195,50 +277,58 @@ def proof_sentence(plan: BedPlan) -> str:
     if proof is None:
         return ""
     if proof.kind == "full":
-        return f"{plan.plants} plants: {proof_words(proof)}, by proof"
-    parts = [f"{plan.plants} of at most {proof.ceiling}{_alike(proof)}"]
-    rows = _or(proof.families)
-    where = "" if proof.direction == "best" else f" {proof.direction} the bed"
+        return tr(
+            "{plants} plants: {words}, by proof", plants=plan.plants, words=proof_words(proof)
+        )
+    parts = [
+        tr(
+            "{plants} of at most {ceiling} on rafts all alike"
+            if proof.alike
+            else "{plants} of at most {ceiling}",
+            plants=plan.plants,
+            ceiling=proof.ceiling,
+        )
+    ]
+    rows = either(map(pattern_name, proof.families))
+    way = "" if proof.direction == "best" else along_the_bed(proof.direction)
     match proof.kind:
         case "rows":
-            parts.append(f"no {rows} rows{where} hold more")
+            parts.append(
+                tr("no {rows} rows {way} hold more", rows=rows, way=way)
+                if way
+                else tr("no {rows} rows hold more", rows=rows)
+            )
         case "shift" if proof.families == ("rows",):
-            parts.append(f"no shift of rows filled one by one{where} holds more")
+            parts.append(
+                tr("no shift of rows filled one by one {way} holds more", way=way)
+                if way
+                else tr("no shift of rows filled one by one holds more")
+            )
         case "shift":
-            tried = where or " in the directions tried"
-            parts.append(f"no shift of {rows} rows holds more{tried}")
+            way = way or tr("in the directions tried")
+            parts.append(tr("no shift of {rows} rows holds more {way}", rows=rows, way=way))
         case _:
             pass
     if proof.record is not None:
-        parts.append(f"best known for a {proof.shape}: {proof.record}")
+        known = (
+            mark("best known for a square: {record}")
+            if proof.shape == "square"
+            else mark("best known for a disc: {record}")
+        )
+        parts.append(tr(known, record=proof.record))
     return "; ".join(parts)
-
-
-def _alike(proof: Proof) -> str:
-    return " on rafts all alike" if proof.alike else ""
-
-
-def _or(words: Sequence[str]) -> str:
-    *others, last = words or ("",)
-    return f"{', '.join(others)} or {last}" if others else last
 
 
 def threshold_sentence(threshold: Threshold, unit: Unit) -> str:
     """Say how far a length may go with the same plants, and where there are more; may be empty."""
     parts: list[str] = []
-    count, word = threshold.plants, _KNOBS[threshold.knob]
-    same = f"the same {count} plants" if count > 1 else "the one plant"
-    article = "an" if word[0] in "aeiou" else "a"
+    count = threshold.plants
     if threshold.same_up_to is not None:
         at = rounded_down(threshold.same_up_to, unit)
-        if threshold.knob == "spacing":
-            parts.append(f"{same} fit{'s' if count == 1 else ''} up to {at}")
-        else:
-            parts.append(f"{same} up to {article} {word} of {at}")
+        parts.append(tr(_SAME_UP_TO[threshold.knob][count != 1], count=count, at=at))
     if threshold.more_at is not None:
         at = rounded_down(threshold.more_at, unit)
-        where = f"at {at}" if threshold.knob == "spacing" else f"with {at} {word}"
-        parts.append(f"{where} you gain {threshold.more_plants - count}")
+        parts.append(tr(_MORE_AT[threshold.knob], at=at, more=threshold.more_plants - count))
     sentence = "; ".join(parts)
     return f"{sentence[:1].upper()}{sentence[1:]}." if sentence else ""
 
@@ -250,8 +340,10 @@ def threshold_words(threshold: Threshold, unit: Unit) -> str:
         parts.append(rounded_down(threshold.same_up_to, unit))
     if threshold.more_at is not None:
         more = threshold.more_plants - threshold.plants
-        parts.append(f"at {rounded_down(threshold.more_at, unit)} {more} more")
-    return f"{_KNOBS[threshold.knob]} {', '.join(parts)}" if parts else ""
+        parts.append(
+            tr("at {more_at} {more} more", more_at=rounded_down(threshold.more_at, unit), more=more)
+        )
+    return f"{tr(_KNOBS[threshold.knob])} {', '.join(parts)}" if parts else ""
 
 
 def rounded_down(mm: Fraction, unit: Unit) -> str:
@@ -264,198 +356,297 @@ def found_sentence(found: Found, unit: Unit) -> str:
     """Say what came of a wanted number of plants."""
     counted = found.counted
     if found.spacing is None:
-        most = f"{counted.plants} {_plural(counted.plants, 'plant')}"
-        return f"{found.wanted} do not fit: holes and foam leave room for {most} at most"
-    rows = f"{counted.pattern} {counted.direction}".rstrip()
-    plants = f"{counted.plants} {_plural(counted.plants, 'plant')}"
+        return tr(
+            "{wanted} do not fit: holes and foam leave room for {most} at most",
+            wanted=found.wanted,
+            most=plural(counted.plants, "plant"),
+        )
     per_area = format_density(found.density_per_m2, unit)
-    return f"{plants}, {per_area}: spacing up to {rounded_down(found.spacing, unit)}, {rows}"
+    return tr(
+        "{plants}, {per_area}: spacing up to {spacing}, {rows}",
+        plants=plural(counted.plants, "plant"),
+        per_area=per_area,
+        spacing=rounded_down(found.spacing, unit),
+        rows=rows_name(counted.pattern, counted.direction),
+    )
 
 
 def squeezed_title(offer: Offer) -> str:
     """Say how many holes squeezing won, and on which raft."""
-    gain = offer.gain
-    return f"{gain} more {_plural(gain, 'hole')} on raft {offer.question.raft}"
+    return tr_n(
+        "{n} more hole on raft {raft}",
+        "{n} more holes on raft {raft}",
+        offer.gain,
+        raft=offer.question.raft,
+    )
 
 
 def squeezed_text(offer: Offer, plants: int) -> str:
     """Say what squeezing wins on the raft and in the bed that has ``plants`` now, and its price."""
     asked, found = offer.question, offer.found
-    words = [f"{len(found)} instead of {len(asked.begin)}."]
+    words = [tr("{found} instead of {now}.", found=len(found), now=len(asked.begin))]
     if len(asked.rafts) > 1:
-        words.append(f"The same holes go on all {len(asked.rafts)} rafts like it.")
+        words.append(tr("The same holes go on all {rafts} rafts like it.", rafts=len(asked.rafts)))
     if plants > len(asked.begin):
-        words.append(f"The whole bed then holds {plants + offer.whole_gain} instead of {plants}.")
+        words.append(
+            tr(
+                "The whole bed then holds {then} instead of {plants}.",
+                then=plants + offer.whole_gain,
+                plants=plants,
+            )
+        )
     if len(found) == asked.ceiling:
-        words.append("No arrangement holds more.")
+        words.append(tr("No arrangement holds more."))
     if offer.rows is not None:
-        words.append(f"Rows of another pattern hold {offer.rows} and are easier to mark.")
-    words.append("The holes stand in no rows, so each has to be measured and marked on its own.")
+        words.append(
+            tr("Rows of another pattern hold {rows} and are easier to mark.", rows=offer.rows)
+        )
+    words.append(
+        tr("The holes stand in no rows, so each has to be measured and marked on its own.")
+    )
     if found.grid_mm is None:
-        words.append("Their places are in no round figures.")
+        words.append(tr("Their places are in no round figures."))
     elif found.grid_mm == 1:
-        words.append("All of them are in whole millimetres from the datum corner.")
+        words.append(tr("All of them are in whole millimetres from the datum corner."))
     else:
         step = step_words(found.grid_mm)
-        words.append(f"They are in steps of {step} from the datum corner.")
+        words.append(tr("They are in steps of {step} from the datum corner.", step=step))
     return " ".join(words)
 
 
 def not_squeezed_text(question: Question, rows: int | None = None) -> str:
     """Say that squeezing won nothing on a raft, and what is known about winning more."""
     now, most = len(question.begin), question.ceiling
-    holes = f"{now} {_plural(now, 'hole')}"
+    holes = plural(now, "hole")
     if now > most:
-        return (
-            f"Raft {question.raft} has {holes}. Free places keep the full margin at every joint, "
-            f"and with it no arrangement holds more than {most}."
+        return tr(
+            "Raft {raft} has {holes}. Free places keep the full margin at every "
+            "joint, and with it no arrangement holds more than {most}.",
+            raft=question.raft,
+            holes=holes,
+            most=most,
         )
     if now == most:
-        return f"Raft {question.raft} has {holes}: the most that any arrangement holds."
-    if rows is not None:
-        return (
-            f"Raft {question.raft} has {holes}. Rows of another pattern hold {rows}, and no free "
-            "places that hold more were found: choose “best” as the pattern and the rows."
+        return tr(
+            "Raft {raft} has {holes}: the most that any arrangement holds.",
+            raft=question.raft,
+            holes=holes,
         )
-    words = f"No room for more than {holes} was found on raft {question.raft}."
-    if question.best_known is not None and question.best_known >= now:
-        best = question.best_known
-        also = "too" if best == now else ""
-        words += f" The best known layout of such a raft holds {best} {also}".rstrip() + "."
-    return f"{words} It is proved that none holds more than {most}."
+    if rows is not None:
+        return tr(
+            "Raft {raft} has {holes}. Rows of another pattern hold {rows}, and no "
+            "free places that hold more were found: choose “best” as the pattern "
+            "and the rows.",
+            raft=question.raft,
+            holes=holes,
+            rows=rows,
+        )
+    words = [
+        tr(
+            "No room for more than {holes} was found on raft {raft}.",
+            holes=holes,
+            raft=question.raft,
+        )
+    ]
+    best = question.best_known
+    if best is not None and best == now:
+        words.append(tr("The best known layout of such a raft holds {best} too.", best=best))
+    elif best is not None and best > now:
+        words.append(tr("The best known layout of such a raft holds {best}.", best=best))
+    words.append(tr("It is proved that none holds more than {most}.", most=most))
+    return " ".join(words)
 
 
 def split_shift_sentence(shift: SplitShift, unit: Unit) -> str:
     """Say what moving the joints of a bed wins and what it costs; or that there is nothing."""
     if shift.gain <= 0:
-        return "The joints lie well where they are: no shift that was tried gives more plants."
-    moves = []
-    for way, new, old in (
-        ("along", shift.along, shift.along_now),
-        ("across", shift.across, shift.across_now),
-    ):
-        by = new.exact - old.exact
-        if by:
-            back = "" if by > 0 else " back"
-            moves.append(f"{exact_text(Length(abs(by)), unit)}{back} {way}")
-    sentence = (
-        f"Moving the joints {' and '.join(moves)} the bed gives {shift.gain} more "
-        f"{_plural(shift.gain, 'plant')}: {shift.plants} instead of {shift.plants_now}."
+        return tr("The joints lie well where they are: no shift that was tried gives more plants.")
+    along = shift.along.exact - shift.along_now.exact
+    across = shift.across.exact - shift.across_now.exact
+    moves = [
+        tr(_SHIFTS[way, by > 0], by=exact_text(Length(abs(by)), unit))
+        for way, by in (("along", along), ("across", across))
+        if by
+    ]
+    sentence = tr(
+        "Moving the joints {moves} the bed gives {gain}: {plants} instead of {plants_now}.",
+        moves=listed(moves),
+        gain=plural(shift.gain, "more plant"),
+        plants=shift.plants,
+        plants_now=shift.plants_now,
     )
     costs = []
     if shift.designs != shift.designs_now:
         costs.append(
-            f"{shift.designs} {_plural(shift.designs, 'raft design')} instead of "
-            f"{shift.designs_now}"
+            tr_n(
+                "{n} raft design instead of {now}",
+                "{n} raft designs instead of {now}",
+                shift.designs,
+                now=shift.designs_now,
+            )
         )
     if shift.sheets != shift.sheets_now:
         costs.append(
-            f"{shift.sheets} {_plural(shift.sheets, 'sheet')} instead of {shift.sheets_now}"
+            tr_n(
+                "{n} sheet instead of {now}",
+                "{n} sheets instead of {now}",
+                shift.sheets,
+                now=shift.sheets_now,
+            )
         )
-    return f"{sentence} It takes {' and '.join(costs)}." if costs else sentence
+    return f"{sentence} {tr('It takes {costs}.', costs=listed(costs))}" if costs else sentence
 
 
 def joint_sentence(counts: JointCounts) -> str:
     """Say what it costs, or would cost, that every raft may lie in any place."""
     some, cost = counts.interchangeable, counts.cost
     if counts.rule == "interchangeable":
-        words = f"being interchangeable costs {cost}" if cost else "interchangeable costs nothing"
-        return f"{some} in this bed, bed-wide {counts.bed_wide}: {words}."
+        return tr(
+            "{some} in this bed, bed-wide {bed_wide}: being interchangeable costs {cost}."
+            if cost
+            else "{some} in this bed, bed-wide {bed_wide}: interchangeable costs nothing.",
+            some=some,
+            bed_wide=counts.bed_wide,
+            cost=cost,
+        )
     if not cost:
-        return f"Interchangeable rafts would hold {some} as well."
-    return f"Interchangeable rafts would hold {some}, {cost} fewer than bed-wide."
+        return tr("Interchangeable rafts would hold {some} as well.", some=some)
+    return tr(
+        "Interchangeable rafts would hold {some}, {cost} fewer than bed-wide.", some=some, cost=cost
+    )
 
 
 def cut_sentence(cut: CutPlan) -> str:
     """Say what the cutting needs, and what is proved about it: "5 sheets; no plan needs fewer"."""
-    words = f"{cut.bought_count} {_plural(cut.bought_count, 'sheet')}"
+    words = plural(cut.bought_count, "sheet")
     offcuts = cut.sheet_count - cut.bought_count
     if offcuts:
-        from_stock = f"{offcuts} {_plural(offcuts, 'offcut')} on hand"
-        words = f"{words} and {from_stock}" if cut.bought_count else from_stock
+        from_stock = tr_n("{n} offcut on hand", "{n} offcuts on hand", offcuts)
+        words = listed([words, from_stock]) if cut.bought_count else from_stock
     if cut.cost:
-        words += f" for {float(cut.cost):.2f}"
+        words = tr("{sheets} for {cost}", sheets=words, cost=number(float(cut.cost), 2))
     missing = sum(count for _, count in cut.unplaced)
     if missing:
-        words += f"; {missing} {_plural(missing, 'raft')} without a sheet"
+        without = tr_n("{n} raft without a sheet", "{n} rafts without a sheet", missing)
+        words = f"{words}; {without}"
     if not cut.sheets or cut.bound is None:
         return words
     if cut.proved and cut.bought_count:
-        return f"{words}; no plan {'costs less' if cut.aim == 'cost' else 'needs fewer'}"
+        fewer = tr("no plan costs less") if cut.aim == "cost" else tr("no plan needs fewer")
+        return f"{words}; {fewer}"
     if cut.proved:
-        return f"{words}; nothing is bought"
+        return f"{words}; {tr('nothing is bought')}"
     if cut.aim == "cost":
-        return f"{words}; every plan costs {float(cut.bound):.2f} or more"
-    return f"{words}; every plan needs {int(cut.bound)} or more"
+        least = tr("every plan costs {bound} or more", bound=number(float(cut.bound), 2))
+    else:
+        least = tr("every plan needs {bound} or more", bound=int(cut.bound))
+    return f"{words}; {least}"
 
 
 def field_words(field: str) -> str:
     """Name a length of the project file in words: "planting.spacing" is "the spacing"."""
     if of_sheet := re.fullmatch(r"sheets\.(\d+)\.(\w+)", field):
-        return f"the {of_sheet[2]} of sheet {int(of_sheet[1]) + 1}"
+        words = _SHEET_FIELDS.get(of_sheet[2], of_sheet[2])
+        return tr("{field} of sheet {sheet}", field=tr(words), sheet=int(of_sheet[1]) + 1)
     if of_zone := re.fullmatch(r"zones\.(\d+)\.(\w+)", field):
-        return f"{field_words(f'planting.{of_zone[2]}')} of zone {int(of_zone[1]) + 1}"
-    return _FIELDS.get(field, f"the {field.rpartition('.')[2].replace('_', ' ')}")
+        words = field_words(f"planting.{of_zone[2]}")
+        return tr("{field} of zone {zone}", field=words, zone=int(of_zone[1]) + 1)
+    return tr(_FIELDS.get(field, f"the {field.rpartition('.')[2].replace('_', ' ')}"))
 
 
 def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
     amount, limit = _told_apart(finding.amount_mm, finding.limit_mm, unit)
     below = finding.amount_mm is not None and finding.amount_mm < 0
     over = _length(-(finding.amount_mm or 0.0), unit)
-    wanted = f"{limit} is wanted."
+    wanted = tr("{limit} is wanted.", limit=limit)
     match finding.code:
         case "spacing" if finding.crops:
-            yield f"They are {amount} apart, centre to centre; {_mean_words(finding, limit)}"
+            yield tr(
+                "They are {amount} apart, centre to centre; {wanted}",
+                amount=amount,
+                wanted=_mean_words(finding, limit),
+            )
         case "spacing":
-            yield f"They are {amount} apart, centre to centre; {wanted}"
+            yield tr(
+                "They are {amount} apart, centre to centre; {wanted}", amount=amount, wanted=wanted
+            )
         case "web" if len(finding.holes) > 1 and below:
-            yield f"Their rims overlap by {over}; {limit} of foam is wanted."
+            yield tr(
+                "Their rims overlap by {over}; {limit} of foam is wanted.", over=over, limit=limit
+            )
         case "web" if below:
-            yield f"It reaches over the edge by {over}; {limit} of foam is wanted."
+            yield tr(
+                "It reaches over the edge by {over}; {limit} of foam is wanted.",
+                over=over,
+                limit=limit,
+            )
         case "web":
-            yield f"There is {amount} of foam; {wanted}"
+            yield tr("There is {amount} of foam; {wanted}", amount=amount, wanted=wanted)
         case "edge" if below:
-            yield f"Its centre lies {over} off the raft; {limit} from the edge is wanted."
+            yield tr(
+                "Its centre lies {over} off the raft; {limit} from the edge is wanted.",
+                over=over,
+                limit=limit,
+            )
         case "edge":
-            yield f"Its centre is {amount} from the edge; {wanted}"
+            yield tr("Its centre is {amount} from the edge; {wanted}", amount=amount, wanted=wanted)
         case "joint":
-            turned = " when one of them lies turned half round" if finding.subject else ""
-            words = _mean_words(finding, limit) if finding.crops else wanted
-            yield f"They are {amount} apart{turned}; {words}"
+            yield tr(
+                "They are {amount} apart when one of them lies turned half round; {wanted}"
+                if finding.subject
+                else "They are {amount} apart; {wanted}",
+                amount=amount,
+                wanted=_mean_words(finding, limit) if finding.crops else wanted,
+            )
         case "obstacle" if below:
-            yield f"Its rim reaches {over} into it; {limit} off it is wanted."
+            yield tr(
+                "Its rim reaches {over} into it; {limit} off it is wanted.", over=over, limit=limit
+            )
         case "obstacle":
-            yield f"Its rim is {amount} away; {wanted}"
+            yield tr("Its rim is {amount} away; {wanted}", amount=amount, wanted=wanted)
         case "raft-fit" | "no-room" | "sheet-fit":
             yield from _room(finding, unit)
         case "unit-slip":
             is_small = (finding.amount_mm or 0.0) < (finding.limit_mm or 0.0)
-            yield f"Usual is {limit} {'or more' if is_small else 'at most'}."
+            yield tr(
+                "Usual is {limit} or more." if is_small else "Usual is {limit} at most.",
+                limit=limit,
+            )
         case "bed-shape":
-            yield "It encloses nothing or crosses itself; check its corners and their order."
+            yield tr("It encloses nothing or crosses itself; check its corners and their order.")
         case "skew" if finding.severity == "question":
-            yield "That is more than beds usually are; measure once more."
+            yield tr("That is more than beds usually are; measure once more.")
         case "skew":
-            yield "The rafts are planned for the smallest rectangle that is safe."
+            yield tr("The rafts are planned for the smallest rectangle that is safe.")
         case "score-line":
             yield (
-                f"It lies {amount} from the edge, where {finding.subject} is scored and may break. "
-                "Let rafts be turned, make them shorter, or take a plain board."
+                tr(
+                    "It lies {amount} from the edge, where {subject} is scored and may "
+                    "break. Let rafts be turned, make them shorter, or take a plain "
+                    "board.",
+                    amount=amount,
+                    subject=finding.subject,
+                )
             )
         case "zone-outside" if finding.raft:
-            yield "The bed is split into other rafts now."
+            yield tr("The bed is split into other rafts now.")
         case "zone-outside":
-            yield "Move it onto a raft, or remove it."
+            yield tr("Move it onto a raft, or remove it.")
         case "zone-empty":
-            yield "Make it larger or its spacing smaller; a later zone may lie on it."
+            yield tr("Make it larger or its spacing smaller; a later zone may lie on it.")
         case "zone-fixed":
-            yield "Such rafts are made for their own place and cannot change places with others."
+            yield tr(
+                "Such rafts are made for their own place and cannot change places with others."
+            )
         case "blank-idle":
-            yield f"The pattern has no site near {_subject_place(finding, unit)} any more."
+            yield tr(
+                "The pattern has no site near {place} any more.",
+                place=_subject_place(finding, unit),
+            )
         case "rounding":
             yield _too_near_on_steps(finding)
         case "pin-idle":
-            yield f"It was at {_subject_place(finding, unit)} there."
+            yield tr("It was at {place} there.", place=_subject_place(finding, unit))
 
 
 def step_words(mm: float) -> str:
@@ -466,20 +657,35 @@ def step_words(mm: float) -> str:
 
 def _too_near_on_steps(finding: Finding) -> str:
     """Say what rounding would break; so small a length is read in millimetres by everyone."""
-    start = f"Rounded to {step_words(finding.limit_mm or 0.0)},"
-    amount = _length(finding.amount_mm, "mm")
-    if len(finding.holes) > 1:
-        first, second = finding.holes
-        return f"{start} {first} and {second} would come {amount} too near each other."
-    return f"{start} {finding.holes[0]} would come {amount} too near an edge or an obstacle."
+    step, amount = step_words(finding.limit_mm or 0.0), _length(finding.amount_mm, "mm")
+    first, *others = finding.holes
+    if others:
+        return tr(
+            "Rounded to {step}, {first} and {second} would come {amount} too near each other.",
+            step=step,
+            first=first,
+            second=others[0],
+            amount=amount,
+        )
+    return tr(
+        "Rounded to {step}, {hole} would come {amount} too near an edge or an obstacle.",
+        step=step,
+        hole=first,
+        amount=amount,
+    )
 
 
 def _mean_words(finding: Finding, limit: str) -> str:
     """Say what two unlike crops want, by name where both have one that differs."""
     first, second = finding.crops
     if first == second or not (first and second):
-        return f"{limit}, the mean of their spacings, is wanted."
-    return f"{limit} is wanted, the mean for {first} and {second}."
+        return tr("{limit}, the mean of their spacings, is wanted.", limit=limit)
+    return tr(
+        "{limit} is wanted, the mean for {first} and {second}.",
+        limit=limit,
+        first=first,
+        second=second,
+    )
 
 
 def _room(finding: Finding, unit: Unit) -> Iterator[str]:
@@ -488,41 +694,81 @@ def _room(finding: Finding, unit: Unit) -> Iterator[str]:
     match finding.code:
         case "no-room":
             yield (
-                f"The middle of the widest raft is {amount} from its edge; the centre of a hole "
-                f"keeps {limit}."
+                tr(
+                    "The middle of the widest raft is {amount} from its edge; the "
+                    "centre of a hole keeps {limit}.",
+                    amount=amount,
+                    limit=limit,
+                )
             )
         case "sheet-fit" if finding.limit_mm is not None:
-            yield f"It needs {amount} where the nearest, {finding.subject}, gives {limit}."
+            yield tr(
+                "It needs {amount} where the nearest, {subject}, gives {limit}.",
+                amount=amount,
+                subject=finding.subject,
+                limit=limit,
+            )
         case "sheet-fit":
-            yield f"Not all rafts of the design {finding.raft} can be cut from them."
+            yield tr("Not all rafts of the design {raft} can be cut from them.", raft=finding.raft)
         case _ if finding.raft and (finding.amount_mm or 0.0) < 0:
             over = _length(-(finding.amount_mm or 0.0), unit)
-            yield f"It reaches {over} into the wall; a clearance of {limit} is wanted."
+            yield tr(
+                "It reaches {over} into the wall; a clearance of {limit} is wanted.",
+                over=over,
+                limit=limit,
+            )
         case _ if finding.raft:
-            yield f"It is {amount} away; a clearance of {limit} is wanted."
+            yield tr(
+                "It is {amount} away; a clearance of {limit} is wanted.", amount=amount, limit=limit
+            )
         case _ if finding.severity == "note":
-            yield f"{words.capitalize()} is 0; {limit} is usual, so that rafts come out freely."
+            yield tr(
+                "{field} is 0; {limit} is usual, so that rafts come out freely.",
+                field=words.capitalize(),
+                limit=limit,
+            )
         case _ if finding.limit_mm is None:
-            yield f"{words.capitalize()} is {amount}, but the bed is too small for any."
+            yield tr(
+                "{field} is {amount}, but the bed is too small for any.",
+                field=words.capitalize(),
+                amount=amount,
+            )
         case _:
-            yield f"{words.capitalize()} is {amount}; at most {limit} leaves room."
+            yield tr(
+                "{field} is {amount}; at most {limit} leaves room.",
+                field=words.capitalize(),
+                amount=amount,
+                limit=limit,
+            )
 
 
 def _remedy(finding: Finding, unit: Unit, plan: Plan | None) -> Iterator[str]:
     match finding.cure:
         case MoveHole(raft, hole, x, y):
             move = _move(plan, finding.bed, MoveHole(raft, hole, x, y), unit)
-            it = "it" if len(finding.holes) == 1 else f"{raft} {hole}"
-            yield f"Moving {it}{move} clears it."
+            if len(finding.holes) != 1:
+                name = f"{raft} {hole}"
+                yield (
+                    tr("Moving {hole} {move} clears it.", hole=name, move=move)
+                    if move
+                    else tr("Moving {hole} clears it.", hole=name)
+                )
+            else:
+                yield (
+                    tr("Moving it {move} clears it.", move=move)
+                    if move
+                    else tr("Moving it clears it.")
+                )
+        case LeaveOut(raft, hole) if len(finding.holes) == 1:
+            yield tr("No small move clears it; leaving it out does.")
         case LeaveOut(raft, hole):
-            it = "it" if len(finding.holes) == 1 else f"{raft} {hole}"
-            yield f"No small move clears it; leaving {it} out does."
+            yield tr("No small move clears it; leaving {hole} out does.", hole=f"{raft} {hole}")
         case SetLength("planting.round_to", mm) if finding.code == "rounding":
-            yield f"Steps of {step_words(mm)} leave none."
+            yield tr("Steps of {mm} leave none.", mm=step_words(mm))
         case SetLength(_, mm) if finding.code == "rounding":
-            yield f"A spacing of {step_words(mm)} leaves none."
+            yield tr("A spacing of {mm} leaves none.", mm=step_words(mm))
         case SetLength(_, mm) if finding.code == "unit-slip":
-            yield f"Was {_length(mm, unit)} meant?"
+            yield tr("Was {mm} meant?", mm=_length(mm, unit))
         case _:
             pass
 
@@ -552,13 +798,16 @@ def _sizes(tried: Tried, unit: Unit) -> str:
 
 
 def _directions(dx: float, dy: float, unit: Unit) -> str:
-    steps = ((dx, "to the right", "to the left"), (dy, "up", "down"))
+    steps = (
+        (dx, mark("{by} to the right"), mark("{by} to the left")),
+        (dy, mark("{by} up"), mark("{by} down")),
+    )
     words = [
-        f"{_length(abs(by), unit)} {ahead if by > 0 else back}"
+        tr(ahead if by > 0 else back, by=_length(abs(by), unit))
         for by, ahead, back in steps
         if abs(by) >= 0.05
     ]
-    return f" {' and '.join(words)}" if words else ""
+    return listed(words) if words else ""
 
 
 def _told_apart(amount: float | None, limit: float | None, unit: Unit) -> tuple[str, str]:
@@ -584,25 +833,23 @@ def _length(mm: float | None, unit: Unit) -> str:
 
 
 def _hole(finding: Finding) -> str:
-    return f"Hole {finding.raft} {finding.holes[0]}" if finding.holes else "A hole"
+    if not finding.holes:
+        return tr("A hole")
+    return tr("Hole {raft} {hole}", raft=finding.raft, hole=finding.holes[0])
 
 
 def _holes(finding: Finding) -> str:
     """Name two holes, with their raft once when they share it."""
     first, second = (*finding.holes, "", "")[:2]
     if " " in first:
-        return f"Holes {first} and {second}"
-    return f"Holes {finding.raft} {first} and {second}"
-
-
-def _between(finding: Finding) -> str:
-    return "at the wall" if finding.subject == "clearance" else "between each other"
+        return tr("Holes {first} and {second}", first=first, second=second)
+    return tr("Holes {raft} {first} and {second}", raft=finding.raft, first=first, second=second)
 
 
 def _subject_place(finding: Finding, unit: Unit) -> str:
-    x, y = (format_length(float(part), unit) for part in finding.subject.split())
-    return f"x {x}, y {y}"
+    x, y = map(float, finding.subject.split())
+    return _place_words(x, y, unit)
 
 
-def _plural(count: int, noun: str) -> str:
-    return noun if count == 1 else f"{noun}s"
+def _place_words(x: float, y: float, unit: Unit) -> str:
+    return tr("x {x}, y {y}", x=format_length(x, unit), y=format_length(y, unit))

@@ -8,11 +8,12 @@ from geometry.drawing.bed_rows import bed_rows
 from geometry.drawing.crop_marks import crop_words
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, row_width, table, words
-from geometry.drawing.lettering import clipped, name_list, plural
+from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.paper import Paper
 from geometry.model.measure import bounds
 from geometry.model.zone import Zone
 from geometry.plan import BedPlan, Plan
+from geometry.tongue import plural
 from geometry.units import Unit
 
 _MOST_RAFTS = 240

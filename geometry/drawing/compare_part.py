@@ -16,7 +16,7 @@ from geometry.compare.thresholds import Threshold, coarse_step, find_threshold, 
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
 from geometry.drawing.figures import UNIT_WORDS, figure
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, together, words
-from geometry.drawing.lettering import clipped, line, plural
+from geometry.drawing.lettering import clipped, line
 from geometry.drawing.marks import Mark, polyline, stroke
 from geometry.drawing.overview import better_ways
 from geometry.drawing.paper import Paper
@@ -27,6 +27,7 @@ from geometry.model.curves import Point
 from geometry.model.planting import Planting
 from geometry.model.project import Choice
 from geometry.plan import BedPlan, Plan
+from geometry.tongue import plural
 from geometry.units import Length, Unit, exact_text, format_density
 
 _MOST_RAFTS: Final = 400

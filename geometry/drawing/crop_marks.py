@@ -6,13 +6,13 @@ from math import sqrt
 import numpy as np
 
 from geometry.drawing.figures import diameter_text, holes_text, length_text
-from geometry.drawing.lettering import plural
 from geometry.drawing.marks import Circle, Mark, stroke
 from geometry.drawing.styles import Style
 from geometry.holes.pairing import least_in_use
 from geometry.holes.sites import Holes
 from geometry.model.curves import Point
 from geometry.model.planting import Planting
+from geometry.tongue import plural
 from geometry.units import Unit
 
 _FIRST_SHARE = 0.9

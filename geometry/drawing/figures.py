@@ -6,8 +6,8 @@ from math import floor
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.drawing.lettering import listed, plural
 from geometry.rafts.layout import RaftShape
+from geometry.tongue import listed, plural
 from geometry.units import MM_PER, Unit
 
 UNIT_WORDS: dict[Unit, str] = {"mm": "millimetres", "cm": "centimetres", "in": "inches"}

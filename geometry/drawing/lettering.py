@@ -1,7 +1,7 @@
 """Words on paper: lines, wrapped paragraphs and lists of names that say no more than they must."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 
 from geometry.drawing.marks import Anchor, Text
@@ -82,17 +82,6 @@ def name_list(names: Sequence[str]) -> str:
 def clipped(name: str) -> str:
     """Return a name, its end left out where it is longer than a line can bear."""
     return name if len(name) <= _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1].rstrip()}…"
-
-
-def plural(count: int, thing: str) -> str:
-    """Count things in words: "1 hole", "9 holes"."""
-    return f"{count} {thing}" if count == 1 else f"{count} {thing}s"
-
-
-def listed(texts: Iterable[str]) -> str:
-    """Join with commas and a last "and"."""
-    *most, last = texts
-    return f"{', '.join(most)} and {last}" if most else last
 
 
 def _parts(name: str) -> tuple[str, int | None]:

@@ -7,12 +7,13 @@ from math import ceil
 from geometry.cutting.plan import CutPlan
 from geometry.drawing.figures import by_text, diameter_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
-from geometry.drawing.lettering import clipped, listed, name_list, plural
+from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.paper import Paper
 from geometry.drawing.text_width import missing_characters
 from geometry.holes.place import Tried
 from geometry.model.sheet import Sheet
 from geometry.plan import BedPlan, Plan
+from geometry.tongue import listed, plural
 from geometry.units import Unit, format_area, format_density
 
 _TEXT_MM = 3.4

@@ -23,7 +23,7 @@ from geometry.drawing.flow import (
     table,
     words,
 )
-from geometry.drawing.lettering import clipped, line, name_list, plural
+from geometry.drawing.lettering import clipped, line, name_list
 from geometry.drawing.marks import Circle, Mark, Path, polyline
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
@@ -37,6 +37,7 @@ from geometry.model.curves import Line, Point
 from geometry.model.edges import start_of
 from geometry.model.planting import Planting
 from geometry.plan import BedPlan, Plan, RaftDesign
+from geometry.tongue import plural
 from geometry.units import MM_PER, Length, Unit, exact_text
 
 _LARGE_MM = 5.0

@@ -9,7 +9,7 @@ from geometry.cutting.cuts import Cut, CutOrder, order_cuts
 from geometry.cutting.plan import CutSheet, Offcut, Piece
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
-from geometry.drawing.lettering import clipped, line, plural
+from geometry.drawing.lettering import clipped, line
 from geometry.drawing.marks import Box, Circle, Mark, frame, stroke
 from geometry.drawing.paper import Paper
 from geometry.drawing.raft import datum_corner
@@ -21,6 +21,7 @@ from geometry.errors import GeometryError
 from geometry.model.curves import Point
 from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import Plan
+from geometry.tongue import plural
 from geometry.units import Unit
 
 _TALLEST_MM = 120.0

@@ -4,8 +4,9 @@ from itertools import pairwise
 
 import pytest
 
-from geometry.drawing.lettering import clipped, line, listed, name_list, paragraph, plural, wrapped
+from geometry.drawing.lettering import clipped, line, name_list, paragraph, wrapped
 from geometry.drawing.text_width import text_width
+from geometry.tongue import listed, plural
 
 
 @pytest.mark.parametrize(
