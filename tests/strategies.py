@@ -7,6 +7,7 @@ from typing import cast
 from hypothesis import strategies as st
 
 from geometry.model.bed import Bed, Fit, Obstacle, One, Split, Spot
+from geometry.model.guide_line import GuideLine
 from geometry.model.outlines import (
     Disc,
     LShape,
@@ -180,11 +181,18 @@ choices = st.builds(
 )
 
 
-def _project(project: Project, kept: list[Choice]) -> Project:
+guide_lines = st.builds(GuideLine, names, st.sampled_from(["x", "y"]), places, st.booleans())
+
+
+def _project(project: Project, kept: list[Choice], lines: list[GuideLine]) -> Project:
     if not project.beds:
         return project
     bed = project.beds[-1].name
-    return replace(project, choices=tuple(replace(choice, bed=bed) for choice in kept))
+    return replace(
+        project,
+        choices=tuple(replace(choice, bed=bed) for choice in kept),
+        guide_lines=tuple(replace(line, bed=bed) for line in lines),
+    )
 
 
 projects = st.builds(
@@ -199,4 +207,5 @@ projects = st.builds(
         accepted=st.lists(st.builds(Accepted, names, names), max_size=2).map(tuple),
     ),
     st.lists(choices, max_size=2),
+    st.lists(guide_lines, max_size=2),
 )

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from geometry.model.bed import Bed
+from geometry.model.guide_line import GuideLine
 from geometry.model.planting import Direction, Pattern
 from geometry.model.sheet import Cutting, Sheet
 from geometry.model.wanted import Density
@@ -38,7 +39,10 @@ class Accepted:
 
 @dataclass(frozen=True, slots=True)
 class Project:
-    """The whole intent. ``units`` only says how lengths are shown and bare numbers are read."""
+    """The whole intent. ``units`` only says how lengths are shown and bare numbers are read.
+
+    ``guide_lines`` only help to line things up: nothing follows from them.
+    """
 
     name: str
     units: Unit = "mm"
@@ -47,3 +51,4 @@ class Project:
     cutting: Cutting = field(default_factory=Cutting)
     choices: tuple[Choice, ...] = ()
     accepted: tuple[Accepted, ...] = ()
+    guide_lines: tuple[GuideLine, ...] = ()

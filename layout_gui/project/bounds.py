@@ -25,6 +25,7 @@ LONGEST_NAME: Final = 200
 LONGEST_NOTE: Final = 2000
 MOST_RAFTS: Final = 100_000
 MOST_SITES: Final = 2_000_000
+MOST_GUIDE_LINES: Final = 1_000
 
 EXAMPLE: Final = 'write a length such as 200 or "8 in"'
 
@@ -75,7 +76,7 @@ BOUNDS: Final[dict[str, Bound]] = {
     **dict.fromkeys(("spacing", "row_spacing", "hole_diameter"), FINE),
     "round_to": STEP,
     **dict.fromkeys(("x", "y", "points", "home", "shift_along", "shift_across"), PLACE),
-    **dict.fromkeys(("centre", "corner"), PLACE),
+    **dict.fromkeys(("centre", "corner", "at"), PLACE),
 }
 """The bound of each length, by its name in the model and in the file alike."""
 
@@ -160,6 +161,12 @@ def project_faults(project: Project) -> Iterator[Fault]:
             yield Fault(
                 f"/choices/{number}/bed", f"there is no bed “{choice.bed}”",
                 "name one of the beds or take the choice out",
+            )  # fmt: skip
+    for number, line in enumerate(project.guide_lines):
+        if line.bed not in names:
+            yield Fault(
+                f"/guide_lines/{number}/bed", f"there is no bed “{line.bed}”",
+                "name one of the beds or take the line out",
             )  # fmt: skip
 
 

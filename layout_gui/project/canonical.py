@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from geometry.errors import LengthError
 from geometry.model.bed import Bed, Fit, Obstacle, One, RaftRule, Split
+from geometry.model.guide_line import GuideLine
 from geometry.model.outlines import (
     Disc,
     LShape,
@@ -120,6 +121,8 @@ def _project(project: Project) -> dict[str, Node]:
             {"key": _text(accepted.key), "note": _text(accepted.note)}
             for accepted in project.accepted
         ]
+    if project.guide_lines:
+        node["guide_lines"] = [_guide_line(line) for line in project.guide_lines]
     return node
 
 
@@ -293,6 +296,13 @@ def _choice(choice: Choice) -> dict[str, Node]:
         node["count"] = str(choice.count)
     if choice.density is not None:
         node["density"] = _density(choice.density)
+    return node
+
+
+def _guide_line(line: GuideLine) -> dict[str, Node]:
+    node: dict[str, Node] = {"bed": _text(line.bed), line.axis: _length(line.at)}
+    if line.locked:
+        node["locked"] = _flag(True)
     return node
 
 

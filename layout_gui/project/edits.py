@@ -80,7 +80,7 @@ def duplicate_bed(project: Project, bed: str, name: str) -> Project:
 
 
 def remove_bed(project: Project, bed: str) -> Project:
-    """Take a bed out, with the choices and notes that are about it."""
+    """Take a bed out, with the choices, notes and guide lines that are about it."""
     gone = find_bed(project, bed)
     return replace(
         project,
@@ -89,11 +89,12 @@ def remove_bed(project: Project, bed: str) -> Project:
         accepted=tuple(
             accepted for accepted in project.accepted if _bed_of(accepted, project) != bed
         ),
+        guide_lines=tuple(line for line in project.guide_lines if line.bed != bed),
     )
 
 
 def rename_bed(project: Project, bed: str, name: str) -> Project:
-    """Give a bed another name; the choices and notes that are about it follow."""
+    """Give a bed another name; the choices, notes and guide lines that are about it follow."""
     renamed = replace(find_bed(project, bed), name=name)
     refuse_out_of_bounds(renamed.name, "name")
     if not name:
@@ -107,8 +108,11 @@ def rename_bed(project: Project, bed: str, name: str) -> Project:
         else each
         for each in project.accepted
     )
+    lines = tuple(
+        replace(line, bed=name) if line.bed == bed else line for line in project.guide_lines
+    )
     changed = _with_bed(project, bed, renamed)
-    return _consistent(replace(changed, choices=choices, accepted=accepted))
+    return _consistent(replace(changed, choices=choices, accepted=accepted, guide_lines=lines))
 
 
 def set_bed(project: Project, bed: str, **changes: Any) -> Project:

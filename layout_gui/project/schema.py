@@ -22,7 +22,7 @@ from pydantic_core import PydanticCustomError
 
 from geometry.crops.table import find_crop
 from geometry.errors import LengthError, WantedError
-from geometry.model import bed, outlines, planting, project, sheet, zone
+from geometry.model import bed, guide_line, outlines, planting, project, sheet, zone
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density, parse_wanted
 from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
 from layout_gui.project import bounds
@@ -707,6 +707,27 @@ class Accepted(Model):
         return project.Accepted(self.key, self.note)
 
 
+class GuideLine(Model):
+    """A line across the named bed to line things up with, at an ``x`` or at a ``y`` of the bed."""
+
+    bed: Title
+    x: Place | None = None
+    y: Place | None = None
+    locked: bool = False
+
+    @model_validator(mode="after")
+    def _lies_somewhere(self) -> Self:
+        if (self.x is None) == (self.y is None):
+            raise fault("has no place, or two", 'write an "x" or a "y", such as 300')
+        return self
+
+    def build(self) -> guide_line.GuideLine:
+        """Make the line."""
+        if self.x is not None:
+            return guide_line.GuideLine(self.bed, "x", self.x, self.locked)
+        return guide_line.GuideLine(self.bed, "y", self.y or ZERO, self.locked)
+
+
 class Project(Model):
     """A project of rafts and planting holes: what the grower wants, nothing that follows from it.
 
@@ -724,6 +745,9 @@ class Project(Model):
     accepted: Annotated[list[Accepted], Field(max_length=MOST_ACCEPTED)] = Field(
         default_factory=list
     )
+    guide_lines: Annotated[list[GuideLine], Field(max_length=bounds.MOST_GUIDE_LINES)] = Field(
+        default_factory=list
+    )
 
     def build(self, name: str) -> project.Project:
         """Make the project, called ``name`` if the file does not say."""
@@ -735,6 +759,7 @@ class Project(Model):
             cutting=self.cutting.build(),
             choices=tuple(choice.build() for choice in self.choices),
             accepted=tuple(accepted.build() for accepted in self.accepted),
+            guide_lines=tuple(line.build() for line in self.guide_lines),
         )
 
 
