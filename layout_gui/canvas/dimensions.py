@@ -11,11 +11,11 @@ from PySide6.QtGui import QColor, QPainter, QPen
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from geometry.drawing.figures import figure
+from geometry.model.guide_line import Axis
 from geometry.plan import PlacedRaft
 from geometry.units import Unit
 from layout_gui.canvas.overlay import Overlay
 from layout_gui.canvas.places import to_bed
-from layout_gui.canvas.snapping import Axis
 from layout_gui.canvas.tones import TEXT_PX, Tones, small_font, text_width_px
 
 ASIDE_PX: Final = 26.0

@@ -16,10 +16,12 @@ from geometry.model.project import Project
 from geometry.plan import PlacedRaft
 from geometry.units import Unit, format_length
 from layout_gui.canvas.places import Places, Spot, to_raft
-from layout_gui.canvas.snapping import Guide, Snapper, make_snapper
+from layout_gui.canvas.snapping import Grid, Guide, Snapper, make_snapper
+from layout_gui.document.aids import Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
 from layout_gui.project import edits
+from layout_gui.project.edits_guide_lines import guide_lines_of
 
 THRESHOLD_PX: Final = 4
 """A drag begins when the pointer has moved so far."""
@@ -69,11 +71,26 @@ class Table:
     selection: Selection
     places: Places
     surface: Surface
+    aids: Aids
 
     @property
     def unit(self) -> Unit:
         """The unit that lengths are shown in."""
         return self.document.project.units
+
+    def snapper(self, placed: PlacedRaft, without: frozenset[HoleName]) -> Snapper:
+        """Return what holes that are moved on a raft snap to; ``without`` are the moved ones."""
+        project, bed = self.document.project, self.places.bed_plan.bed.name
+        x, y = self.aids.zero(bed)
+        step = self.aids.grid_step(self.unit).mm
+        return make_snapper(
+            self.places,
+            placed,
+            without=without,
+            unit=self.unit,
+            guide_lines=guide_lines_of(project, bed),
+            grid=Grid(step, (x.mm, y.mm)) if self.aids.has_grid else None,
+        )
 
     def reach_mm(self, touch: Touch) -> float:
         """Return how near a line must be to be snapped to."""
@@ -198,12 +215,8 @@ class MoveHoles:
         if self._grabbed.name not in table.selection.holes:
             return False
         self._moving = table.places.spots(table.selection.holes)
-        self._snapper = make_snapper(
-            table.places,
-            table.places.rafts[self._grabbed.raft],
-            without=table.selection.holes,
-            unit=table.unit,
-        )
+        placed = table.places.rafts[self._grabbed.raft]
+        self._snapper = table.snapper(placed, table.selection.holes)
         return True
 
     def _snapped(self, touch: Touch) -> tuple[float, float, tuple[Guide, ...]]:
@@ -303,9 +316,7 @@ class AddHole:
 
     def _snapper(self, placed: PlacedRaft) -> Snapper:
         if placed.name not in self._snappers:
-            self._snappers[placed.name] = make_snapper(
-                self._table.places, placed, without=frozenset(), unit=self._table.unit
-            )
+            self._snappers[placed.name] = self._table.snapper(placed, frozenset())
         return self._snappers[placed.name]
 
     def _show(self, guides: tuple[Guide, ...]) -> None:

@@ -22,8 +22,9 @@ from layout_gui.canvas.gestures import (
 )
 from layout_gui.canvas.places import Places
 from layout_gui.canvas.scene import BedScene
-from layout_gui.canvas.snapping import Guide
+from layout_gui.canvas.snapping import Guide, snap_words
 from layout_gui.canvas.zone_gestures import DrawZone, MoveZone, move_zone
+from layout_gui.document.aids import Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
 from layout_gui.project import edits
@@ -56,13 +57,22 @@ class Hands(QObject):
     armed = Signal(bool)
     """Whether a new hole is in hand."""
 
+    snapped = Signal(str)
+    """What the thing on the move snapped to, in words; empty when it is free."""
+
     def __init__(
-        self, document: Document, selection: Selection, scene: BedScene, parent: QObject
+        self,
+        document: Document,
+        selection: Selection,
+        scene: BedScene,
+        parent: QObject,
+        aids: Aids,
     ) -> None:
         super().__init__(parent)
         self._document = document
         self._selection = selection
         self._scene = scene
+        self._aids = aids
         self._places: Places | None = None
         self._gesture: Gesture | None = None
         self._adding: AddHole | None = None
@@ -268,6 +278,7 @@ class Hands(QObject):
         """Show where holes go and the lines they snap to; the rings rest meanwhile."""
         self._scene.moving.show_circles(circles)
         self._scene.guides.show_guides(guides)
+        self.snapped.emit(snap_words(guides))
         self._scene.hover.show_spots([])
         self._scene.rings.setVisible(not circles or self._adding is not None)
 
@@ -309,7 +320,7 @@ class Hands(QObject):
         """Return what gestures work on; None while the plan of the current project is not there."""
         if self._places is None or self._document.plan.project is not self._document.project:
             return None
-        return Table(self._document, self._selection, self._places, self)
+        return Table(self._document, self._selection, self._places, self, self._aids)
 
     def _plain_keys(self) -> dict[Qt.Key, Callable[[], None]]:
         put_down = self._adding.put_down if self._adding is not None else self._keep

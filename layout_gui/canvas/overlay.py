@@ -11,12 +11,14 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from layout_gui.canvas.places import Spot
 from layout_gui.canvas.snapping import Guide
-from layout_gui.canvas.tones import Tones, hairline
+from layout_gui.canvas.tones import Tones, hairline, paint_with_halo, small_font
 
 MANY: Final = 2000
 """So many rings in sight become plain points."""
 
 _RING_GAP_PX = 3.0
+_WORD_PX: Final = 46.0
+"""How far from the hole on the move the words of its lines stand."""
 
 Circles = NDArray[np.float64] | Sequence[tuple[float, float, float]]
 
@@ -152,7 +154,9 @@ class Frames(Overlay):
 
 
 class Guides(Overlay):
-    """The lines that a dragged hole snapped to."""
+    """The lines that a dragged hole snapped to, each with its word where there is one."""
+
+    margin_px = 240
 
     def __init__(self, tones: Tones, z: float) -> None:
         super().__init__(tones, z)
@@ -172,6 +176,17 @@ class Guides(Overlay):
         painter.setPen(pen)
         for guide in self._guides:
             painter.drawLine(_line(guide))
+        to_screen = painter.worldTransform()
+        painter.save()
+        painter.resetTransform()
+        painter.setFont(small_font())
+        tones = self.tones
+        for guide in self._guides:
+            place = (guide.at, guide.beside) if guide.axis == "x" else (guide.beside, guide.at)
+            aside = QPointF(8, -_WORD_PX) if guide.axis == "x" else QPointF(_WORD_PX, -6)
+            at = to_screen.map(QPointF(*place)) + aside
+            paint_with_halo(painter, guide.word, at, tones.accent, tones.surface)
+        painter.restore()
 
 
 class Band(Overlay):

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from geometry.drawing.bed import zone_loops
 from geometry.holes.sites import Coordinates
-from geometry.model.measure import Gauge
+from geometry.model.measure import Box, Gauge, bounds
+from geometry.model.planting import Planting
 from geometry.plan import BedPlan, PlacedRaft
 from layout_gui.document.selection import HoleName
 
@@ -47,6 +48,13 @@ def to_raft(placed: PlacedRaft, x: float, y: float) -> tuple[float, float]:
     return placed.x + float(shape.length) - x, placed.y + float(shape.width) - y
 
 
+def keep_mm(planting: Planting | None) -> float:
+    """Return how far a hole's centre keeps from the edge of its raft."""
+    if planting is None:
+        return 0
+    return max(planting.edge_margin.mm, planting.web.mm + planting.hole_diameter.mm / 2)
+
+
 class Places:
     """The rafts and holes of one bed plan, ready to be found. Worked out when first asked."""
 
@@ -57,6 +65,11 @@ class Places:
     def rafts(self) -> dict[str, PlacedRaft]:
         """The rafts by name."""
         return {placed.name: placed for placed in self.bed_plan.rafts}
+
+    @cached_property
+    def box(self) -> Box:
+        """The box of the water: left, bottom, right, top."""
+        return bounds(self.bed_plan.layout.outline)
 
     @cached_property
     def _zones(self) -> tuple[tuple[str, Gauge], ...]:

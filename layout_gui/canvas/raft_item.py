@@ -20,7 +20,6 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from geometry.drawing.crop_marks import inner_share, rings_of
 from geometry.holes.sites import Coordinates, Holes
-from geometry.model.planting import Planting
 from geometry.plan import PlacedRaft, RaftDesign
 from layout_gui.canvas.tones import (
     PHASES,
@@ -104,13 +103,6 @@ class DesignPicture:
     def points(self) -> QPolygonF:
         """The centres of the holes."""
         return QPolygonF([QPointF(x, y) for x, y in self.design.holes.xy.tolist()])
-
-
-def keep_mm(planting: Planting | None) -> float:
-    """Return how far a hole's centre keeps from the edge of its raft."""
-    if planting is None:
-        return 0
-    return max(planting.edge_margin.mm, planting.web.mm + planting.hole_diameter.mm / 2)
 
 
 class RaftItem(QGraphicsItem):

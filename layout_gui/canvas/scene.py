@@ -11,8 +11,8 @@ from geometry.units import Unit
 from layout_gui.canvas.bed_items import Canopies, FindingMarks, Obstacles, Water
 from layout_gui.canvas.dimensions import Dimensions
 from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Rings
-from layout_gui.canvas.places import Places
-from layout_gui.canvas.raft_item import DesignPicture, RaftItem, keep_mm
+from layout_gui.canvas.places import Places, keep_mm
+from layout_gui.canvas.raft_item import DesignPicture, RaftItem
 from layout_gui.canvas.tones import Tones
 from layout_gui.canvas.zone_items import Zones
 from layout_gui.document.selection import Selection

@@ -1,60 +1,132 @@
-"""What a dragged hole snaps to: rows and columns of other holes, middle lines, the tape's grid."""
+"""What a dragged hole snaps to, and the words for it.
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from typing import Literal
+Rows and columns of other holes, middle lines, edges and margins of rafts, guide lines, the grid
+that is shown; where none of these is near, the marks of the tape.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.plan import PlacedRaft
+from geometry.model.guide_line import Axis, GuideLine
+from geometry.plan import BedPlan, PlacedRaft
+from geometry.tongue import mark, tr
 from geometry.units import TOLERANCE_MM, Unit
-from layout_gui.canvas.places import Places, to_bed
+from layout_gui.canvas.places import Places, keep_mm, to_bed
 from layout_gui.document.selection import HoleName
-
-Axis = Literal["x", "y"]
 
 GRID_MM: dict[Unit, float] = {"mm": 1.0, "cm": 1.0, "in": 25.4 / 16}
 """What a tape shows: whole millimetres, sixteenths of an inch."""
 
+_GUIDE_LINE = mark("guide line")
+_MIDDLE = mark("middle of {raft}")
+_BED_MIDDLE = mark("middle of the bed")
+_EDGE = mark("edge of {raft}")
+_MARGIN = mark("margin of {raft}")
+_HOLE = mark("in line with {hole}")
+_FAR_HOLE = mark("in line with {hole} of {raft}")
+_GRID = mark("grid")
+_RANKS = (_GUIDE_LINE, _MIDDLE, _BED_MIDDLE, _HOLE, _FAR_HOLE, _EDGE, _MARGIN)
+"""Where lines coincide, the first of these gives the word."""
+
 
 @dataclass(frozen=True, slots=True)
 class Guide:
-    """A line that a hole snapped to: x = ``at`` or y = ``at``, from ``low`` to ``high`` (mm)."""
+    """A line that a hole snapped to: x = ``at`` or y = ``at``, from ``low`` to ``high`` (mm).
+
+    ``word`` says what the line is, for people; ``beside`` is where along it the hole lies.
+    """
 
     axis: Axis
     at: float
     low: float
     high: float
+    word: str = ""
+    beside: float = 0.0
 
     def reaching(self, place: float) -> "Guide":
         """Return the line made long enough to reach this place along it."""
-        return replace(self, low=min(self.low, place), high=max(self.high, place))
+        return replace(self, low=min(self.low, place), high=max(self.high, place), beside=place)
+
+
+def snap_words(guides: Sequence[Guide]) -> str:
+    """Say what a place snapped to; empty when it is free."""
+    return ", ".join(dict.fromkeys(guide.word for guide in guides if guide.word))
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """Lines every ``step_mm`` from a zero (x, y)."""
+
+    step_mm: float
+    zero: tuple[float, float] = (0.0, 0.0)
+
+    def nearest(self, axis: Axis, value: float) -> float:
+        """Return the line nearest to a value."""
+        zero = self.zero[0 if axis == "x" else 1]
+        return zero + round((value - zero) / self.step_mm) * self.step_mm
 
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """The lines of one axis, sorted, and how far each one reaches along the other axis."""
+    """The lines of one axis, sorted by where they are: ``at``, from ``low`` to ``high``.
+
+    ``members`` are those that coincide, as ranges of the arrays; ``kinds`` is the pattern of each
+    line's word, ``owners`` the raft and the hole it comes from.
+    """
 
     at: NDArray[np.float64]
     low: NDArray[np.float64]
     high: NDArray[np.float64]
+    kinds: Sequence[str]
+    owners: Sequence[HoleName]
+    first: NDArray[np.intp] = field(init=False)
 
-    def nearest(self, value: float, reach_mm: float) -> int | None:
-        """Return the index of the nearest line within reach."""
-        if not len(self.at):
+    def __post_init__(self) -> None:
+        starts = np.append(True, np.diff(self.at) > 100 * TOLERANCE_MM)[: len(self.at)]
+        object.__setattr__(self, "first", starts.nonzero()[0])
+
+    def nearest(self, axis: Axis, value: float, across: float, reach_mm: float) -> Guide | None:
+        """Return the nearest line within reach, named after what is nearest to ``across``."""
+        if not len(self.first):
             return None
-        gaps = np.abs(self.at - value)
-        index = int(gaps.argmin())
-        return index if gaps[index] <= reach_mm else None
+        gaps = np.abs(self.at[self.first] - value)
+        group = int(gaps.argmin())
+        if gaps[group] > reach_mm:
+            return None
+        start = int(self.first[group])
+        end = int(self.first[group + 1]) if group + 1 < len(self.first) else len(self.at)
+        away = np.maximum(self.low[start:end] - across, across - self.high[start:end])
+        best = min(
+            range(start, end),
+            key=lambda index: (_RANKS.index(self.kinds[index]), max(away[index - start], 0.0)),
+        )
+        kind, (raft, hole) = self.kinds[best], self.owners[best]
+        low, high = float(self.low[best]), float(self.high[best])
+        if kind in {_HOLE, _FAR_HOLE}:
+            low, high = float(self.low[start:end].min()), float(self.high[start:end].max())
+        words = tr(kind, raft=raft, hole=hole)
+        return Guide(axis, float(self.at[best]), low, high, words)
 
 
 class Snapper:
-    """Snaps places on one raft. Lines win over the grid; the grid starts at the raft's datum."""
+    """Snaps places on one raft. Lines win over the grid, the grid over the marks of the tape.
 
-    def __init__(self, placed: PlacedRaft, lines: dict[Axis, Lines], grid_mm: float) -> None:
+    The marks of the tape count from the raft's datum corner.
+    """
+
+    def __init__(
+        self,
+        placed: PlacedRaft,
+        lines: dict[Axis, Lines],
+        tape_mm: float,
+        grid: Grid | None = None,
+    ) -> None:
         self._lines = lines
-        self._grid_mm = grid_mm
+        self._tape_mm = tape_mm
+        self._grid = grid
         ((datum_x, datum_y),) = to_bed(placed, np.zeros((1, 2))).tolist()
         self._datum: dict[Axis, float] = {"x": datum_x, "y": datum_y}
 
@@ -62,48 +134,118 @@ class Snapper:
         self, x: float, y: float, reach_mm: float
     ) -> tuple[tuple[float, float], tuple[Guide, ...]]:
         """Return the snapped place and the lines it lies on."""
-        snapped_x, line_x = self._snap_axis("x", x, reach_mm)
-        snapped_y, line_y = self._snap_axis("y", y, reach_mm)
+        snapped_x, line_x = self._snap_axis("x", x, y, reach_mm)
+        snapped_y, line_y = self._snap_axis("y", y, x, reach_mm)
         guides = [line.reaching(snapped_y) for line in line_x]
         guides += [line.reaching(snapped_x) for line in line_y]
         return (snapped_x, snapped_y), tuple(guides)
 
-    def _snap_axis(self, axis: Axis, value: float, reach_mm: float) -> tuple[float, list[Guide]]:
-        lines = self._lines[axis]
-        index = lines.nearest(value, reach_mm)
-        if index is not None:
-            at = float(lines.at[index])
-            return at, [Guide(axis, at, float(lines.low[index]), float(lines.high[index]))]
+    def _snap_axis(
+        self, axis: Axis, value: float, across: float, reach_mm: float
+    ) -> tuple[float, list[Guide]]:
+        found = self._lines[axis].nearest(axis, value, across, reach_mm)
+        if found is not None:
+            return found.at, [found]
+        if self._grid is not None:
+            at = self._grid.nearest(axis, value)
+            if abs(at - value) <= reach_mm:
+                return at, [Guide(axis, at, across, across, tr(_GRID))]
         datum = self._datum[axis]
-        return datum + round((value - datum) / self._grid_mm) * self._grid_mm, []
+        return datum + round((value - datum) / self._tape_mm) * self._tape_mm, []
 
 
 def make_snapper(
-    places: Places, placed: PlacedRaft, *, without: frozenset[HoleName], unit: Unit
+    places: Places,
+    placed: PlacedRaft,
+    *,
+    without: frozenset[HoleName],
+    unit: Unit,
+    guide_lines: Iterable[GuideLine] = (),
+    grid: Grid | None = None,
 ) -> Snapper:
     """Make the snapper for holes moved on one raft; the moved ones are no lines to snap to.
 
-    Holes of the raft itself and of the rafts around it count, and the raft's two middle lines.
+    Holes and edges of the raft itself and of the rafts around it count, the raft's middle lines
+    and margins, the bed's middle lines, and the guide lines.
     """
-    shape = placed.design.shape
-    right, top = placed.x + float(shape.length), placed.y + float(shape.width)
-    reach = max(right - placed.x, top - placed.y) / 2
-    near = places.rafts_in(placed.x - reach, placed.y - reach, right + reach, top + reach)
+    left, bottom = placed.x, placed.y
+    right, top = _far_corner(placed)
+    reach = max(right - left, top - bottom) / 2
+    near = places.rafts_in(left - reach, bottom - reach, right + reach, top + reach)
+    found = _Found()
     moved_names = {hole for _, hole in without}
-    centres = [
-        to_bed(other, other.design.holes.xy[_kept(other, placed, without, moved_names)])
-        for other in near
-    ]
-    xy = np.vstack([np.empty((0, 2)), *centres])
-    middle_x, middle_y = (placed.x + right) / 2, (placed.y + top) / 2
-    return Snapper(
-        placed,
-        {
-            "x": _lines(xy[:, 0], xy[:, 1], (middle_x, placed.y, top)),
-            "y": _lines(xy[:, 1], xy[:, 0], (middle_y, placed.x, right)),
-        },
-        GRID_MM[unit],
-    )
+    for other in near:
+        found.add_holes(other, _kept(other, placed, without, moved_names), is_own=other is placed)
+        found.add_box(_EDGE, other.name, (other.x, other.y, *_far_corner(other)))
+    middle = (left + right) / 2, (bottom + top) / 2
+    found.add("x", _MIDDLE, placed.name, middle[0], bottom, top)
+    found.add("y", _MIDDLE, placed.name, middle[1], left, right)
+    _add_margins(found, places.bed_plan, placed)
+    box = places.box
+    found.add("x", _BED_MIDDLE, "", (box[0] + box[2]) / 2, box[1], box[3])
+    found.add("y", _BED_MIDDLE, "", (box[1] + box[3]) / 2, box[0], box[2])
+    for line in guide_lines:
+        low, high = (box[1], box[3]) if line.axis == "x" else (box[0], box[2])
+        found.add(line.axis, _GUIDE_LINE, "", line.at.mm, low, high)
+    return Snapper(placed, {"x": found.lines("x"), "y": found.lines("y")}, GRID_MM[unit], grid)
+
+
+class _Found:
+    """Lines as they are found; ``lines`` sorts them."""
+
+    def __init__(self) -> None:
+        self._rows: dict[Axis, list[tuple[float, float, float]]] = {"x": [], "y": []}
+        self._kinds: dict[Axis, list[str]] = {"x": [], "y": []}
+        self._owners: dict[Axis, list[HoleName]] = {"x": [], "y": []}
+
+    def add(self, axis: Axis, kind: str, raft: str, at: float, low: float, high: float) -> None:
+        """Add one line."""
+        self._rows[axis].append((at, low, high))
+        self._kinds[axis].append(kind)
+        self._owners[axis].append((raft, ""))
+
+    def add_box(self, kind: str, raft: str, box: tuple[float, float, float, float]) -> None:
+        """Add the four sides of a box: left, bottom, right, top."""
+        left, bottom, right, top = box
+        for at in (left, right):
+            self.add("x", kind, raft, at, bottom, top)
+        for at in (bottom, top):
+            self.add("y", kind, raft, at, left, right)
+
+    def add_holes(self, placed: PlacedRaft, kept: NDArray[np.intp], *, is_own: bool) -> None:
+        """Add a column and a row for each of these holes of a raft."""
+        names = placed.design.holes.names
+        owners = [(placed.name, names[index]) for index in kept.tolist()]
+        kind = _HOLE if is_own else _FAR_HOLE
+        for x, y in to_bed(placed, placed.design.holes.xy[kept]).tolist():
+            self._rows["x"].append((x, y, y))
+            self._rows["y"].append((y, x, x))
+        for axis in self._rows:
+            self._kinds[axis] += [kind] * len(owners)
+            self._owners[axis] += owners
+
+    def lines(self, axis: Axis) -> Lines:
+        """Return the lines of one axis in order."""
+        rows = np.array(self._rows[axis], dtype=np.float64).reshape(-1, 3)
+        order = np.argsort(rows[:, 0], kind="stable")
+        at, low, high = rows[order].T
+        kinds, owners = self._kinds[axis], self._owners[axis]
+        ranked = order.tolist()
+        return Lines(at, low, high, [kinds[i] for i in ranked], [owners[i] for i in ranked])
+
+
+def _add_margins(found: _Found, bed_plan: BedPlan, placed: PlacedRaft) -> None:
+    """Add the lines at which a centre is as near to the edge as the rules let it."""
+    keep = keep_mm(bed_plan.bed.planting)
+    right, top = _far_corner(placed)
+    box = (placed.x + keep, placed.y + keep, right - keep, top - keep)
+    if placed.design.shape.is_rectangle and keep and box[0] < box[2] and box[1] < box[3]:
+        found.add_box(_MARGIN, placed.name, box)
+
+
+def _far_corner(placed: PlacedRaft) -> tuple[float, float]:
+    shape = placed.design.shape
+    return placed.x + float(shape.length), placed.y + float(shape.width)
 
 
 def _kept(
@@ -119,15 +261,3 @@ def _kept(
         ],
         dtype=np.intp,
     )
-
-
-def _lines(
-    at: NDArray[np.float64], across: NDArray[np.float64], middle: tuple[float, float, float]
-) -> Lines:
-    at = np.append(at, middle[0])
-    low = np.append(across, middle[1])
-    high = np.append(across, middle[2])
-    order = np.argsort(at, kind="stable")
-    at, low, high = at[order], low[order], high[order]
-    first = np.append(True, np.diff(at) > 100 * TOLERANCE_MM).nonzero()[0]
-    return Lines(at[first], np.minimum.reduceat(low, first), np.maximum.reduceat(high, first))

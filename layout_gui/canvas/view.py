@@ -27,6 +27,7 @@ from layout_gui.canvas.places import to_raft
 from layout_gui.canvas.rulers import RULER_PX, Ruler
 from layout_gui.canvas.scene import BedScene
 from layout_gui.canvas.tones import Tones, small_font
+from layout_gui.document.aids import Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.screen.theme import Theme
@@ -71,14 +72,20 @@ class BedView(QGraphicsView):
     """What can be done now, in a few words."""
 
     def __init__(
-        self, document: Document, selection: Selection, theme: Theme, parent: QWidget | None = None
+        self,
+        document: Document,
+        selection: Selection,
+        theme: Theme,
+        parent: QWidget | None = None,
+        aids: Aids | None = None,
     ) -> None:
         super().__init__(parent)
         self._document = document
         self._selection = selection
+        self.aids = aids if aids is not None else Aids(self)
         self._tones = Tones(theme)
         self._scene = BedScene(self._tones)
-        self._hands = Hands(document, selection, self._scene, self)
+        self._hands = Hands(document, selection, self._scene, self, self.aids)
         self._bed_plan: BedPlan | None = None
         self._is_fitted = True
         self._pan_from: QPoint | None = None
@@ -454,7 +461,7 @@ class BedView(QGraphicsView):
             1 / self.pixels_per_mm,
             shift=bool(held & Qt.KeyboardModifier.ShiftModifier),
             ctrl=bool(held & Qt.KeyboardModifier.ControlModifier),
-            alt=bool(held & Qt.KeyboardModifier.AltModifier),
+            alt=not self.aids.snaps or bool(held & Qt.KeyboardModifier.AltModifier),
         )
 
     def _show_pointer(self, at: QPoint | None) -> None:
