@@ -58,24 +58,56 @@ def lay_rafts(bed: Bed) -> RaftLayout:
         TooManyError: The rule asks for more than 100,000 rafts.
     """
     outline = outline_loop(bed.outline)
+    region, columns, rows = _cells_of(bed, outline)
+    if not columns.count or not rows.count:
+        return RaftLayout(outline, region, ())
+    if exact_size(bed.outline) is not None:
+        return RaftLayout(outline, region, _rectangles(columns, rows))
+    return RaftLayout(outline, region, _cut_to(region, columns, rows))
+
+
+@dataclass(frozen=True, slots=True)
+class JointLines:
+    """The middle lines of the joints, from the first on.
+
+    ``along`` are places along the bed's length (lines of one x), ``across`` across its width.
+    """
+
+    along: tuple[Fraction, ...]
+    across: tuple[Fraction, ...]
+
+
+def joint_lines(bed: Bed) -> JointLines:
+    """Say where the joints of a bed run; nowhere when no raft fits.
+
+    Raises:
+        OutlineError: The outline encloses nothing or crosses itself.
+        TooManyError: The rule asks for more than 100,000 rafts.
+    """
+    _, columns, rows = _cells_of(bed, outline_loop(bed.outline))
+    if not columns.count or not rows.count:
+        return JointLines((), ())
+    half = bed.joint_gap.exact / 2
+    along, across = (tuple(start - half for start in c.starts[1:]) for c in (columns, rows))
+    return JointLines(along, across)
+
+
+def _cells_of(bed: Bed, outline: Loop) -> tuple[tuple[Loop, ...], Cells, Cells]:
+    """The region that rafts may fill, and its columns and rows; none where nothing is left."""
     clearance, gap = bed.clearance.exact, bed.joint_gap.exact
     size = exact_size(bed.outline)
+    nothing = Cells((), ())
     if size is not None:
         spans = [(clearance, side - 2 * clearance) for side in size]
         if min(extent for _, extent in spans) <= 0:
-            return RaftLayout(outline, (), ())
+            return (), nothing, nothing
         region: tuple[Loop, ...] = (_box_loop(*spans),)
     else:
         region = inset(outline, float(clearance))
         if not region:
-            return RaftLayout(outline, (), ())
+            return (), nothing, nothing
         spans = _spans(region, [(clearance, side - clearance) for side in exact_box(bed.outline)])
-    columns, rows = _cells(bed.rafts, gap, *spans)
-    if not columns.count or not rows.count:
-        return RaftLayout(outline, region, ())
-    if size is not None:
-        return RaftLayout(outline, region, _rectangles(columns, rows))
-    return RaftLayout(outline, region, _cut_to(region, columns, rows))
+    return (region, *_cells(bed.rafts, gap, *spans))
 
 
 def _box_loop(along: Span, across: Span) -> Loop:
