@@ -31,6 +31,7 @@ from layout_gui.wording import (
     finding_title,
     found_sentence,
     joint_sentence,
+    no_cure_reason,
     not_squeezed_text,
     proof_sentence,
     split_shift_sentence,
@@ -293,6 +294,7 @@ def _findings_json(plan: Plan) -> str:
                     "key": finding.key,
                     "accepted": notes.get(finding.key),
                     "cure": _cure(finding, plan.project.units),
+                    "no_cure": no_cure_reason(finding),
                     "title": finding_title(finding, plan.project.units),
                     "text": finding_text(finding, plan.project.units, plan),
                 }

@@ -853,3 +853,36 @@ def _subject_place(finding: Finding, unit: Unit) -> str:
 
 def _place_words(x: float, y: float, unit: Unit) -> str:
     return tr("x {x}, y {y}", x=format_length(x, unit), y=format_length(y, unit))
+
+
+def no_cure_reason(finding: Finding) -> str:
+    """Say why no single change is offered that clears a finding; empty where one is."""
+    if finding.cure is not None:
+        return ""
+    match finding.code:
+        case "raft-fit" if finding.raft:
+            return tr("No one length clears it: the rafts need other sizes, or the bed measuring.")
+        case "raft-fit":
+            return tr("No gap leaves room: the bed is too small for such rafts.")
+        case "no-room":
+            return tr(
+                "One change is not enough: margin, web, hole or raft have to give way together."
+            )
+        case "unit-slip":
+            return tr("Only you can tell: type it again if it is wrong.")
+        case "bed-shape":
+            return tr("Only you can tell where its corners are.")
+        case "skew":
+            return tr("Only the tape can tell.")
+        case "rounding":
+            return tr("No other step and no spacing near this one leaves none.")
+        case "score-line":
+            return tr("Which of these is best is for you to decide.")
+        case "zone-empty" | "zone-fixed":
+            return tr("What the zone is for is for you to decide.")
+        case "sheet-fit" if finding.severity == "problem":
+            return tr("It takes a larger sheet, or smaller rafts.")
+        case "sheet-fit":
+            return tr("It takes more sheets on hand, or a number left open.")
+        case _:
+            return tr("No single change clears it.")

@@ -8,6 +8,7 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QP
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QSizePolicy, QVBoxLayout, QWidget
 
 from geometry.drawing.styles import Style
+from geometry.tongue import tr_n
 from layout_gui.panels.stations import STATIONS, Sign, Station, StationName
 from layout_gui.panels.words import DASH
 from layout_gui.screen.theme import Theme
@@ -46,7 +47,8 @@ class StationButton(QAbstractButton):
             self._station = station
             self.update()
         self.setAccessibleName(f"{station.name}: {station.figure}")
-        self.setAccessibleDescription(f"{station.line}; {_SIGN_WORDS[station.sign]}")
+        said = (station.line, _SIGN_WORDS[station.sign], to_settle(station))
+        self.setAccessibleDescription("; ".join(filter(None, said)))
         self.setToolTip(f"{station.name}: {station.figure}\n{station.line}")
 
     def set_theme(self, theme: Theme) -> None:
@@ -127,6 +129,8 @@ class StationButton(QAbstractButton):
     def _paint_words(self, painter: QPainter) -> None:
         station, theme = self._station, self._theme
         width = self.width() - _TEXT_X - _PADDING
+        if count := to_settle(station):
+            self._paint_count(painter, count)
         top = _PADDING
         for text, font, colour in (
             (station.name, self._small(), theme.quiet_text),
@@ -139,6 +143,22 @@ class StationButton(QAbstractButton):
             shown = metrics.elidedText(text, Qt.TextElideMode.ElideRight, width)
             painter.drawText(_TEXT_X, top + metrics.ascent(), shown)
             top += metrics.height() + 2
+
+    def _paint_count(self, painter: QPainter, words: str) -> None:
+        """Say at the right of the name how much is to settle."""
+        font = QFont(self._small())
+        font.setBold(True)
+        metrics = QFontMetrics(font)
+        painter.setFont(font)
+        painter.setPen(QColor(self._theme.warn))
+        left = self.width() - _PADDING - 6 - metrics.horizontalAdvance(words)
+        painter.drawText(left, _PADDING + metrics.ascent(), words)
+
+
+def to_settle(station: Station) -> str:
+    """Say how many findings are open at a station; empty when there are none."""
+    count = station.to_settle
+    return tr_n("{n} to settle", "{n} to settle", count) if count else ""
 
 
 class Road(QWidget):

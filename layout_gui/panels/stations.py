@@ -1,6 +1,7 @@
 """The five stations and what each has to say at this moment."""
 
-from dataclasses import dataclass
+from collections import Counter
+from dataclasses import dataclass, replace
 from typing import Final, Literal
 
 from geometry.checks.finding import Code, Finding
@@ -36,12 +37,16 @@ _RAFT_FIELDS: Final = ("joint_gap", "rafts", "sheets", "cutting")
 
 @dataclass(frozen=True, slots=True)
 class Station:
-    """What one station says: its key figure, one supporting line, and its sign."""
+    """What one station says: its key figure, one supporting line, and its sign.
+
+    ``to_settle`` counts the findings that are open here, notes left aside.
+    """
 
     name: StationName
     figure: str
     line: str
     sign: Sign
+    to_settle: int = 0
 
 
 def open_findings(now: Now) -> tuple[Finding, ...]:
@@ -65,7 +70,7 @@ def stations(now: Now, *, made: bool, grow: tuple[str, str]) -> tuple[Station, .
     ``made`` tells whether the present project was exported as it is; ``grow`` is the figure and
     the line of the last station, empty while no crop is known.
     """
-    looks = {home_of(f) for f in open_findings(now) if f.severity != "note"}
+    looks = Counter(home_of(f) for f in open_findings(now) if f.severity != "note")
     facts = (
         _bed(now),
         _rafts(now),
@@ -76,7 +81,7 @@ def stations(now: Now, *, made: bool, grow: tuple[str, str]) -> tuple[Station, .
         ),
     )
     return tuple(
-        Station(fact.name, fact.figure, fact.line, "look") if fact.name in looks else fact
+        replace(fact, sign="look", to_settle=looks[fact.name]) if fact.name in looks else fact
         for fact in facts
     )
 

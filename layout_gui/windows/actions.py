@@ -14,6 +14,7 @@ from geometry.units import Unit
 from layout_gui.canvas.view import BedView
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.stations import STATIONS, StationName
 from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.files import Files
@@ -28,6 +29,7 @@ class Desk(Protocol):
     selection: Selection
     files: Files
     view: BedView
+    findings: FindingsPanel
     theme_choice: ThemeChoice
 
     def go_to(self, station: StationName) -> None:
@@ -97,6 +99,10 @@ def _is_planted(desk: Desk) -> bool:
 def _has_hand_edits(desk: Desk) -> bool:
     beds = [bed for bed in desk.document.project.beds if bed.name == desk.selection.bed]
     return any(bed.planting and (bed.planting.pins or bed.planting.blanks) for bed in beds)
+
+
+def _has_findings(desk: Desk) -> bool:
+    return bool(desk.document.plan.findings)
 
 
 def _has_several_beds(desk: Desk) -> bool:
@@ -312,6 +318,24 @@ ROWS: Final[tuple[Row, ...]] = (
     _part_row("drawer", "&What if?", "F8"),
     _part_row("fields", "&Fields and findings", "F9"),
     _part_row("full screen", "F&ull screen", "F11"),
+    Row(
+        "finding-next",
+        "View",
+        "Ne&xt finding",
+        lambda desk: desk.findings.step(1),
+        "F4",
+        _has_findings,
+        line=True,
+        tip="Shows the place of one open finding after the other",
+    ),
+    Row(
+        "finding-before",
+        "View",
+        "Finding &before",
+        lambda desk: desk.findings.step(-1),
+        "Shift+F4",
+        _has_findings,
+    ),
     Row("next-pane", "View", "Next &part of the window", lambda desk: desk.next_pane(), "F6"),
     _theme_row("system", "Colours of the &desktop"),
     _theme_row("light", "&Light colours"),

@@ -93,6 +93,7 @@ QPushButton[place="last"] { border-left: none; border-top-right-radius: 7px;
 QFrame[role="card"] { background: $surface; border: 1px solid $line; border-radius: 9px; }
 QFrame[role="finding"] { background: $warn_soft; border: 1px solid $warn; border-radius: 9px; }
 QFrame[role="note"] { background: $surface; border: 1px solid $line; border-radius: 9px; }
+QFrame[role="finding"]:focus, QFrame[role="note"]:focus { border: 2px solid $accent; }
 QFrame[role="notice"] { background: $warn_soft; border: none;
   border-bottom: 1px solid $warn; }
 QFrame[role="rule"] { background: $line; border: none; }

@@ -95,7 +95,15 @@ class MainWindow(QMainWindow):
         self.cuts = CutSearch(document, self)
         self.fields = StationPanels(document, self.cuts, selection, self._asks, settings)
         self.findings = FindingsPanel()
-        self._settling = Settling(self.findings, document, selection, self.view, self._asks, self)
+        self._settling = Settling(
+            self.findings,
+            document,
+            selection,
+            self.view,
+            self._asks,
+            self.fields.currentWidget,
+            self,
+        )
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
         self._squeezing: _Squeezes | None = None
         self.actions_ = Actions(self, self)
@@ -316,6 +324,7 @@ class MainWindow(QMainWindow):
         self.fields.squeeze_wanted.connect(self.squeeze)
         self.fields.zone_wanted.connect(self.view.arm_draw_zone)
         self._settling.went_to.connect(self.road.go_to)
+        self._settling.said.connect(self.last_line.show_hint)
         self.start.started.connect(lambda project: document.start(project, modified=True))
         self.start.open_wanted.connect(files.open)
         self.start.file_wanted.connect(files.open_path)

@@ -1,16 +1,21 @@
 """Findings as paragraphs with their cures."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from time import perf_counter
+from typing import get_args
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from geometry.checks.finding import Cure, Finding, LeaveOut, MoveHole, Severity
+from geometry.checks.finding import Code, Cure, Finding, LeaveOut, MoveHole, Severity
 from geometry.model.project import Accepted, Project
+from layout_gui.panels.finding_groups import GROUP_FROM, group_title
 from layout_gui.panels.findings import MOST_SHOWN, FindingsPanel
 from layout_gui.panels.now import Now
+from layout_gui.wording import no_cure_reason
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project, now_of
 
 pytestmark = OFFSCREEN
@@ -65,8 +70,9 @@ def test_a_card_offers_the_cure_and_the_note(qtbot: QtBot) -> None:
     )
     card = panel.cards[0]
 
-    assert card.cure is not None
-    assert panel.cards[1].cure is None
+    assert card.cure.isVisibleTo(panel)
+    assert not panel.cards[1].cure.isVisibleTo(panel)
+    assert "No single change clears it" in panel.cards[1].accessibleName()
     card.cure.click()
     card.leave.click()
     QTest.keyClick(card, Qt.Key.Key_Return)
@@ -90,7 +96,6 @@ def test_a_long_cure_has_a_short_button_and_says_all_to_a_screen_reader(qtbot: Q
     panel = make_panel(qtbot, now_with((edge(cure=cure),)))
     button = panel.cards[0].cure
 
-    assert button is not None
     assert button.text() == "Make it so"
     assert button.accessibleName() == "Move R1 A1 to x 123.4 mm, y 567.8 mm"
     assert "Problem" in panel.cards[0].accessibleName()
@@ -102,26 +107,184 @@ def test_what_was_left_with_a_note_can_be_looked_at_again(qtbot: QtBot) -> None:
     again = heard(panel.reopen_wanted)
 
     assert panel.cards == []
+    assert (panel.open_filter.text(), panel.left_filter.text()) == ("Open 0", "Left 1")
+    panel.left_filter.click()
+    assert "the rim is soft" in panel.reopeners[finding.key].parentWidget().accessibleName()
     panel.reopeners[finding.key].click()
 
-    assert again == [finding.key]
+    assert again == [(finding.key,)]
 
 
-def test_nothing_is_built_anew_while_the_findings_stay_the_same(qtbot: QtBot) -> None:
-    panel = make_panel(qtbot, now_with((edge(),)))
+def test_notes_on_what_is_there_no_more_can_be_forgotten(qtbot: QtBot) -> None:
+    left = (Accepted("edge Bench R9 A1", "long gone"), Accepted(edge().key, "soft"))
+    panel = make_panel(qtbot, now_with((edge(),), left))
+    again = heard(panel.reopen_wanted)
+
+    assert not panel.forget.isVisibleTo(panel)
+    panel.left_filter.click()
+    assert panel.forget.isVisibleTo(panel)
+    panel.forget.click()
+
+    assert again == [("edge Bench R9 A1",)]
+
+
+def test_cards_are_not_made_anew_when_findings_change(qtbot: QtBot) -> None:
+    panel = make_panel(qtbot, now_with((edge(), edge(9, "note"))))
     card = panel.cards[0]
 
-    panel.show_now(now_with((edge(),)))
-    assert panel.cards[0] is card
     panel.show_now(now_with((edge(2),)))
-    assert panel.cards[0] is not card
+
+    assert len(panel.cards) == 1
+    assert panel.cards[0] is card
+    assert "A2" in card.accessibleName()
 
 
-def test_a_great_many_findings_are_told_by_their_number(qtbot: QtBot) -> None:
-    panel = make_panel(qtbot, now_with(edge(number) for number in range(1, MOST_SHOWN + 8)))
+def many(count: int) -> tuple[Finding, ...]:
+    cure = LeaveOut("R1", "A1")
+    return tuple(edge(number, cure=cure) for number in range(1, count + 1))
+
+
+def test_hundreds_of_one_kind_take_one_card_and_are_stepped_through(qtbot: QtBot) -> None:
+    found = (*many(212), edge(1, "note"))
+    panel = make_panel(qtbot, now_with(found))
+    shown = heard(panel.place_wanted)
+    card = panel.cards[0]
+
+    assert len(panel.cards) == 2
+    assert card.accessibleName().startswith("Problem: 212 holes nearer than 60 mm to the edge.")
+    assert "1 of 212, Hole R1 A1 is too near the edge" in card.accessibleName()
+    QTest.keyClick(card, Qt.Key.Key_Right)
+    QTest.keyClick(card, Qt.Key.Key_Right)
+    QTest.keyClick(card, Qt.Key.Key_Left)
+    QTest.keyClick(card, Qt.Key.Key_Return)
+
+    assert shown == [found[1], found[2], found[1], found[1]]
+    QTest.keyClick(card, Qt.Key.Key_Left)
+    QTest.keyClick(card, Qt.Key.Key_Left)
+    assert shown[-1] == found[211]
+    assert panel.subtitle == "212 things to settle before cutting."
+
+
+def test_a_group_offers_one_change_and_all_of_them(qtbot: QtBot) -> None:
+    found = many(5)
+    panel = make_panel(qtbot, now_with(found))
+    one, every, left, all_left = (
+        heard(signal)
+        for signal in (
+            panel.cure_wanted, panel.cures_wanted, panel.leave_wanted, panel.leaves_wanted
+        )
+    )  # fmt: skip
+    card = panel.cards[0]
+    card.step(2)
+
+    card.cure.click()
+    card.cure_all.click()
+    card.leave.click()
+    card.leave_all.click()
+
+    assert (one, every, left, all_left) == ([found[2]], [found], [found[2]], [found])
+    assert card.cure_all.text() == "Make all 5 so"
+
+
+def test_the_one_in_sight_stays_in_sight_when_others_go(qtbot: QtBot) -> None:
+    found = many(6)
+    panel = make_panel(qtbot, now_with(found))
+    panel.cards[0].step(3)
+
+    panel.show_now(now_with(found[1:]))
+
+    assert panel.cards[0].finding == found[3]
+
+
+def test_few_of_one_kind_have_a_card_each(qtbot: QtBot) -> None:
+    panel = make_panel(qtbot, now_with(many(GROUP_FROM - 1)))
+
+    assert len(panel.cards) == GROUP_FROM - 1
+    assert not panel.cards[0].cure_all.isVisibleTo(panel)
+
+
+def test_unlike_limits_are_unlike_kinds(qtbot: QtBot) -> None:
+    wide = [replace(each, limit_mm=80.0) for each in many(4)]
+    panel = make_panel(qtbot, now_with((*many(4), *wide)))
+
+    assert [len(card.group.findings) for card in panel.cards if card.group] == [4, 4]
+
+
+def test_the_next_finding_is_the_one_behind_the_one_shown_last(qtbot: QtBot) -> None:
+    found = (*many(4), edge(7, "question"))
+    panel = make_panel(qtbot, now_with(found))
+    shown = heard(panel.place_wanted)
+
+    for by in (1, 1, 1, 1, 1, 1, -1):
+        panel.step(by)
+
+    assert shown == [*found, found[0], found[4]]
+    make_panel(qtbot, now_with(())).step(1)
+
+
+def test_a_great_many_kinds_are_shown_bit_by_bit(qtbot: QtBot) -> None:
+    found = [replace(edge(), code="obstacle", subject=f"pipe {n}") for n in range(MOST_SHOWN + 7)]
+    panel = make_panel(qtbot, now_with(found))
 
     assert len(panel.cards) == MOST_SHOWN
-    assert panel.subtitle == f"{MOST_SHOWN + 7} things to settle before cutting."
+    assert panel.more.text() == "Show 7 more of 7"
+    panel.more.click()
+    assert len(panel.cards) == MOST_SHOWN + 7
+    assert not panel.more.isVisibleTo(panel)
+
+
+def test_the_list_stays_quick_with_thousands(qtbot: QtBot) -> None:
+    found = tuple(replace(each, raft=f"R{raft}") for raft in range(100) for each in many(100))
+    now = now_with(found)
+    panel = make_panel(qtbot, now)
+
+    started = perf_counter()
+    panel.show_now(now_with(found[:-1]))
+
+    assert perf_counter() - started < 0.5  # a twentieth of it on a quiet machine
+    assert len(panel.cards) == 1
+
+
+def test_up_and_down_go_from_card_to_card(qtbot: QtBot) -> None:
+    panel = make_panel(qtbot, now_with((edge(1), edge(2))))
+    panel.show()
+    panel.activateWindow()
+    panel.cards[0].setFocus()
+    qtbot.waitUntil(panel.cards[0].hasFocus)
+
+    QTest.keyClick(panel.cards[0], Qt.Key.Key_Down)
+    assert panel.cards[1].hasFocus()
+    QTest.keyClick(panel.cards[1], Qt.Key.Key_Down)
+    assert panel.cards[1].hasFocus()
+    QTest.keyClick(panel.cards[1], Qt.Key.Key_Up)
+    assert panel.cards[0].hasFocus()
+
+
+def test_the_keyboard_stays_in_the_list_when_its_card_goes(qtbot: QtBot) -> None:
+    panel = make_panel(qtbot, now_with((edge(1), edge(2))))
+    panel.show()
+    panel.activateWindow()
+    panel.cards[1].leave.setFocus()
+    qtbot.waitUntil(panel.cards[1].leave.hasFocus)
+
+    panel.show_now(now_with((edge(1),)))
+
+    assert panel.cards[0].hasFocus()
+
+
+def _samples() -> Iterator[Finding]:
+    for code in get_args(Code):
+        yield Finding(code, "problem", "Bench", "R1", ("A1", "A2"), "1 2", None, 1.0, 2.0)
+        yield Finding(code, "question", "Bench", "", (), "outline", None, None, None)
+
+
+@pytest.mark.parametrize("finding", tuple(_samples()), ids=lambda f: f"{f.code} {f.severity}")
+def test_every_kind_has_its_words_alone_and_together(finding: Finding) -> None:
+    assert no_cure_reason(finding)
+    assert no_cure_reason(replace(finding, cure=LeaveOut("R1", "A1"))) == ""
+    if finding.code == "rounding" and not finding.holes:
+        return
+    assert "5" in group_title([finding] * 5, "mm")
 
 
 def test_becoming_empty_or_not_is_announced_once(qtbot: QtBot) -> None:

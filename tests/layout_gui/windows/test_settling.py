@@ -1,6 +1,7 @@
 """A finding is looked at, cured, left with a note, or opened again."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -9,9 +10,13 @@ from PySide6.QtWidgets import QApplication
 from geometry.checks.finding import Finding
 from geometry.model.planting import Pin
 from geometry.units import Length
+from layout_gui.panels.findings import FindingCard
+from layout_gui.panels.stations import home_of
 from layout_gui.project import edits
+from layout_gui.windows.files import sample_files
+from layout_gui.windows.finding_places import field_of, places_of
 from layout_gui.windows.main_window import MainWindow
-from tests.layout_gui.panels.desk import OFFSCREEN, make_project
+from tests.layout_gui.panels.desk import OFFSCREEN, make_bench, make_project
 from tests.layout_gui.windows.open_window import Answers, discard, make_window
 
 pytestmark = OFFSCREEN
@@ -79,6 +84,125 @@ def test_leaving_asks_for_a_note_and_keeps_it(window: MainWindow, asks: Answers)
     asks.words = "the rim is reinforced"
     window.findings.leave_wanted.emit(finding)
     assert window.document.project.accepted[0].note == "the rim is reinforced"
-    assert finding.key in window.findings.reopeners
-    window.findings.reopen_wanted.emit(finding.key)
+    window.findings.left_filter.click()
+    window.findings.reopeners[finding.key].click()
     assert window.document.project.accepted == ()
+    assert not window.findings.shows_left
+
+
+def crowd(window: MainWindow) -> list[Finding]:
+    """Four holes dragged over the edge margin."""
+    places = ((40, 100), (40, 300), (40, 500), (300, 40))
+    pins = tuple(Pin("R1", Length.of(x), Length.of(y)) for x, y in places)
+    window.document.start(edits.set_planting(make_project(), "Bench", pins=pins))
+    return [each for each in window.document.plan.findings if each.code == "edge"]
+
+
+def card_of(window: MainWindow, code: str) -> FindingCard:
+    return next(card for card in window.findings.cards if card.finding.code == code)
+
+
+def test_all_of_a_kind_are_cleared_in_one_step(window: MainWindow) -> None:
+    assert len(crowd(window)) == 4
+    before = window.document.project
+
+    card_of(window, "edge").cure_all.click()
+
+    assert not [each for each in window.document.plan.findings if each.code == "edge"]
+    assert window.document.undo_stack.count() == 1
+    assert window.document.undo_stack.undoText() == "Clear 4 findings"
+    window.document.undo_stack.undo()
+    assert window.document.project is before
+
+
+def test_all_of_a_kind_are_left_with_one_note_and_taken_back(
+    window: MainWindow, asks: Answers
+) -> None:
+    found = crowd(window)
+    asks.words = "they hold dill"
+
+    card_of(window, "edge").leave_all.click()
+
+    assert {each.note for each in window.document.project.accepted} == {"they hold dill"}
+    assert len(window.document.project.accepted) == 4
+    assert "edge" not in {card.finding.code for card in window.findings.cards}
+    window.findings.left_filter.click()
+    window.findings.reopeners[found[2].key].click()
+    assert window.document.project.accepted == ()
+    assert window.document.undo_stack.count() == 2
+
+
+def test_the_road_counts_what_is_to_settle(window: MainWindow) -> None:
+    crowd(window)
+
+    button = window.road.buttons["Holes"]
+    assert button.station.to_settle == len(open_ones(window))
+    assert f"{len(open_ones(window))} to settle" in button.accessibleDescription()
+
+
+def open_ones(window: MainWindow) -> list[Finding]:
+    return [each for each in window.document.plan.findings if each.severity != "note"]
+
+
+def test_the_holes_of_a_finding_are_selected(window: MainWindow) -> None:
+    window.findings.place_wanted.emit(finding_of(window, "edge"))
+
+    assert window.selection.holes == {("R1", finding_of(window, "edge").holes[0])}
+
+
+def test_a_finding_about_a_design_steps_through_its_rafts(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    bench = make_bench(obstacles=())
+    assert bench.planting is not None
+    separate = replace(bench.planting, joints="separate")
+    window.document.start(make_project(replace(bench, planting=separate)))
+    design = window.document.plan.beds[0].rafts[0].design.name
+    rafts = [raft.name for raft in window.document.plan.beds[0].rafts if raft.design.name == design]
+    assert len(rafts) > 1
+    shown: list[tuple[str, tuple[float, float]]] = []
+    monkeypatch.setattr(window.view, "show_place", lambda bed, place: shown.append((bed, place)))
+    finding = Finding("score-line", "question", "", design, subject="board", amount_mm=20.0)
+
+    seen = []
+    for _ in range(len(rafts) + 1):
+        window.findings.place_wanted.emit(finding)
+        seen.append(window.selection.rafts)
+
+    assert seen == [*({name} for name in rafts), {rafts[0]}]
+    assert len(set(shown)) == len(rafts)
+    assert window.road.buttons["Rafts"].isChecked()
+
+
+@pytest.mark.parametrize(
+    ("finding", "station", "field"),
+    [
+        (Finding("unit-slip", "question", "Bench", subject="planting.web"), "Holes", "web"),
+        (Finding("unit-slip", "question", "Bench", subject="clearance"), "Bed", "clearance"),
+        (Finding("unit-slip", "question", "", subject="cutting.kerf"), "Rafts", "kerf"),
+        (Finding("raft-fit", "problem", "Bench", subject="joint_gap"), "Rafts", "joint_gap"),
+        (Finding("unit-slip", "question", "Bench", subject="outline.length"), "Bed", "length"),
+    ],
+)
+def test_a_finding_about_a_number_gives_the_keyboard_to_its_field(
+    window: MainWindow, finding: Finding, station: str, field: str
+) -> None:
+    window.show()
+    window.activateWindow()
+
+    window.findings.place_wanted.emit(finding)
+
+    assert window.road.buttons[station].isChecked()  # type: ignore[index]
+    holder = window.focusWidget()
+    assert holder is not None
+    assert field in {holder.objectName(), holder.parentWidget().objectName()}
+
+
+def test_every_sample_finding_leads_somewhere(window: MainWindow) -> None:
+    """Each finding of the samples has a place, or a station and a field."""
+    for path in sample_files():
+        window.files.open_sample(path)
+        for finding in window.document.plan.findings:
+            window.findings.place_wanted.emit(finding)
+            has_place = bool(places_of(finding, window.document.plan))
+            assert has_place or field_of(finding) or home_of(finding) == "Make", finding
