@@ -13,7 +13,7 @@ from geometry.drawing.paper import Paper
 from geometry.model.measure import bounds
 from geometry.model.zone import Zone
 from geometry.plan import BedPlan, Plan
-from geometry.tongue import plural
+from geometry.tongue import plural, tr
 from geometry.units import Unit
 
 _MOST_RAFTS = 240
@@ -24,7 +24,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
     unit = plan.project.units
     room = row_width(paper)
     left, bottom, right, top = bounds(bed.layout.outline)
-    inside = f"inside {by_text(right - left, top - bottom, unit)} {unit}"
+    inside = tr("inside {size} {unit}", size=by_text(right - left, top - bottom, unit), unit=unit)
     rows = [
         words(" ".join(_how_it_lies(bed, unit)), room),
         gap(2),
@@ -35,24 +35,34 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         *_raft_table(bed, unit, room),
     ]
     return Part(
-        f"Bed {clipped(bed.bed.name)}",
-        f"{plural(len(bed.rafts), 'raft')}, {plural(bed.plants, 'plant')}; {inside}; "
-        f"{clipped(plan.project.name)}",
+        tr("Bed {name}", name=clipped(bed.bed.name)),
+        tr(
+            "{rafts}, {plants}; {inside}; {project}",
+            rafts=plural(len(bed.rafts), "raft"),
+            plants=plural(bed.plants, "plant"),
+            inside=inside,
+            project=clipped(plan.project.name),
+        ),
         tuple(rows),
-        bookmark=f"Bed {clipped(bed.bed.name)}",
+        bookmark=tr("Bed {name}", name=clipped(bed.bed.name)),
     )
 
 
 def _how_it_lies(bed: BedPlan, unit: Unit) -> Iterator[str]:
-    gaps = f"Gap to the wall {length_text(bed.bed.clearance.exact, unit)}"
+    wall = length_text(bed.bed.clearance.exact, unit)
     if len(bed.rafts) > 1:
-        gaps += f", between rafts {length_text(bed.bed.joint_gap.exact, unit)}"
-    yield (
-        f"{gaps}. Figures run from the bed's datum corner, lower left, to the sides of the rafts. "
+        joint = length_text(bed.bed.joint_gap.exact, unit)
+        yield tr("Gap to the wall {wall}, between rafts {joint}.", wall=wall, joint=joint)
+    else:
+        yield tr("Gap to the wall {wall}.", wall=wall)
+    yield tr(
+        "Figures run from the bed's datum corner, lower left, to the sides of the rafts. "
         "Lay each raft with its top face up."
     )
     if any(raft.turned for raft in bed.rafts):
-        yield ("A raft marked ½ lies turned half round, its datum corner where the heavy angle is.")
+        yield tr(
+            "A raft marked ½ lies turned half round, its datum corner where the heavy angle is."
+        )
 
 
 def _obstacle_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
@@ -60,7 +70,10 @@ def _obstacle_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
     if not obstacles:
         return ()
     rows = table(
-        (Column("obstacle", 70), Column(f"keeps rims away ({unit})", 60, "right")),
+        (
+            Column(tr("obstacle"), 70),
+            Column(tr("keeps rims away ({unit})", unit=unit), 60, "right"),
+        ),
         [(obstacle.name, figure(obstacle.clearance.exact, unit)) for obstacle in obstacles],
     )
     return (*rows, gap())
@@ -75,15 +88,15 @@ def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
     for raft in bed.rafts:
         counts += raft.design.holes.count_by_planting(len(counts))
         idle += raft.design.holes.count_by_planting(len(counts), plugged=True)
-    where = ["the bed" if not bed.bed.zones else "the rest", *map(_where, bed.bed.zones)]
+    where = [tr("the bed") if not bed.bed.zones else tr("the rest"), *map(_where, bed.bed.zones)]
     rows = table(
         (
-            Column("planting", 44),
-            Column("where", 50),
-            Column("holes", 18, "right"),
-            Column("plugged", 21, "right"),
-            Column(f"spacing ({unit})", 32, "right"),
-            Column("saw", 26, "right"),
+            Column(tr("planting"), 44),
+            Column(tr("where"), 50),
+            Column(tr("holes"), 18, "right"),
+            Column(tr("plugged"), 21, "right"),
+            Column(tr("spacing ({unit})", unit=unit), 32, "right"),
+            Column(tr("saw"), 26, "right"),
         ),
         [
             (
@@ -99,17 +112,27 @@ def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
             )
         ],
     )
-    return (heading("What grows where"), *rows, gap())
+    return (heading(tr("What grows where")), *rows, gap())
 
 
 def _where(zone: Zone) -> str:
-    return f"{zone.name}: {name_list(zone.rafts)}" if zone.rafts else f"{zone.name}, drawn dashed"
+    return (
+        f"{zone.name}: {name_list(zone.rafts)}"
+        if zone.rafts
+        else tr("{name}, drawn dashed", name=zone.name)
+    )
 
 
 def _raft_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:
     if len(bed.rafts) > _MOST_RAFTS:
         return (
-            words(f"The {len(bed.rafts)} rafts are listed with their places in holes.csv.", room),
+            words(
+                tr(
+                    "The {count} rafts are listed with their places in holes.csv.",
+                    count=len(bed.rafts),
+                ),
+                room,
+            ),
         )
     turned = any(raft.turned for raft in bed.rafts)
     rows = [
@@ -118,15 +141,15 @@ def _raft_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:
             raft.design.name,
             figure(raft.x, unit),
             figure(raft.y, unit),
-            *(["half round" if raft.turned else ""] if turned else []),
+            *([tr("half round") if raft.turned else ""] if turned else []),
         )
         for raft in bed.rafts
     ]
     columns = (
-        Column("raft", 26),
-        Column("made as", 60, keeps_end=True),
-        Column(f"left side ({unit})", 36, "right"),
-        Column(f"lower side ({unit})", 38, "right"),
-        *([Column("turned", 24)] if turned else []),
+        Column(tr("raft"), 26),
+        Column(tr("made as"), 60, keeps_end=True),
+        Column(tr("left side ({unit})", unit=unit), 36, "right"),
+        Column(tr("lower side ({unit})", unit=unit), 38, "right"),
+        *([Column(tr("turned"), 24)] if turned else []),
     )
-    return (heading("Rafts in the bed"), *table(columns, rows))
+    return (heading(tr("Rafts in the bed")), *table(columns, rows))

@@ -20,6 +20,7 @@ from geometry.drawing.transforms import Shift, half_turn
 from geometry.model.curves import Line, Point
 from geometry.model.measure import bounds, bounds_of
 from geometry.plan import BedPlan, PlacedRaft
+from geometry.tongue import tr
 from geometry.units import Unit
 
 _NAME_MM = 4.0
@@ -80,10 +81,16 @@ def _stretch_row(bed: BedPlan, stretch: _Stretch, scale: int, beside: float, uni
 
     def draw(left: float, top: float) -> Iterable[Mark]:
         shift = Shift(left + beside - stretch.start / scale, top - 7 - width / scale, 1 / scale)
-        title = f"scale 1 : {scale}"
-        if not whole:
-            end = length_text(stretch.end, unit)
-            title += f", {figure(stretch.start, unit)} to {end} from the datum corner"
+        title = (
+            tr("scale 1 : {scale}", scale=scale)
+            if whole
+            else tr(
+                "scale 1 : {scale}, {start} to {end} from the datum corner",
+                scale=scale,
+                start=figure(stretch.start, unit),
+                end=length_text(stretch.end, unit),
+            )
+        )
         yield line(left + beside, top - 4.4, title, 2.8)
         yield from _bed_marks(bed, stretch, shift)
         keep_off = _obstacle_lines(bed, shift)

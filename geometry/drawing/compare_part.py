@@ -20,6 +20,7 @@ from geometry.drawing.lettering import clipped, line
 from geometry.drawing.marks import Mark, polyline, stroke
 from geometry.drawing.overview import better_ways
 from geometry.drawing.paper import Paper
+from geometry.drawing.pattern_names import pattern_name, rows_name
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import text_width
 from geometry.drawing.transforms import Shift
@@ -27,7 +28,7 @@ from geometry.model.curves import Point
 from geometry.model.planting import Planting
 from geometry.model.project import Choice
 from geometry.plan import BedPlan, Plan
-from geometry.tongue import plural
+from geometry.tongue import mark, plural, tr
 from geometry.units import Length, Unit, exact_text, format_density
 
 _MOST_RAFTS: Final = 400
@@ -42,10 +43,10 @@ _WIDEST: Final = 14
 """The curve runs from seven tenths to fourteen tenths of the present spacing."""
 
 _KNOB_WORDS: Final[dict[Knob, str]] = {
-    "spacing": "spacing",
-    "edge_margin": "edge margin",
-    "clearance": "clearance",
-    "joint_gap": "joint gap",
+    "spacing": mark("spacing"),
+    "edge_margin": mark("edge margin"),
+    "clearance": mark("clearance"),
+    "joint_gap": mark("joint gap"),
 }
 _HEAD_MM: Final = 10.0
 _CURVE_MM: Final = 42.0
@@ -65,10 +66,13 @@ def compare_part(plan: Plan, paper: Paper) -> Part | None:
     if not rows:
         return None
     return Part(
-        "What if",
-        f"{clipped(plan.project.name)}: other choices, and where plants are won or lost",
+        tr("What if"),
+        tr(
+            "{name}: other choices, and where plants are won or lost",
+            name=clipped(plan.project.name),
+        ),
         tuple(rows),
-        bookmark="What if",
+        bookmark=tr("What if"),
     )
 
 
@@ -79,23 +83,29 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
     choices = _choice_cells(plan, bed, planting, quick=quick)
     if len(choices) < 2 and not quick:
         return
-    yield heading(f"{clipped(bed.bed.name)}: choices side by side", room)
+    yield heading(tr("{name}: choices side by side", name=clipped(bed.bed.name)), room)
     if planting.pins or planting.blanks:
-        yield words("Counted without the holes placed or left out by hand.", room, height=2.8)
+        yield words(tr("Counted without the holes placed or left out by hand."), room, height=2.8)
     yield from _choice_table(choices, unit)
     left_out = len(_chosen(plan, bed, planting)[0]) - _most_kept(quick=quick)
     if left_out > 0:
-        yield words(f"{plural(left_out, 'more kept choice')} not counted here.", room, height=2.8)
+        yield words(
+            tr("{left_out} not counted here.", left_out=plural(left_out, "more kept choice")),
+            room,
+            height=2.8,
+        )
     if not quick:
         yield words(
-            "Other spacings, thresholds and the curve take longer to count for this bed than "
-            "printing should: look under What if in the program.",
+            tr(
+                "Other spacings, thresholds and the curve take longer to count for this bed than "
+                "printing should: look under What if in the program."
+            ),
             room,
             height=2.8,
         )
         return
     yield gap(2)
-    yield heading("How far each length may go")
+    yield heading(tr("How far each length may go"))
     yield from together(_threshold_table(counter, unit))
     yield gap(2)
     spacing = counter.now("spacing")
@@ -115,13 +125,13 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
 def _choice_table(cells: Sequence[Sequence[str]], unit: Unit) -> tuple[Row, ...]:
     return table(
         (
-            Column("choice", 44),
-            Column("rows", 36),
-            Column(f"spacing ({unit})", 30, "right"),
-            Column("edge", 18, "right"),
-            Column("plants", 18, "right"),
+            Column(tr("choice"), 44),
+            Column(tr("rows"), 36),
+            Column(tr("spacing ({unit})", unit=unit), 30, "right"),
+            Column(tr("edge"), 18, "right"),
+            Column(tr("plants"), 18, "right"),
             Column("", 15, "right"),
-            Column("density", 29, "right"),
+            Column(tr("density"), 29, "right"),
         ),
         cells,
     )
@@ -136,7 +146,7 @@ def _choice_cells(
     """
     unit = plan.project.units
     now = _as_it_stands(bed, planting)
-    cells = [_cells("as it stands", planting, now, now.plants, bed, unit)]
+    cells = [_cells(tr("as it stands"), planting, now, now.plants, bed, unit)]
     kept, offered = _chosen(plan, bed, planting)
     for choice in [*kept[: _most_kept(quick=quick)], *(offered if quick else ())]:
         rules = applied(planting, choice)
@@ -160,7 +170,7 @@ def _cells(
 ) -> tuple[str, ...]:
     return (
         name,
-        f"{counted.pattern} {counted.direction}".rstrip(),
+        rows_name(counted.pattern, counted.direction),
         figure(rules.spacing.exact, unit),
         figure(rules.edge_margin.exact, unit),
         f"{counted.plants}",
@@ -215,24 +225,30 @@ def _change(planting: Planting, other: Planting, unit: Unit) -> str:
     if other.pattern != planting.pattern:
         return _pattern_words(other.pattern)
     if other.spacing != planting.spacing:
-        return f"spacing {exact_text(other.spacing, unit)}"
-    return f"edge margin {exact_text(other.edge_margin, unit)}"
+        return tr("spacing {spacing}", spacing=exact_text(other.spacing, unit))
+    return tr("edge margin {margin}", margin=exact_text(other.edge_margin, unit))
 
 
 def _pattern_words(pattern: str) -> str:
-    special = {"best": "best of all patterns", "rings": "rings", "rows": "rows one by one"}
-    return special.get(pattern, f"{pattern} rows")
+    special = {
+        "best": mark("best of all patterns"),
+        "rings": mark("rings"),
+        "rows": mark("rows one by one"),
+    }
+    if pattern in special:
+        return tr(special[pattern])
+    return tr("{pattern} rows", pattern=pattern_name(pattern))
 
 
 def _threshold_table(counter: BedCounter, unit: Unit) -> tuple[Row, ...]:
     found = [deque(find_threshold(counter, knob, unit), maxlen=1)[0] for knob in knobs_of(counter)]
     return table(
         (
-            Column("length", 36),
-            Column("now", 32, "right"),
-            Column(f"the same {counter.plants()} up to", 44, "right"),
-            Column("more at", 36, "right"),
-            Column("gain", 20, "right"),
+            Column(tr("length"), 36),
+            Column(tr("now"), 32, "right"),
+            Column(tr("the same {plants} up to", plants=counter.plants()), 44, "right"),
+            Column(tr("more at"), 36, "right"),
+            Column(tr("gain"), 20, "right"),
         ),
         [_threshold_cells(threshold, unit) for threshold in found],
     )
@@ -244,10 +260,10 @@ def _threshold_cells(threshold: Threshold, unit: Unit) -> tuple[str, ...]:
 
     gain = threshold.more_plants - threshold.plants
     return (
-        _KNOB_WORDS[threshold.knob],
+        tr(_KNOB_WORDS[threshold.knob]),
         text(threshold.now),
-        text(threshold.same_up_to) or "no end found",
-        text(threshold.more_at) or "none found",
+        text(threshold.same_up_to) or tr("no end found"),
+        text(threshold.more_at) or tr("none found"),
         "" if threshold.more_at is None else f"{gain:+d}",
     )
 
@@ -259,14 +275,16 @@ def _curve_row(steps: Sequence[Step], now: float, unit: Unit, room: float) -> Ro
     most = max(step.count for step in steps) or 1
     scale = (room - _LEFT_MM - 4) / (high - low)
     below = dimension_room(ends, unit) + 5
-    words_below = (
-        f"Spacing in {UNIT_WORDS[unit]}. Each figure is the widest that still holds the plants to "
-        f"its left, on whole steps of {exact_text(Length(coarse_step(unit)), unit)}"
+    words_below = tr(
+        "Spacing in {unit}. Each figure is the widest that still holds the "
+        "plants to its left, on whole steps of {step}",
+        unit=tr(UNIT_WORDS[unit]),
+        step=exact_text(Length(coarse_step(unit)), unit),
     )
 
     def draw(left: float, top: float) -> Iterator[Mark]:
         floor = top - _HEAD_MM - _CURVE_MM
-        yield line(left, top - 4.4, "Plants by spacing", 3.2, style=Style.TITLE)
+        yield line(left, top - 4.4, tr("Plants by spacing"), 3.2, style=Style.TITLE)
         at = Shift(left + _LEFT_MM - low * scale, floor, 1)
         yield from _curve_marks(steps, at, low, scale, _CURVE_MM / most)
         x = at.x + now * scale

@@ -24,6 +24,7 @@ from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
 from geometry.drawing.text_width import missing_characters
 from geometry.drawing.tiles import Cell
 from geometry.model.curves import Point
+from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import MM_PER
 
 _TITLE_MM = 7.0
@@ -34,9 +35,9 @@ _LARGEST_HOLE_MM = 66.0
 _MOST_FACTS = 3
 
 CAUTIONS = (
-    "Foam dust: mask and vacuum, and drill away from the water.",
-    "Hole saw: clamp the raft, wear eye protection, no gloves near a spinning saw.",
-    "The cut sheet holds the rest.",
+    mark("Foam dust: mask and vacuum, and drill away from the water."),
+    mark("Hole saw: clamp the raft, wear eye protection, no gloves near a spinning saw."),
+    mark("The cut sheet holds the rest."),
 )
 
 
@@ -86,7 +87,9 @@ def cover_page(template: TemplateSet) -> Page:
     return Page(
         paper.width_mm,
         paper.height_mm,
-        f"{template.design.name}, page {template.cover}: read this first",
+        tr(
+            "{name}, page {cover}: read this first", name=template.design.name, cover=template.cover
+        ),
         (Picture(Drawing(groups)),),
         bookmark=f"{template.design.name}: {template.task}",
     )
@@ -94,10 +97,10 @@ def cover_page(template: TemplateSet) -> Page:
 
 def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     marks: list[Mark] = []
-    name = f"Template {template.design.name}"
+    name = tr("Template {name}", name=template.design.name)
     y = area.top - _TITLE_MM
     marks.append(line(area.left, y, name, _TITLE_MM, style=Style.TITLE, room=area.width - 30))
-    pages = f"page {template.cover} of {template.total}"
+    pages = tr("page {cover} of {total}", cover=template.cover, total=template.total)
     marks.append(line(area.right, y, pages, 4, anchor="right"))
     y -= 6
     task = f"{template.task[0].upper()}{template.task[1:]}"
@@ -108,12 +111,17 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     facts = "; ".join((template.size, template.side, *template.hole_lines))
     rows = wrapped(facts, _TEXT_MM, area.width)
     if len(rows) > _MOST_FACTS:
-        rows = (*rows[: _MOST_FACTS - 1], "… the rest is on the cut sheet")
+        rows = (*rows[: _MOST_FACTS - 1], tr("… the rest is on the cut sheet"))
     for text in rows:
         marks.append(line(area.left, y, text, _TEXT_MM))
         y -= 4.2
     paper = template.tiling.paper
-    print_words = f"Paper {paper.name}, page {paper.size}. {PRINT_WORDS}."
+    print_words = tr(
+        "Paper {name}, page {size}. {print_words}.",
+        name=tr(paper.name),
+        size=paper.size,
+        print_words=tr(PRINT_WORDS),
+    )
     marks.append(line(area.left, y, print_words, _TEXT_MM, room=area.width))
     return tuple(marks), y - 2
 
@@ -132,9 +140,9 @@ def _figures(left: float, top: float) -> tuple[tuple[Mark, ...], float]:
     card = (corner.x + 8, corner.y + 22)
     marks.append(card_outline(*card))
     words = (
-        "A bank card (85.60 \N{MULTIPLICATION SIGN} 53.98 mm)",
-        "laid here fills the outline",
-        "to half a millimetre.",
+        tr("A bank card (85.60 \N{MULTIPLICATION SIGN} 53.98 mm)"),
+        tr("laid here fills the outline"),
+        tr("to half a millimetre."),
     )
     for row, text in enumerate(words):
         at = (card[0] + CARD_MM[0] / 2, card[1] + CARD_MM[1] / 2 + 4 - row * 4.6)
@@ -145,26 +153,32 @@ def _figures(left: float, top: float) -> tuple[tuple[Mark, ...], float]:
 def _beside(template: TemplateSet, area: Box, top: float) -> _Column:
     """Say when the size is true, and draw the largest hole to lay the saw on."""
     column = _Column(area.right - _COLUMN_MM, top, _COLUMN_MM)
-    column.head("1  Print this page alone and check it")
+    column.head(tr("1  Print this page alone and check it"))
     inch = float(MM_PER["in"])
     column.text(
-        "Measure all four bars with the tape that you will work with. Good: "
-        f"99.5 to 100.5 mm, and 4 in within 1/50 in ({4 * inch - 0.5:.1f} to {4 * inch + 0.5:.1f} "
-        "mm). Each way is checked by itself: a printer can be right across and wrong along."
+        tr(
+            "Measure all four bars with the tape that you will work with. Good: 99.5 to "
+            "100.5 mm, and 4 in within 1/50 in ({low} to {high} mm). Each way is "
+            "checked by itself: a printer can be right across and wrong along.",
+            low=number(4 * inch - 0.5, 1),
+            high=number(4 * inch + 0.5, 1),
+        )
     )
     column.text(
-        "Not good? Look for a page scale in the print dialogue, choose 100 % or none, and "
-        "print from a PDF reader, not from a browser. Do not go on with a wrong size."
+        tr(
+            "Not good? Look for a page scale in the print dialogue, choose 100 % or none, and "
+            "print from a PDF reader, not from a browser. Do not go on with a wrong size."
+        )
     )
     diameters = template.design.holes.diameters
     if not len(diameters):
         return column
     largest = float(diameters.max())
-    column.head(f"The largest hole: {diameter_text(largest, template.unit)}")
+    column.head(tr("The largest hole: {largest}", largest=diameter_text(largest, template.unit)))
     if largest > _LARGEST_HOLE_MM:
-        column.text("It is too large for this page; lay the saw on any hole of the next pages.")
+        column.text(tr("It is too large for this page; lay the saw on any hole of the next pages."))
         return column
-    column.text("Lay the saw on it: its teeth stand on the line.")
+    column.text(tr("Lay the saw on it: its teeth stand on the line."))
     centre = Point(area.right - _COLUMN_MM / 2, column.top - largest / 2 - 1)
     column.marks.append(Circle(centre, largest / 2, Style.HOLE))
     column.marks.extend(pilot_mark(centre, largest / 2))
@@ -176,32 +190,45 @@ def _steps(template: TemplateSet, area: Box, top: float) -> _Column:
     column = _Column(area.left, top, area.width - _COLUMN_MM - 8)
     tiling = template.tiling
     count = len(tiling.cells)
-    column.head("2  Print the rest the same way")
+    column.head(tr("2  Print the rest the same way"))
     column.text(
-        f"Pages {template.cover + 1} to {template.last}, same printer, same paper, all on one day: "
-        "paper grows and shrinks."
+        tr(
+            "Pages {cover} to {last}, same printer, same paper, all on one day: paper "
+            "grows and shrinks.",
+            cover=template.cover + 1,
+            last=template.last,
+        )
         if count > 1
-        else f"Page {template.last}, same printer, same paper, the same day."
+        else tr("Page {last}, same printer, same paper, the same day.", last=template.last)
     )
     if count > 1:
         first = template.cover + 1
-        column.head("3  Put the pages together, cross on cross")
+        column.head(tr("3  Put the pages together, cross on cross"))
         column.text(
-            "With scissors, cut off the right and the top strip of a page at the dashed lines, "
-            "where its words say so. Leave the left and the lower edge: they go under."
+            tr(
+                "With scissors, cut off the right and the top strip of a page at the dashed lines, "
+                "where its words say so. Leave the left and the lower edge: they go under."
+            )
         )
         column.text(
-            f"Start with page {first} at the lower left of the map. Slip the next page under "
-            "the cut edge until cross lies on cross, and tape. Each cross says where it is on "
-            "the raft, measured from the datum corner: set it by tape where pages are left out."
+            tr(
+                "Start with page {first} at the lower left of the map. Slip the next "
+                "page under the cut edge until cross lies on cross, and tape. Each "
+                "cross says where it is on the raft, measured from the datum corner: "
+                "set it by tape where pages are left out.",
+                first=first,
+            )
         )
         column.text(_tape_check(template))
-    column.head(f"{4 if count > 1 else 3}  Mark and drill")
+    column.head(tr("{step}  Mark and drill", step=4 if count > 1 else 3))
     column.text(
-        "Lay the template on the top face of the raft, datum corner on datum corner, outline on "
-        "the edges, and tape it down. Punch every centre through the paper, lift the paper, drill."
+        tr(
+            "Lay the template on the top face of the raft, datum corner on datum corner, "
+            "outline on the edges, and tape it down. Punch every centre through the paper, lift "
+            "the paper, drill."
+        )
     )
-    column.text(" ".join(CAUTIONS), after=0)
+    column.text(" ".join(map(tr, CAUTIONS)), after=0)
     return column
 
 
@@ -216,10 +243,12 @@ def _tape_check(template: TemplateSet) -> str:
         }
     )
     first, last = max(combinations(_rim(names), 2), key=lambda pair: _apart(template, *pair))
-    return (
-        f"Check by tape: cross {tiling.cross_name(*first)} to cross {tiling.cross_name(*last)} is "
-        f"{_both(_apart(template, first, last), template)}. Two millimetres more or less are good "
-        "for foam."
+    return tr(
+        "Check by tape: cross {first} to cross {last} is {apart}. Two "
+        "millimetres more or less are good for foam.",
+        first=tiling.cross_name(*first),
+        last=tiling.cross_name(*last),
+        apart=_both(_apart(template, first, last), template),
     )
 
 
@@ -239,13 +268,13 @@ def _apart(template: TemplateSet, first: tuple[int, int], last: tuple[int, int])
 
 
 def _both(mm: float, template: TemplateSet) -> str:
-    text = f"{mm:.1f} mm"
+    text = tr("{mm} mm", mm=number(mm, 1))
     return f"{length_text(mm, 'in')} ({text})" if template.unit == "in" else text
 
 
 def _map(template: TemplateSet, area: Box, top: float) -> _Column:
     column = _Column(area.right - _COLUMN_MM, top, _COLUMN_MM)
-    column.head("Map of the pages")
+    column.head(tr("Map of the pages"))
     tiling = template.tiling
     left_out = _left_out(tiling.blank)
     rows = wrapped(left_out, _TEXT_MM, column.width) if left_out else ()
@@ -266,14 +295,23 @@ def _left_out(blank: Sequence[Cell]) -> str:
     for column, row in blank:
         rows.setdefault(row + 1, []).append(f"{column + 1}")
     places = (
-        f"row {row} column{'s' if len(columns) > 1 else ''} {name_list(columns)}"
+        tr_n(
+            "row {row} column {columns}",
+            "row {row} columns {columns}",
+            len(columns),
+            row=row,
+            columns=name_list(columns),
+        )
         for row, columns in sorted(rows.items())
     )
-    return f"Left out, nothing is on them: {'; '.join(places)}." if rows else ""
+    return tr("Left out, nothing is on them: {places}.", places="; ".join(places)) if rows else ""
 
 
 def _missing(template: TemplateSet, area: Box) -> Iterator[Mark]:
     names = missing_characters(f"{template.place} {template.task}")
     if names:
-        text = f"Shown as ?, because the font lacks them: {', '.join(names).lower()}"
+        text = tr(
+            "Shown as ?, because the font lacks them: {characters}",
+            characters=", ".join(names).lower(),
+        )
         yield line(area.left, area.bottom, text, 2.2, room=area.width)

@@ -12,7 +12,7 @@ from geometry.holes.pairing import least_in_use
 from geometry.holes.sites import Holes
 from geometry.model.curves import Point
 from geometry.model.planting import Planting
-from geometry.tongue import plural
+from geometry.tongue import mark, plural, tr
 from geometry.units import Unit
 
 _FIRST_SHARE = 0.9
@@ -22,7 +22,13 @@ _NEXT_OUTSIDE = 0.2
 _MOST_RINGS = 4
 _PLUG = (0.62, 1.0)
 _PLUG_OUTSIDE = (0.85, 1.3)
-_RINGS = ("plain", "one ring", "two rings", "three rings", "four rings")
+_RINGS = (
+    mark("plain"),
+    mark("one ring"),
+    mark("two rings"),
+    mark("three rings"),
+    mark("four rings"),
+)
 
 
 def inner_share(number: int) -> float:
@@ -77,15 +83,22 @@ def plugged_text(holes: Holes, unit: Unit) -> str | None:
         return None
     idle = int(holes.plugged.sum())
     least = least_in_use(holes)
-    text = f"{plural(len(holes), 'hole')}, {len(holes) - idle} in use now, {idle} plugged (ticks)"
+    text = tr(
+        "{holes}, {used} in use now, {idle} plugged (ticks)",
+        holes=plural(len(holes), "hole"),
+        used=len(holes) - idle,
+        idle=idle,
+    )
     if least is None:
         return text
-    return f"{text}; those in use keep {length_text(least, unit)}"
+    return tr("{holes}; those in use keep {least}", holes=text, least=length_text(least, unit))
 
 
 def crop_words(planting: Planting, number: int) -> str:
     """Name the crop of a planting, the bed's own or that of a zone."""
-    return planting.crop or ("no crop named" if number == 0 else f"zone {number}")
+    return planting.crop or (
+        tr("no crop named") if number == 0 else tr("zone {number}", number=number)
+    )
 
 
 def _by_crop(holes: Holes, plantings: Sequence[Planting], unit: Unit) -> Iterator[str]:
@@ -94,6 +107,11 @@ def _by_crop(holes: Holes, plantings: Sequence[Planting], unit: Unit) -> Iterato
         for diameter in np.unique(holes.diameters[own]).tolist():
             count = int((own & (holes.diameters == diameter)).sum())
             yield (
-                f"{plural(count, 'hole')} of {diameter_text(diameter, unit)} for "
-                f"{crop_words(planting, number)} ({_RINGS[rings_of(number)]})"
+                tr(
+                    "{holes} of {diameter} for {crop} ({rings})",
+                    holes=plural(count, "hole"),
+                    diameter=diameter_text(diameter, unit),
+                    crop=crop_words(planting, number),
+                    rings=tr(_RINGS[rings_of(number)]),
+                )
             )

@@ -7,11 +7,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.rafts.layout import RaftShape
-from geometry.tongue import listed, plural
+from geometry.tongue import listed, mark, plural, signed, tr
 from geometry.units import MM_PER, Unit
 
-UNIT_WORDS: dict[Unit, str] = {"mm": "millimetres", "cm": "centimetres", "in": "inches"}
-"""The units written out."""
+UNIT_WORDS: dict[Unit, str] = {
+    "mm": mark("millimetres"),
+    "cm": mark("centimetres"),
+    "in": mark("inches"),
+}
+"""The units written out, to be translated."""
 
 _HALF = Fraction(1, 2)
 
@@ -33,7 +37,7 @@ def figure(mm: float | Fraction, unit: Unit) -> str:
     whole, rest = divmod(steps, 10 if unit == "mm" else 100)
     if not rest:
         return f"{sign}{whole}"
-    return sign + (f"{whole}.{rest}" if unit == "mm" else f"{whole}.{rest:02d}".rstrip("0"))
+    return signed(sign + (f"{whole}.{rest}" if unit == "mm" else f"{whole}.{rest:02d}".rstrip("0")))
 
 
 def length_text(mm: float | Fraction, unit: Unit) -> str:
@@ -43,7 +47,7 @@ def length_text(mm: float | Fraction, unit: Unit) -> str:
 
 def diameter_text(mm: float, unit: Unit) -> str:
     """Write the diameter of a hole; in inches with the millimetres that the saw may carry."""
-    plain = f"{mm:.2f}".rstrip("0").rstrip(".")
+    plain = signed(f"{mm:.2f}".rstrip("0").rstrip("."))
     return f"{length_text(mm, unit)} ({plain} mm)" if unit == "in" else length_text(mm, unit)
 
 
@@ -51,9 +55,13 @@ def holes_text(diameters: NDArray[np.float64], unit: Unit) -> str:
     """Write how many holes of which diameters: "9 holes of 50 mm"."""
     found, counts = np.unique(diameters, return_counts=True)
     if not len(found):
-        return "no holes"
+        return tr("no holes")
     return listed(
-        f"{plural(count, 'hole')} of {diameter_text(diameter, unit)}"
+        tr(
+            "{holes} of {diameter}",
+            holes=plural(count, "hole"),
+            diameter=diameter_text(diameter, unit),
+        )
         for diameter, count in zip(found.tolist(), counts.tolist(), strict=True)
     )
 

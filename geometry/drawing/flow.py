@@ -9,6 +9,7 @@ from geometry.drawing.paper import BORDER_MM, Page, Paper, Picture
 from geometry.drawing.styles import PENS, Style
 from geometry.drawing.text_width import shortened_within, text_width
 from geometry.model.curves import Point
+from geometry.tongue import tr
 
 TEXT_MM = 3.2
 """Font size of running words."""
@@ -109,7 +110,15 @@ def part_page(
     left = room - text_width(more, height, bold=True)
     shown = shortened_within(part.title, height, left, bold=True) + more
     marks.append(line(area.left, y, shown, height, style=Style.TITLE))
-    marks.append(line(area.right, y, f"page {number} of {total}", 4, anchor="right"))
+    marks.append(
+        line(
+            area.right,
+            y,
+            tr("page {number} of {total}", number=number, total=total),
+            4,
+            anchor="right",
+        )
+    )
     y -= 6.4
     marks.append(line(area.left, y, part.task, _TASK_MM, room=area.width))
     y -= 3.4
@@ -122,7 +131,7 @@ def part_page(
     return Page(
         paper.width_mm,
         paper.height_mm,
-        f"{title}, page {number}",
+        tr("{title}, page {number}", title=title, number=number),
         (Picture(Drawing(tuple(groups))),),
         bookmark="" if place else part.bookmark,
     )

@@ -9,73 +9,74 @@ from geometry.drawing.figures import by_text, diameter_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
 from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.paper import Paper
+from geometry.drawing.pattern_names import direction_name, pattern_name, rows_name
 from geometry.drawing.text_width import missing_characters
 from geometry.holes.place import Tried
 from geometry.model.sheet import Sheet
 from geometry.plan import BedPlan, Plan
-from geometry.tongue import listed, plural
+from geometry.tongue import listed, mark, number, plural, signed, tr, tr_n
 from geometry.units import Unit, format_area, format_density
 
 _TEXT_MM = 3.4
 
 CAUTIONS = (
     (
-        "Foam dust",
-        (
+        mark("Foam dust"),
+        mark(
             "Wear a mask and vacuum while you cut and drill. Drill away from the water, wash "
             "the raft, then float it: chips clog pumps and are eaten by fish."
         ),
     ),
     (
-        "Saws and drills",
-        (
+        mark("Saws and drills"),
+        mark(
             "Clamp the raft on a board. Wear eye and ear protection. No gloves, loose sleeves "
             "or loose hair near a spinning saw. Start slowly and expect a kick when the teeth "
             "grab. Unplug before you change the saw."
         ),
     ),
     (
-        "Hot wire, hot knife, flame",
-        (
+        mark("Hot wire, hot knife, flame"),
+        mark(
             "Melted foam gives harmful fumes: work in the open or with the air drawn off. "
             "Foam burns: keep sparks and flames away. Never put polystyrene foam in a laser "
             "cutter."
         ),
     ),
     (
-        "Paint",
-        (
+        mark("Paint"),
+        mark(
             "Let paint cure fully, as its maker says, before the raft touches the water. "
             "Paint both faces alike, or the raft warps. Leave the insides of the holes to the "
             "net pots."
         ),
     ),
     (
-        "Mains electricity near water",
-        (
+        mark("Mains electricity near water"),
+        mark(
             "Plug pumps, heaters and tools only into outlets with a residual-current device "
             "(RCD, GFCI; 30 mA or less), and test it. Keep plugs and cables above the water, "
             "with a drip loop. Switch off and unplug before you reach into the bed."
         ),
     ),
     (
-        "Small children and open water",
-        (
+        mark("Small children and open water"),
+        mark(
             "A child can drown in a few centimetres of water. Cover or fence the bed, and "
             "never leave a small child alone beside it."
         ),
     ),
     (
-        "Weight of water",
-        (
+        mark("Weight of water"),
+        mark(
             "Water weighs about 100 kg on each square metre for every 10 cm of depth (about 5 "
             "lb on each square foot for every inch), without tank and frame. Floors, decks "
             "and balconies must be able to carry that."
         ),
     ),
     (
-        "Who decides",
-        (
+        mark("Who decides"),
+        mark(
             "These are reminders, not advice for your case. Local codes, the makers' "
             "instructions and licensed trades decide on electricity, structures, fire and "
             "food."
@@ -92,13 +93,15 @@ def overview_part(plan: Plan, paper: Paper) -> Part:
     counts = [
         plural(plan.plants, "plant"),
         plural(rafts, "raft"),
-        f"{plural(plan.cut.sheet_count, 'sheet')} of foam" if plan.cut.sheets else "",
+        tr_n("{n} sheet of foam", "{n} sheets of foam", plan.cut.sheet_count)
+        if plan.cut.sheets
+        else "",
     ]
     return Part(
-        f"Cut sheet: {clipped(plan.project.name)}",
+        tr("Cut sheet: {name}", name=clipped(plan.project.name)),
         listed(text for text in counts if text),
         tuple(_overview_rows(plan, room)),
-        bookmark="Overview",
+        bookmark=tr("Overview"),
     )
 
 
@@ -107,32 +110,32 @@ def cautions_part(plan: Plan, paper: Paper) -> Part:
     room = row_width(paper)
     rows: list[Row] = []
     for head, text in CAUTIONS:
-        rows += [heading(head), words(text, room, height=_TEXT_MM), gap(1.5)]
+        rows += [heading(tr(head)), words(tr(text), room, height=_TEXT_MM), gap(1.5)]
     return Part(
-        "Cautions",
-        f"{clipped(plan.project.name)}: read before the first cut",
+        tr("Cautions"),
+        tr("{name}: read before the first cut", name=clipped(plan.project.name)),
         tuple(rows),
-        "Cautions",
+        tr("Cautions"),
     )
 
 
 def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
     unit = plan.project.units
-    yield heading("Beds")
+    yield heading(tr("Beds"))
     yield from table(
         (
-            Column("bed", 46),
-            Column("rafts", 15, "right"),
-            Column("plants", 19, "right"),
-            Column("ceiling", 19, "right"),
-            Column("density", 31, "right"),
-            Column("water", 28, "right"),
-            Column("open water", 30, "right"),
+            Column(tr("bed"), 46),
+            Column(tr("rafts"), 15, "right"),
+            Column(tr("plants"), 19, "right"),
+            Column(tr("ceiling"), 19, "right"),
+            Column(tr("density"), 31, "right"),
+            Column(tr("water"), 28, "right"),
+            Column(tr("open water"), 30, "right"),
         ),
         [_bed_cells(bed, unit) for bed in plan.beds],
     )
     yield words(
-        f"{_ceiling_words(plan)} Open water is the share that no raft covers.",
+        f"{_ceiling_words(plan)} {tr('Open water is the share that no raft covers.')}",
         room,
         height=2.8,
     )
@@ -144,7 +147,10 @@ def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
     yield from _finding_rows(plan, room)
     lacking = missing_characters(_names(plan))
     if lacking:
-        text = f"Shown as ?, because the font lacks them: {', '.join(lacking).lower()}."
+        text = tr(
+            "Shown as ?, because the font lacks them: {characters}.",
+            characters=", ".join(lacking).lower(),
+        )
         yield words(text, room, height=2.8)
 
 
@@ -153,19 +159,19 @@ def _crop_rows(plan: Plan) -> Iterator[Row]:
     several = any(len(bed.crops) > 1 or bed.plugged for bed in plan.beds)
     if not several:
         return
-    yield heading("Crops")
+    yield heading(tr("Crops"))
     yield from table(
         (
-            Column("bed", 46),
-            Column("crop", 60),
-            Column("holes", 22, "right"),
-            Column("in use now", 30, "right"),
-            Column("plugged", 30, "right"),
+            Column(tr("bed"), 46),
+            Column(tr("crop"), 60),
+            Column(tr("holes"), 22, "right"),
+            Column(tr("in use now"), 30, "right"),
+            Column(tr("plugged"), 30, "right"),
         ),
         [
             (
                 bed.bed.name,
-                crop.crop or "no crop named",
+                crop.crop or tr("no crop named"),
                 f"{crop.plants}",
                 f"{crop.plants - crop.plugged}",
                 f"{crop.plugged}",
@@ -180,12 +186,20 @@ def _crop_rows(plan: Plan) -> Iterator[Row]:
 def _ceiling_words(plan: Plan) -> str:
     """Say what the ceiling is, and whether it is reached."""
     proofs = [bed.proof for bed in plan.beds if bed.proof is not None]
-    alike = " on rafts all alike" if proofs and all(proof.alike for proof in proofs) else ""
-    said = f"The ceiling is a proved bound: no arrangement{alike} can hold more plants in that bed."
+    said = (
+        tr(
+            "The ceiling is a proved bound: no arrangement on rafts all alike can hold more plants "
+            "in that bed."
+        )
+        if proofs and all(proof.alike for proof in proofs)
+        else tr("The ceiling is a proved bound: no arrangement can hold more plants in that bed.")
+    )
     full = sum(proof.kind == "full" for proof in proofs)
     if not full:
         return said
-    return f"{said} It is reached{'' if full == len(plan.beds) else f' in {full} of the beds'}."
+    if full == len(plan.beds):
+        return f"{said} {tr('It is reached.')}"
+    return f"{said} {tr('It is reached in {full} of the beds.', full=full)}"
 
 
 def _bed_cells(bed: BedPlan, unit: Unit) -> tuple[str, ...]:
@@ -196,7 +210,7 @@ def _bed_cells(bed: BedPlan, unit: Unit) -> tuple[str, ...]:
         "" if bed.ceiling is None else f"{bed.ceiling}",
         format_density(bed.density_per_m2, unit),
         format_area(bed.area_mm2, unit),
-        f"{bed.open_water_share:.1%}",
+        signed(f"{bed.open_water_share:.1%}"),
     )
 
 
@@ -216,15 +230,15 @@ def _design_rows(plan: Plan, unit: Unit) -> Iterator[Row]:
                     name_list(names),
                 )
             )
-    yield heading("Rafts to make")
+    yield heading(tr("Rafts to make"))
     yield from table(
         (
-            Column("raft design", 44, keeps_end=True),
-            Column("times", 13, "right"),
-            Column(f"size ({unit})", 42, "right"),
-            Column("holes", 14, "right"),
-            Column("hole size", 35),
-            Column("rafts", 42),
+            Column(tr("raft design"), 44, keeps_end=True),
+            Column(tr("times"), 13, "right"),
+            Column(tr("size ({unit})", unit=unit), 42, "right"),
+            Column(tr("holes"), 14, "right"),
+            Column(tr("hole size"), 35),
+            Column(tr("rafts"), 42),
         ),
         cells,
     )
@@ -238,26 +252,33 @@ def _hole_sizes(diameters: list[float], unit: Unit) -> str:
 def _sheet_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
     if not plan.project.sheets:
         return
-    yield heading("Foam to buy or to take from stock")
+    yield heading(tr("Foam to buy or to take from stock"))
     counts: Counter[Sheet] = Counter()
     for cut in plan.cut.sheets:
         counts[cut.sheet] += cut.copies
     priced = any(sheet.price is not None for sheet in counts)
     yield from table(
         (
-            Column("sheet", 66),
-            Column("sheets", 18, "right"),
+            Column(tr("sheet"), 66),
+            Column(tr("sheets"), 18, "right"),
             Column("", 24),
-            Column(f"size ({unit})", 44, "right"),
-            Column("each" if priced else "", 18, "right"),
-            Column("together" if priced else "", 20, "right"),
+            Column(tr("size ({unit})", unit=unit), 44, "right"),
+            Column(tr("each") if priced else "", 18, "right"),
+            Column(tr("together") if priced else "", 20, "right"),
         ),
         [_sheet_cells(sheet, count, unit) for sheet, count in counts.items()],
     )
     if plan.cut.sheets:
         yield words(f"{_cut_words(plan.cut)}.", room)
     for design, count in plan.cut.unplaced:
-        yield words(f"No sheet on hand holds {plural(count, 'raft')} of {design}.", room)
+        yield words(
+            tr(
+                "No sheet on hand holds {count} of {design}.",
+                count=plural(count, "raft"),
+                design=design,
+            ),
+            room,
+        )
     yield gap()
 
 
@@ -266,10 +287,10 @@ def _sheet_cells(sheet: Sheet, count: int, unit: Unit) -> tuple[str, ...]:
     return (
         sheet.name,
         f"{count}",
-        "on hand" if sheet.offcut else "",
+        tr("on hand") if sheet.offcut else "",
         by_text(sheet.length.exact, sheet.width.exact, unit),
-        "" if price is None else f"{float(price):.2f}",
-        "" if price is None else f"{float(price * count):.2f}",
+        "" if price is None else number(float(price), 2),
+        "" if price is None else number(float(price * count), 2),
     )
 
 
@@ -277,18 +298,24 @@ def _cut_words(cut: CutPlan) -> str:
     """Say how much foam the plan takes and what is proved about it."""
     count = cut.bought_count
     costs = cut.aim == "cost" and cut.cost is not None
-    words_now = plural(count, "sheet") if count else "Nothing is bought"
+    words_now = plural(count, "sheet") if count else tr("Nothing is bought")
     if cut.cost:
-        words_now += f" for {float(cut.cost):.2f}"
+        words_now = tr("{sheets} for {cost}", sheets=words_now, cost=number(float(cut.cost), 2))
     if not count or cut.bound is None:
         proof = ""
     elif cut.proved:
-        proof = "no plan costs less" if costs else "no plan needs fewer"
+        proof = tr("no plan costs less") if costs else tr("no plan needs fewer")
     elif costs:
-        proof = f"between {float(cut.bound):.2f} and {float(cut.cost or 0):.2f} has to be spent"
+        proof = tr(
+            "between {bound} and {cost} has to be spent",
+            bound=number(float(cut.bound), 2),
+            cost=number(float(cut.cost or 0), 2),
+        )
     else:
-        proof = f"between {ceil(cut.bound)} and {count} sheets are needed"
-    waste = f"{cut.waste_share:.0%} of the foam becomes no raft"
+        proof = tr(
+            "between {bound} and {count} sheets are needed", bound=ceil(cut.bound), count=count
+        )
+    waste = tr("{share} of the foam becomes no raft", share=f"{cut.waste_share:.0%}")
     return "; ".join(filter(None, (words_now, proof, waste)))
 
 
@@ -298,26 +325,31 @@ def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
         if planting is None or not bed.tried:
             continue
         yield heading(
-            f"Patterns tried in {clipped(bed.bed.name)}, the one that is used first", room
+            tr("Patterns tried in {name}, the one that is used first", name=clipped(bed.bed.name)),
+            room,
         )
         yield words(
-            f"{planting.crop or 'Plants'} at {length_text(planting.spacing.exact, unit)} or more "
-            "from each other; pitch and row gap are as used after the pattern was spread.",
+            tr(
+                "{crop} at {spacing} or more from each other; pitch and row gap are as "
+                "used after the pattern was spread.",
+                crop=planting.crop or tr("Plants"),
+                spacing=length_text(planting.spacing.exact, unit),
+            ),
             room,
             height=2.8,
         )
         yield from table(
             (
-                Column("pattern", 40),
-                Column("rows", 26),
-                Column("plants", 22, "right"),
-                Column(f"pitch ({unit})", 30, "right"),
-                Column(f"row gap ({unit})", 32, "right"),
+                Column(tr("pattern"), 40),
+                Column(tr("rows"), 26),
+                Column(tr("plants"), 22, "right"),
+                Column(tr("pitch ({unit})", unit=unit), 30, "right"),
+                Column(tr("row gap ({unit})", unit=unit), 32, "right"),
             ),
             [
                 (
-                    tried.pattern,
-                    tried.direction,
+                    pattern_name(tried.pattern),
+                    direction_name(tried.direction),
                     f"{tried.plants}",
                     figure(tried.pitch_mm, unit),
                     figure(tried.row_gap_mm, unit),
@@ -344,11 +376,16 @@ def _zone_rows(bed: BedPlan, unit: Unit, room: float) -> Iterator[Row]:
     ):
         if tried is not None:
             yield words(
-                f"Zone {clipped(zone.name)}: {planting.crop or 'plants'}, "
-                f"{' '.join(filter(None, (tried.pattern, tried.direction)))}, "
-                f"{plural(tried.plants, 'plant')}, pitch {length_text(tried.pitch_mm, unit)}, row "
-                f"gap {length_text(tried.row_gap_mm, unit)}; unlike crops keep the mean of their "
-                "spacings.",
+                tr(
+                    "Zone {name}: {crop}, {rows}, {plants}, pitch {pitch}, row gap "
+                    "{row_gap}; unlike crops keep the mean of their spacings.",
+                    name=clipped(zone.name),
+                    crop=planting.crop or tr("plants"),
+                    rows=rows_name(tried.pattern, tried.direction),
+                    plants=plural(tried.plants, "plant"),
+                    pitch=length_text(tried.pitch_mm, unit),
+                    row_gap=length_text(tried.row_gap_mm, unit),
+                ),
                 room,
                 height=2.8,
             )
@@ -357,10 +394,13 @@ def _zone_rows(bed: BedPlan, unit: Unit, room: float) -> Iterator[Row]:
 def _finding_rows(plan: Plan, room: float) -> Iterator[Row]:
     problems = sum(finding.severity == "problem" for finding in plan.findings)
     if problems:
-        yield heading("Before you cut")
+        yield heading(tr("Before you cut"))
         yield words(
-            f"The program found {plural(problems, 'problem')} in this plan. Look at the findings "
-            "before the first cut.",
+            tr(
+                "The program found {problems} in this plan. Look at the findings before "
+                "the first cut.",
+                problems=plural(problems, "problem"),
+            ),
             room,
         )
 

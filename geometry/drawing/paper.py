@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from geometry.drawing.marks import Box, Drawing
+from geometry.tongue import mark, number, tr
 
 BORDER_MM: Final = 10.0
 """The edge of the paper that a printer may leave white."""
@@ -11,7 +12,7 @@ BORDER_MM: Final = 10.0
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A size of paper, upright, as it lies in the printer."""
+    """A size of paper, upright, as it lies in the printer; its name is to be translated."""
 
     name: str
     width_mm: float
@@ -20,10 +21,14 @@ class Paper:
     @property
     def size(self) -> str:
         """The size in words."""
-        return f"{self.width_mm:g} \N{MULTIPLICATION SIGN} {self.height_mm:g} mm"
+        return tr(
+            "{width} \N{MULTIPLICATION SIGN} {height} mm",
+            width=number(self.width_mm),
+            height=number(self.height_mm),
+        )
 
 
-COMMON: Final = Paper("A4 or Letter", 210, 279.4)
+COMMON: Final = Paper(mark("A4 or Letter"), 210, 279.4)
 """The part that A4 and Letter have in common: comes out at true size on either."""
 
 PAPERS: Final[dict[str, Paper]] = {

@@ -37,7 +37,7 @@ from geometry.model.curves import Line, Point
 from geometry.model.edges import start_of
 from geometry.model.planting import Planting
 from geometry.plan import BedPlan, Plan, RaftDesign
-from geometry.tongue import plural
+from geometry.tongue import mark, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text
 
 _LARGE_MM = 5.0
@@ -66,11 +66,16 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     else:
         below = (*proofs, *_hole_table(bed, design, unit, room))
         rows = (facts, _drawing(design, unit, room, _drawing_height(left, below)), *below)
-    times = "once" if len(rafts) == 1 else f"{len(rafts)} times"
     return Part(
-        f"Cut sheet {design.name}",
-        f"Make it {times}: {name_list(rafts)}; "
-        f"{clipped(plan.project.name)}, bed {clipped(bed.bed.name)}",
+        tr("Cut sheet {name}", name=design.name),
+        tr_n(
+            "Make it once: {rafts}; {project}, bed {bed}",
+            "Make it {n} times: {rafts}; {project}, bed {bed}",
+            len(rafts),
+            rafts=name_list(rafts),
+            project=clipped(plan.project.name),
+            bed=clipped(bed.bed.name),
+        ),
         rows,
         bookmark=f"{design.name}: {plural(len(rafts), 'raft')}",
     )
@@ -106,13 +111,14 @@ def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
 def _facts(bed: BedPlan, design: RaftDesign, thickness: Fraction | None, unit: Unit) -> Row:
     size = size_text(design.shape, unit)
     if thickness is not None:
-        size += f", {length_text(thickness, unit)} thick"
+        size = tr("{size}, {thickness} thick", size=size, thickness=length_text(thickness, unit))
     holes = hole_lines(design.holes, bed.plantings, unit)
     height = _LARGE_MM if len(holes) == 1 else _SMALLER_MM
-    size_line = f"{size}{'' if design.shape.is_rectangle else ' (box around its outline)'}"
+    if not design.shape.is_rectangle:
+        size = tr("{size} (box around its outline)", size=size)
 
     def draw(left: float, top: float) -> Iterator[Mark]:
-        yield line(left, top - 6, size_line, _LARGE_MM, style=Style.TITLE)
+        yield line(left, top - 6, size, _LARGE_MM, style=Style.TITLE)
         for number, text in enumerate(holes):
             at = top - 13 - number * _SMALLER_MM * 1.45
             yield line(left, at, text, height, style=Style.TITLE, room=190)
@@ -199,7 +205,7 @@ def _raft_marks(
     yield shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True))
     yield from shaping_marks(design.shape, shift)
     yield datum_corner(Point(shift.x, shift.y), _DATUM_LEG_MM)
-    yield line(shift.x, top - 4.6, "This side up (top face)", 3.2, style=Style.TITLE)
+    yield line(shift.x, top - 4.6, tr("This side up (top face)"), 3.2, style=Style.TITLE)
     yield _up_arrow(shift.x + 47, top - 5)
     yield from _holes(design, shift)
     complete = True
@@ -210,12 +216,15 @@ def _raft_marks(
         marks, all_shown = running_dimensions(_places(design, axis), ruler, unit)
         yield from marks
         complete = complete and all_shown
-    words_below = (
-        f"Scale 1 : {layout.scale}. Datum corner lower left; all figures in {UNIT_WORDS[unit]} "
-        "from it, none from hole to hole"
+    words_below = tr(
+        "Scale 1 : {scale}. Datum corner lower left; all figures in {unit} from it, none from "
+        "hole to hole"
+        if complete
+        else "Scale 1 : {scale}. Datum corner lower left; all figures in {unit} from it, none "
+        "from hole to hole; places without a figure are in the table",
+        scale=layout.scale,
+        unit=tr(UNIT_WORDS[unit]),
     )
-    if not complete:
-        words_below += "; places without a figure are in the table"
     yield line(left, top - layout.height + 1.2, words_below, 2.8)
 
 
@@ -246,15 +255,26 @@ def _holes(design: RaftDesign, shift: Shift) -> Iterator[Mark]:
 def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     """Measures that prove the finished raft: what a tape must find across it."""
     shape = design.shape
-    yield heading("Proof by tape, before the next raft is made")
+    yield heading(tr("Proof by tape, before the next raft is made"))
     across = hypot(float(shape.length), float(shape.width))
-    what = "raft" if shape.is_rectangle else "rectangle, before it is cut to shape"
-    yield words(f"Both diagonals of the {what}: {length_text(across, unit)}", room)
+    diagonals = (
+        mark("Both diagonals of the raft: {across}")
+        if shape.is_rectangle
+        else mark("Both diagonals of the rectangle, before it is cut to shape: {across}")
+    )
+    yield words(
+        tr(diagonals, across=length_text(across, unit)),
+        room,
+    )
     if proof := shape_proof(shape):
         first_corner, last_corner, apart = proof
         yield words(
-            f"Corner {first_corner} to corner {last_corner}, once it is cut to shape: "
-            f"{length_text(apart, unit)}",
+            tr(
+                "Corner {first_corner} to corner {last_corner}, once it is cut to shape: {apart}",
+                first_corner=first_corner,
+                last_corner=last_corner,
+                apart=length_text(apart, unit),
+            ),
             room,
         )
     holes = design.holes
@@ -263,16 +283,23 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     last = int(np.argmax(np.hypot(holes.xy[:, 0], holes.xy[:, 1])))
     away = hypot(*holes.xy[last].tolist())
     yield words(
-        f"Datum corner to the centre of the last hole, {holes.names[last]}: "
-        f"{length_text(away, unit)}",
+        tr(
+            "Datum corner to the centre of the last hole, {hole}: {away}",
+            hole=holes.names[last],
+            away=length_text(away, unit),
+        ),
         room,
     )
     if len(holes) > 1:
         first = int(np.argmin(np.hypot(holes.xy[:, 0], holes.xy[:, 1])))
         between = hypot(*(holes.xy[last] - holes.xy[first]).tolist())
         yield words(
-            f"Centre of {holes.names[first]} to centre of {holes.names[last]}: "
-            f"{length_text(between, unit)}",
+            tr(
+                "Centre of {first} to centre of {last}: {between}",
+                first=holes.names[first],
+                last=holes.names[last],
+                between=length_text(between, unit),
+            ),
             room,
         )
 
@@ -289,22 +316,30 @@ def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> It
     sets = min(_MOST_SETS, int((room + SET_GAP_MM) / one), ceil(len(cells) / 4))
     yield gap()
     step = _step(bed)
-    on_steps = "" if step is None else f", on steps of {exact_text(step, unit)}"
-    yield heading(f"Hole centres from the datum corner, in {UNIT_WORDS[unit]}{on_steps}")
+    in_unit = tr(UNIT_WORDS[unit])
+    yield heading(
+        tr("Hole centres from the datum corner, in {unit}", unit=in_unit)
+        if step is None
+        else tr(
+            "Hole centres from the datum corner, in {unit}, on steps of {step}",
+            unit=in_unit,
+            step=exact_text(step, unit),
+        )
+    )
     yield from side_by_side(columns, cells, sets)
 
 
 def _hole_columns(design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
     width = 20 if unit == "in" else 17
     columns: tuple[Column, ...] = (
-        Column("hole", 13),
+        Column(tr("hole"), 13),
         Column(f"x ({unit})", width, "right"),
         Column(f"y ({unit})", width, "right"),
     )
     if _has_sizes(design):
-        columns = (*columns, Column("diameter", 21, "right"))
+        columns = (*columns, Column(tr("diameter"), 21, "right"))
     if _is_told_apart(design.holes):
-        columns = (*columns, Column("for", _CROP_MM))
+        columns = (*columns, Column(tr("for"), _CROP_MM))
     return columns
 
 

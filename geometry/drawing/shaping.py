@@ -21,10 +21,12 @@ from geometry.model.curves import Arc, Curve, Line
 from geometry.model.edges import start_of
 from geometry.model.measure import bounds_of, distance
 from geometry.rafts.layout import RaftShape, Side
+from geometry.tongue import mark, tr
 from geometry.units import MM_PER, TOLERANCE_MM, Unit
 
 SIDE_WORDS: Final[dict[Side, str]] = {
-    "left": "left", "right": "right", "bottom": "lower", "top": "upper",
+    "left": mark("left"), "right": mark("right"),
+    "bottom": mark("lower"), "top": mark("upper"),
 }  # fmt: skip
 
 _OUTWARDS: Final[tuple[Side, ...]] = ("right", "top", "left", "bottom")
@@ -85,7 +87,11 @@ def shaping_rows(shape: RaftShape, unit: Unit, room: float) -> tuple[Row, ...]:
     rows = [
         gap(),
         heading(
-            f"Cut to shape out of a rectangle of {by_text(shape.length, shape.width, unit)} {unit}"
+            tr(
+                "Cut to shape out of a rectangle of {size} {unit}",
+                size=by_text(shape.length, shape.width, unit),
+                unit=unit,
+            )
         ),
         words(_order_of_work(shape), room),
         *_corner_table(shape, unit),
@@ -95,11 +101,20 @@ def shaping_rows(shape: RaftShape, unit: Unit, room: float) -> tuple[Row, ...]:
     if offsets := arc_offsets(shape, station_step(unit)):
         rows += [
             gap(),
-            heading(f"Arcs by offsets, every {figure(station_step(unit), unit)} {unit}"),
+            heading(
+                tr(
+                    "Arcs by offsets, every {step} {unit}",
+                    step=figure(station_step(unit), unit),
+                    unit=unit,
+                )
+            ),
             words(
-                "Measure along a side of the rectangle, from its left or lower end, to the "
-                "station, then straight in from that side by the offset. Join the points with a "
-                "bent lath, or swing the radius where the centre lies on the rectangle.",
+                tr(
+                    "Measure along a side of the rectangle, from its left or lower end, to the "
+                    "station, then straight in from that side by the offset. Join the points "
+                    "with a bent lath, or swing the radius where the centre lies on the "
+                    "rectangle."
+                ),
                 room,
             ),
             *_offset_tables(offsets, unit),
@@ -213,19 +228,24 @@ def _stations(
 
 def _order_of_work(shape: RaftShape) -> str:
     lost = distance(np.zeros((1, 2)), shape.loop)[0] > TOLERANCE_MM
-    gone = ", for the datum corner goes with the waste" if lost else ""
-    return (
+    if lost:
+        return tr(
+            "Cut the rectangle first; its lower left corner is the datum corner. Mark all holes "
+            "and the corners below before anything is cut off, for the datum corner goes with the "
+            "waste. Then cut from corner to corner."
+        )
+    return tr(
         "Cut the rectangle first; its lower left corner is the datum corner. Mark all holes and "
-        f"the corners below before anything is cut off{gone}. Then cut from corner to corner."
+        "the corners below before anything is cut off. Then cut from corner to corner."
     )
 
 
 def _corner_table(shape: RaftShape, unit: Unit) -> tuple[Row, ...]:
     columns = (
-        Column("corner", 16),
+        Column(tr("corner"), 16),
         Column(f"x ({unit})", 20, "right"),
         Column(f"y ({unit})", 20, "right"),
-        Column("to the next", 36),
+        Column(tr("to the next"), 36),
     )
     return side_by_side(columns, list(_corner_cells(shape, unit)), _BESIDE)
 
@@ -236,9 +256,9 @@ def _corner_cells(shape: RaftShape, unit: Unit) -> Iterator[tuple[str, ...]]:
         x, y = start_of(curve)
         if isinstance(curve, Arc):
             arcs += 1
-            way = f"arc {arcs}"
+            way = tr("arc {arcs}", arcs=arcs)
         else:
-            way = "rectangle's side" if _on_box(curve, shape) else "straight cut"
+            way = tr("rectangle's side") if _on_box(curve, shape) else tr("straight cut")
         yield f"{corner}", figure(x, unit), figure(y, unit), way
 
 
@@ -261,15 +281,15 @@ def _arc_table(arcs: Sequence[Arc], unit: Unit) -> tuple[Row, ...]:
             figure(arc.radius, unit),
             figure(arc.centre.x, unit),
             figure(arc.centre.y, unit),
-            "bulges out" if arc.sweep > 0 else "hollow",
+            tr("bulges out") if arc.sweep > 0 else tr("hollow"),
         )
         for number, arc in enumerate(arcs, start=1)
     ]
     columns = (
-        Column("arc", 10),
-        Column(f"radius ({unit})", 24, "right"),
-        Column("centre x", 19, "right"),
-        Column("centre y", 19, "right"),
+        Column(tr("arc"), 10),
+        Column(tr("radius ({unit})", unit=unit), 24, "right"),
+        Column(tr("centre x"), 19, "right"),
+        Column(tr("centre y"), 19, "right"),
         Column("", 20),
     )
     return side_by_side(columns, cells, min(_BESIDE, len(cells)))
@@ -283,8 +303,12 @@ def _offset_tables(offsets: Sequence[Offsets], unit: Unit) -> Iterator[Row]:
         for number, one in enumerate(some):
             columns += [Column("", 4)] if number else []
             columns += [
-                Column(f"arc {one.arc}, {SIDE_WORDS[one.side]}", 28, "right"),
-                Column("offset", 16, "right"),
+                Column(
+                    tr("arc {arc}, {side}", arc=one.arc, side=tr(SIDE_WORDS[one.side])),
+                    28,
+                    "right",
+                ),
+                Column(tr("offset"), 16, "right"),
             ]
         rows: list[list[str]] = []
         for row in range(max(len(one.stations) for one in some)):

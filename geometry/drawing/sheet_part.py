@@ -21,7 +21,7 @@ from geometry.errors import GeometryError
 from geometry.model.curves import Point
 from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import Plan
-from geometry.tongue import plural
+from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 
 _TALLEST_MM = 120.0
@@ -46,23 +46,44 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
         gap(2),
         _drawing(cut, order, unit, room),
         gap(2),
-        heading("Cuts in order"),
+        heading(tr("Cuts in order")),
         *([words(flaw, room)] if flaw else _cut_table(cut, order.cuts, unit)),
         gap(),
-        heading("Pieces"),
+        heading(tr("Pieces")),
         *_piece_table(cut, unit),
     ]
     if order.kept:
-        rows += [gap(), heading("Offcuts worth keeping"), *_offcut_table(cut, order.kept, unit)]
+        rows += [gap(), heading(tr("Offcuts worth keeping")), *_offcut_table(cut, order.kept, unit)]
     sheet = cut.sheet
     size = f"{by_text(sheet.length.exact, sheet.width.exact, unit)} {unit}"
     if sheet.thickness is not None:
-        size += f", {length_text(sheet.thickness.exact, unit)} thick"
-    numbers = f"Sheet {first}" if cut.copies == 1 else f"Sheets {first}-{first + cut.copies - 1}"
+        size = tr(
+            "{size}, {thickness} thick",
+            size=size,
+            thickness=length_text(sheet.thickness.exact, unit),
+        )
+    numbers = (
+        tr("Sheet {first}", first=first)
+        if cut.copies == 1
+        else tr("Sheets {first}-{last}", first=first, last=first + cut.copies - 1)
+    )
     title = f"{numbers}: {clipped(sheet.name)}"
-    copies = plural(cut.copies, "offcut" if sheet.offcut else "sheet")
-    copies += " on hand" if sheet.offcut else ""
-    task = f"Cut {copies} like this; {size}; {clipped(plan.project.name)}"
+    if sheet.offcut:
+        task = tr_n(
+            "Cut {n} offcut on hand like this; {size}; {project}",
+            "Cut {n} offcuts on hand like this; {size}; {project}",
+            cut.copies,
+            size=size,
+            project=clipped(plan.project.name),
+        )
+    else:
+        task = tr_n(
+            "Cut {n} sheet like this; {size}; {project}",
+            "Cut {n} sheets like this; {size}; {project}",
+            cut.copies,
+            size=size,
+            project=clipped(plan.project.name),
+        )
     return Part(title, task, tuple(rows), bookmark=title)
 
 
@@ -75,23 +96,30 @@ def _ordered(cut: CutSheet, cutting: Cutting) -> tuple[CutOrder, str]:
 
 def _how_to_cut(sheet: Sheet, cutting: Cutting, unit: Unit) -> Iterator[str]:
     yield (
-        "Cut in the order of the numbers; every cut runs from edge to edge of the part in hand, "
-        "and is measured from an edge that is true by then."
+        tr(
+            "Cut in the order of the numbers; every cut runs from edge to edge of the part in "
+            "hand, and is measured from an edge that is true by then."
+        )
     )
     kerf = cutting.kerf.exact
     yield (
-        f"The blade takes {length_text(kerf, unit)}: set the line on the finished edge and let the "
-        "blade run on the waste side."
+        tr(
+            "The blade takes {kerf}: set the line on the finished edge and let the "
+            "blade run on the waste side.",
+            kerf=length_text(kerf, unit),
+        )
         if kerf
-        else "No blade width is counted: each cut takes nothing away."
+        else tr("No blade width is counted: each cut takes nothing away.")
     )
     if sheet.tolerance.exact:
         yield (
-            f"A board may be up to {length_text(sheet.tolerance.exact, unit)} short each way and "
-            "still does; measure yours."
+            tr(
+                "A board may be up to {tolerance} short each way and still does; measure yours.",
+                tolerance=length_text(sheet.tolerance.exact, unit),
+            )
         )
     if score_lines(sheet):
-        yield "Grey dashed lines are scores: the board breaks there, so carry it flat."
+        yield tr("Grey dashed lines are scores: the board breaks there, so carry it flat.")
 
 
 def score_lines(sheet: Sheet) -> tuple[tuple[Point, Point], ...]:
@@ -128,12 +156,12 @@ def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float) -> Row:
         for start, end in score_lines(cut.sheet):
             yield stroke(shift.point(*start), shift.point(*end), Style.HINT)
         for piece in cut.pieces:
-            turned = ("turned a quarter",) if piece.turned else ()
+            turned = (tr("turned a quarter"),) if piece.turned else ()
             yield from _part_marks(piece, shift, unit, piece.design, *turned)
         for offcut in order.kept:
             yield from _part_marks(offcut, shift, unit, "offcut", style=Style.RULE)
         yield from _cut_marks(order.cuts, shift)
-        yield line(left + _ASIDE_MM, top - 2.6, f"scale 1 : {scale}", 2.8)
+        yield line(left + _ASIDE_MM, top - 2.6, tr("scale 1 : {scale}", scale=scale), 2.8)
 
     return Row(width / scale + 2 * _ASIDE_MM, draw)
 
@@ -199,28 +227,35 @@ def _page_point(place: tuple[Fraction, Fraction], shift: Shift) -> Point:
     return shift.point(float(place[0]), float(place[1]))
 
 
+_FROM = {
+    (True, True): mark("from the lower edge (as bought)"),
+    (True, False): mark("from the lower edge (true edge)"),
+    (False, True): mark("from the left edge (as bought)"),
+    (False, False): mark("from the left edge (true edge)"),
+}
+"""Where a cut is measured from: does it run along the sheet, and is the edge as bought?"""
+
+
 def _cut_table(cut: CutSheet, ordered: tuple[Cut, ...], unit: Unit) -> tuple[Row, ...]:
     if not ordered:
-        return (words("None: the sheet is the raft.", 150),)
+        return (words(tr("None: the sheet is the raft."), 150),)
     trims = _trims(cut)
     rows = []
     for one in ordered:
         along = one.start[1] == one.end[1]
-        edge = "lower edge" if along else "left edge"
-        which = "as bought" if one.number in trims else "true edge"
         rows.append(
             (
                 f"{one.number}",
-                "along the sheet" if along else "across the sheet",
+                tr("along the sheet") if along else tr("across the sheet"),
                 f"{figure(one.measure, unit)}",
-                f"from the {edge} ({which})",
+                tr(_FROM[along, one.number in trims]),
             )
         )
     return table(
         (
-            Column("cut", 14),
-            Column("runs", 46),
-            Column(f"measure ({unit})", 34, "right"),
+            Column(tr("cut"), 14),
+            Column(tr("runs"), 46),
+            Column(tr("measure ({unit})", unit=unit), 34, "right"),
             Column("", 80),
         ),
         rows,
@@ -240,10 +275,10 @@ def _piece_table(cut: CutSheet, unit: Unit) -> tuple[Row, ...]:
     )
     return table(
         (
-            Column("raft design", 70, keeps_end=True),
-            Column("a sheet", 22, "right"),
-            Column("all sheets", 26, "right"),
-            Column(f"size ({unit})", 60, "right"),
+            Column(tr("raft design"), 70, keeps_end=True),
+            Column(tr("a sheet"), 22, "right"),
+            Column(tr("all sheets"), 26, "right"),
+            Column(tr("size ({unit})", unit=unit), 60, "right"),
         ),
         [
             (
@@ -263,9 +298,9 @@ def _offcut_table(cut: CutSheet, kept: Sequence[Offcut], unit: Unit) -> tuple[Ro
     )
     return table(
         (
-            Column(f"size ({unit})", 70),
-            Column("a sheet", 22, "right"),
-            Column("all sheets", 26, "right"),
+            Column(tr("size ({unit})", unit=unit), 70),
+            Column(tr("a sheet"), 22, "right"),
+            Column(tr("all sheets"), 26, "right"),
         ),
         [
             (by_text(length, width, unit), f"{count}", f"{count * cut.copies}")

@@ -14,9 +14,10 @@ from geometry.drawing.room import outline_points
 from geometry.drawing.tiles import Cell, Tiling
 from geometry.model.planting import Planting
 from geometry.plan import RaftDesign
+from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 
-PRINT_WORDS = "Print at 100 % (actual size, scale none); never fit, shrink or fill"
+PRINT_WORDS = mark("Print at 100 % (actual size, scale none); never fit, shrink or fill")
 """What every page asks of whoever prints it."""
 
 
@@ -56,20 +57,24 @@ class TemplateSet:
     @property
     def place(self) -> str:
         """Project and bed in words."""
-        return f"{clipped(self.project)}, bed {clipped(self.bed)}"
+        return tr("{project}, bed {bed}", project=clipped(self.project), bed=clipped(self.bed))
 
     @cached_property
     def task(self) -> str:
         """How many rafts are drilled with this set, and which."""
-        if len(self.rafts) == 1:
-            return f"drill 1 of these: {self.rafts[0]}"
-        return f"drill {len(self.rafts)} of these: {name_list(self.rafts)}"
+        return tr_n(
+            "drill {n} of these: {rafts}",
+            "drill {n} of these: {rafts}",
+            len(self.rafts),
+            rafts=name_list(self.rafts),
+        )
 
     @property
     def side(self) -> str:
         """How the drawing lies on the foam."""
-        corner = "lower right" if self.tiling.turned else "lower left"
-        return f"top face up, datum corner at the {corner}"
+        if self.tiling.turned:
+            return tr("top face up, datum corner at the lower right")
+        return tr("top face up, datum corner at the lower left")
 
     @cached_property
     def hole_lines(self) -> tuple[str, ...]:

@@ -13,6 +13,7 @@ from geometry.drawing.template_set import TemplateSet
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.drawing.tiles import Cell, Tiling
 from geometry.model.curves import Point
+from geometry.tongue import number, tr
 
 _CROSS_MM = 4.0
 _RING_MM = 2.5
@@ -112,10 +113,10 @@ def neighbours(cell: Cell, tiling: Tiling) -> dict[str, Cell]:
 def _edge_text(template: TemplateSet, side: str, neighbour: Cell) -> str:
     number = template.numbers.get(neighbour)
     if number is None:
-        return "the page beyond is left out: nothing is on it"
+        return tr("the page beyond is left out: nothing is on it")
     if side in {"left", "bottom"}:
-        return f"this edge goes under page {number}"
-    return f"cut off at the dashed line; page {number} goes under here"
+        return tr("this edge goes under page {number}", number=number)
+    return tr("cut off at the dashed line; page {number} goes under here", number=number)
 
 
 def edge_words(template: TemplateSet, cell: Cell, room: Room) -> Iterator[Mark]:
@@ -161,14 +162,15 @@ def _cross_texts(template: TemplateSet, column: int, row: int) -> Iterator[str]:
     """What to write at a cross: the fullest text first, then the shorter one."""
     tiling = template.tiling
     x, y = tiling.cross_place(column, row)
-    text = f"cross {tiling.cross_name(column, row)}: x {_tenth(x)}, y {_tenth(y)} mm"
+    name = tiling.cross_name(column, row)
+    text = tr("cross {name}: x {x}, y {y} mm", name=name, x=_tenth(x), y=_tenth(y))
     if template.unit == "in":
-        yield f"{text} ({figure(x, 'in')}, {figure(y, 'in')} in)"
+        yield tr("{text} ({x}, {y} in)", text=text, x=figure(x, "in"), y=figure(y, "in"))
     yield text
 
 
 def _tenth(mm: float) -> str:
-    return f"{round(mm, 1) + 0.0:.1f}"
+    return number(round(mm, 1) + 0.0, 1)
 
 
 def _beside_cross(tiling: Tiling, cell: Cell, corner: Cell, text: str, room: Room) -> Text | None:

@@ -31,6 +31,7 @@ from geometry.drawing.transforms import Shift
 from geometry.holes.sites import Holes
 from geometry.model.curves import Curve, Point
 from geometry.model.measure import bounds_of
+from geometry.tongue import tr
 
 _NUMBER_MM = 17.0
 _DATUM_LEG_MM = 20.0
@@ -80,7 +81,7 @@ def tile_page(template: TemplateSet, cell: Cell) -> Page:
     return Page(
         tiling.paper.width_mm,
         tiling.paper.height_mm,
-        f"{template.design.name}, page {template.numbers[cell]}",
+        tr("{title}, page {number}", title=template.design.name, number=template.numbers[cell]),
         (Picture(under), Picture(raft, window), Picture(Drawing(furniture))),
         trim=window,
     )

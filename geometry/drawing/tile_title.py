@@ -10,8 +10,17 @@ from geometry.drawing.styles import Style
 from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
 from geometry.drawing.tile_edges import neighbours
 from geometry.drawing.tiles import Cell
+from geometry.tongue import listed, mark, tr
 
 _TEXT_MM = 2.8
+_UNDER = {
+    "left": mark("left edge under page {number}"),
+    "bottom": mark("bottom edge under page {number}"),
+}
+_CUT_OFF = {
+    "right": mark("Cut off the right strip at the dashed line"),
+    "top": mark("Cut off the top strip at the dashed line"),
+}
 _TITLE_MM = 4.0
 _MAP_ROOM_MM = (34.0, 27.0)
 _TEXT_ROOMS_MM = (96.0, 72.0, 56.0)
@@ -77,15 +86,28 @@ def _place(
 def _rows(template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, ...]) -> list[_Row]:
     tiling = template.tiling
     column, row = cell
-    where = (
-        f"column {column + 1} of {tiling.columns} from the left, "
-        f"row {row + 1} of {tiling.rows} from below"
+    where = tr(
+        "column {column} of {columns} from the left, row {row} of {rows} from below",
+        column=column + 1,
+        columns=tiling.columns,
+        row=row + 1,
+        rows=tiling.rows,
     )
     texts = [
         f"{template.place}: {template.task}",
-        f"Page {template.numbers[cell]} of {template.total}: {where}",
+        tr(
+            "Page {number} of {total}: {where}",
+            number=template.numbers[cell],
+            total=template.total,
+            where=where,
+        ),
         f"{template.side[0].upper()}{template.side[1:]}",
-        f"Paper {tiling.paper.name}, page {tiling.paper.size}. {PRINT_WORDS}",
+        tr(
+            "Paper {name}, page {size}. {print_words}",
+            name=tr(tiling.paper.name),
+            size=tiling.paper.size,
+            print_words=tr(PRINT_WORDS),
+        ),
         *_joins(template, cell),
     ]
     if homeless:
@@ -100,14 +122,18 @@ def _rows(template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, .
 def _joins(template: TemplateSet, cell: Cell) -> tuple[str, ...]:
     beside = neighbours(cell, template.tiling)
     under = [
-        f"{side} edge under page {template.numbers[other]}"
+        tr(_UNDER[side], number=template.numbers[other])
         for side, other in beside.items()
-        if side in {"left", "bottom"} and other in template.numbers
+        if side in _UNDER and other in template.numbers
     ]
     off = [side for side in ("right", "top") if beside.get(side) in template.numbers]
     parts = []
     if under:
-        parts.append(" and ".join(under).capitalize())
+        parts.append(listed(under).capitalize())
     if off:
-        parts.append(f"Cut off the {' and the '.join(off)} strip at the dashed line")
+        parts.append(
+            tr("Cut off the right and the top strip at the dashed line")
+            if len(off) > 1
+            else tr(_CUT_OFF[off[0]])
+        )
     return (". ".join(parts),) if parts else ()
