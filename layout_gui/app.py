@@ -15,6 +15,7 @@ from layout_gui.document.files import write_project
 from layout_gui.document.selection import Selection
 from layout_gui.screen.theme import pick_theme, system_is_dark
 from layout_gui.windows.collecting import Collector
+from layout_gui.windows.loading import Loading
 from layout_gui.windows.look import dress, follow_desktop, load_fonts
 from layout_gui.windows.main_window import MainWindow
 from layout_gui.windows.settings import Settings
@@ -36,12 +37,12 @@ def make_application() -> QApplication:
     return app
 
 
-def make_window(settings: Settings | None = None) -> MainWindow:
-    """Return a window around a new, empty document."""
+def make_window(settings: Settings | None = None, *, furnished: bool = True) -> MainWindow:
+    """Return a window around a new, empty document; see ``MainWindow`` for ``furnished``."""
     settings = settings if settings is not None else Settings()
     follow_desktop(settings.theme)
     dress(pick_theme(settings.theme, system_is_dark=system_is_dark()))
-    return MainWindow(Document(), Selection(), settings)
+    return MainWindow(Document(), Selection(), settings, furnished=furnished)
 
 
 def run_window(path: Path | None) -> int:
@@ -50,12 +51,19 @@ def run_window(path: Path | None) -> int:
     sys.setswitchinterval(_TURN_S)
     app = make_application()
     Collector(app)
-    window = make_window()
+    window = make_window(furnished=False)
     hook = ProblemHook(window)
     sys.excepthook = hook
-    window.show()
+
+    def go_on() -> None:
+        window.furnish()
+        if path is not None:
+            window.files.open_path(path)
+
     if path is not None:
-        window.files.open_path(path)
+        window.expect(path)
+    Loading(window, go_on)
+    window.show()
     return app.exec()
 
 

@@ -1,21 +1,25 @@
 """The one thing that changes: which project is current, its file and its undo stack."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
 from weakref import WeakMethod, finalize
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 from shiboken6 import isValid
 
-from geometry.cutting.plan import CutPlan
 from geometry.errors import GeometryError
 from geometry.model.project import Project
-from geometry.plan import Plan, make_plan
 from layout_gui.document.files import read_project, write_project
 from layout_gui.document.planner import PATIENCE_S, MakePlan, Planner
 from layout_gui.document.swap import Swap
+
+if TYPE_CHECKING:
+    from geometry.plan import Plan
 
 Read = Callable[[Path], Project]
 Write = Callable[[Path, Project], None]
@@ -26,7 +30,17 @@ def nothing_planned(project: Project) -> Plan:
 
     It carries a copy of the project, so that nobody takes it for the project's own plan.
     """
+    from geometry.cutting.plan import CutPlan  # noqa: PLC0415  loaded when first used
+    from geometry.plan import Plan  # noqa: PLC0415  loaded when first used
+
     return Plan(replace(project), (), CutPlan(), ())
+
+
+def make_plan(project: Project, previous: Plan | None) -> Plan:
+    """Make the plan of a project; the first one loads all that plans are made with."""
+    from geometry import plan  # noqa: PLC0415  loaded when first used
+
+    return plan.make_plan(project, previous)
 
 
 def _forget_steps(stack: QUndoStack) -> None:
@@ -65,7 +79,8 @@ class Document(QObject):
     ) -> None:
         super().__init__(parent)
         self._project = Project("")
-        self._plan = self._settled = nothing_planned(self._project)
+        self._shown: Plan | None = None
+        self._last: Plan | None = None
         self._ready: Plan | None = None
         self._is_stopping = False
         self._path: Path | None = None
@@ -98,12 +113,16 @@ class Document(QObject):
     @property
     def plan(self) -> Plan:
         """The plan that is shown: ``plan.project`` is a preview while one is on."""
-        return self._plan
+        if self._shown is None:
+            self._shown = nothing_planned(self._project)
+        return self._shown
 
     @property
     def settled(self) -> Plan:
         """The last plan of the current project, also while a preview is shown."""
-        return self._settled
+        if self._last is None:
+            self._last = self.plan
+        return self._last
 
     @property
     def path(self) -> Path | None:
@@ -123,7 +142,7 @@ class Document(QObject):
     @property
     def is_worked_out(self) -> bool:
         """Whether the plan of the current project is known; not after ``stop`` left none."""
-        return self._settled.project is self._project
+        return self._last is not None and self._last.project is self._project
 
     @property
     def undo_stack(self) -> QUndoStack:
@@ -155,7 +174,7 @@ class Document(QObject):
         except GeometryError as error:
             self.failed.emit(str(error))
             return
-        if plan is not None and plan is not self._plan:
+        if plan is not None and plan is not self.plan:
             self._show(plan)
 
     def improve(self, plan: Plan) -> None:
@@ -165,10 +184,10 @@ class Document(QObject):
         """
         if plan.project is not self._project:
             return
-        if self._plan.project is self._project:
+        if self.plan.project is self._project:
             self._show(plan)
         else:
-            self._settled = plan
+            self._last = plan
 
     def stop(self) -> None:
         """Give up the plan that is being made and go back to the last project that has one.
@@ -179,13 +198,13 @@ class Document(QObject):
         if not self.is_busy:
             return
         self._planner.forget()
-        place = self._place_of(self._settled.project)
+        place = self._place_of(self.settled.project)
         if place is not None:
             self._is_stopping = True
             self._undo_stack.setIndex(place)
             self._is_stopping = False
-        if self.is_worked_out and self._plan is not self._settled:
-            self._show(self._settled)
+        if self.is_worked_out and self.plan is not self.settled:
+            self._show(self.settled)
         self.state_changed.emit()
 
     def work_out(self) -> None:
@@ -214,14 +233,14 @@ class Document(QObject):
             self._undo_stack.resetClean()
         self._path = path
         self._project = project
-        self._settled = self._plan = nothing_planned(project)
+        self._shown = self._last = nothing_planned(project)
         try:
             plan = self._planner.ask(project, None)
         except GeometryError as error:
-            self._show(self._plan)
+            self._show(self.plan)
             self.failed.emit(str(error))
         else:
-            self._show(plan or self._plan)
+            self._show(plan or self.plan)
         self.state_changed.emit()
 
     def open(self, path: Path) -> bool:
@@ -256,11 +275,11 @@ class Document(QObject):
     def _plan_of(self, project: Project) -> Plan | None:
         if self._planner.is_wanted(project):
             return None
-        for known in (self._plan, self._settled):
+        for known in (self.plan, self.settled):
             if known.project is project:
                 self._planner.forget()
                 return known
-        return self._planner.ask(project, self._plan)
+        return self._planner.ask(project, self.plan)
 
     def _switch(self, project: Project) -> None:
         self._project = project
@@ -273,9 +292,9 @@ class Document(QObject):
             self.preview(None)
 
     def _show(self, plan: Plan) -> None:
-        self._plan = plan
+        self._shown = plan
         if plan.project is self._project:
-            self._settled = plan
+            self._last = plan
         self.plan_changed.emit(plan)
 
     def _on_refused(self, project: Project, sentence: str) -> None:

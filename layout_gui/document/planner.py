@@ -1,19 +1,23 @@
 """Makes plans: at once when that is quick, otherwise in a worker while the window stays alive."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window is shown
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 from geometry.errors import GeometryError
 from geometry.model.project import Project
-from geometry.plan import Plan
 from geometry.watch import watched
 
-MakePlan = Callable[[Project, Plan | None], Plan]
+if TYPE_CHECKING:
+    from geometry.plan import Plan
+
+MakePlan = Callable[[Project, "Plan | None"], "Plan"]
 
 PATIENCE_S = 0.05
 """How long the window waits for a plan before the worker goes on alone."""

@@ -1,16 +1,21 @@
 """The last line: where the pointer is, what can be done, and the truth in one breath."""
 
+from __future__ import annotations
+
+from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
+
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
-from geometry.plan import BedPlan
 from geometry.units import Unit, format_density, format_length
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
 from layout_gui.panels.words import counted
 from layout_gui.panels.working import Working
-from layout_gui.wording import proof_words
+
+if TYPE_CHECKING:
+    from geometry.plan import BedPlan
 
 _MOST_CROPS = 3
 
@@ -20,6 +25,8 @@ def truth(now: Now) -> str:
     plan = now.bed_plan
     if plan is None:
         return ""
+    from layout_gui.wording import proof_words  # noqa: PLC0415  loaded with the first plan
+
     if plan.ceiling is None:
         return "nothing planted in this bed"
     per_m2, per_ft2 = (format_density(plan.density_per_m2, unit) for unit in ("mm", "in"))

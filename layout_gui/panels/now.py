@@ -1,11 +1,16 @@
 """What the panels look at: one moment of the project, its plan and the selection."""
 
+from __future__ import annotations
+
 from dataclasses import dataclass
+from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
 
 from geometry.model.bed import Bed
 from geometry.model.planting import Planting
 from geometry.model.project import Project
-from geometry.plan import BedPlan, Plan
+
+if TYPE_CHECKING:
+    from geometry.plan import BedPlan, Plan
 
 Hole = tuple[str, str]
 """Raft name and hole name."""

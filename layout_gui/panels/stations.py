@@ -1,12 +1,13 @@
 """The five stations and what each has to say at this moment."""
 
+from __future__ import annotations
+
 from collections import Counter
 from dataclasses import dataclass, replace
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal  # noqa: TID251  loaded after the window is shown
 
 from geometry.checks.finding import Code, Finding
 from geometry.model.bed import Bed
-from geometry.plan import BedPlan
 from geometry.units import Unit, format_density
 from layout_gui.panels.now import Now
 from layout_gui.panels.words import (
@@ -17,6 +18,9 @@ from layout_gui.panels.words import (
     short_length,
     size_words,
 )
+
+if TYPE_CHECKING:
+    from geometry.plan import BedPlan
 
 StationName = Literal["Bed", "Rafts", "Holes", "Make", "Grow"]
 Sign = Literal["done", "open", "look"]
@@ -62,6 +66,17 @@ def home_of(finding: Finding) -> StationName:
             return "Bed"
         return "Rafts" if finding.subject.startswith(_RAFT_FIELDS) else "Holes"
     return _HOME.get(finding.code, "Holes")
+
+
+def no_stations() -> tuple[Station, ...]:
+    """Say what every station has to say while there is no bed."""
+    return (
+        Station("Bed", DASH, "not measured yet", "open"),
+        Station("Rafts", DASH, "after the bed", "open"),
+        Station("Holes", DASH, "nothing planted yet", "open"),
+        Station("Make", DASH, "after the holes", "open"),
+        Station("Grow", DASH, "choose a crop first", "open"),
+    )
 
 
 def stations(now: Now, *, made: bool, grow: tuple[str, str]) -> tuple[Station, ...]:

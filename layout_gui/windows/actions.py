@@ -1,23 +1,27 @@
 """Every action as one row: where it stands, its words, its keys, what it does and when it may."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Final, Literal, Protocol
+from typing import TYPE_CHECKING, Final, Literal, Protocol  # noqa: TID251
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from geometry.units import Unit
-from layout_gui.canvas.view import BedView
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
-from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.stations import STATIONS, StationName
 from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.files import Files
+
+if TYPE_CHECKING:
+    from layout_gui.canvas.view import BedView
+    from layout_gui.panels.findings import FindingsPanel
 
 Part = Literal["drawer", "fields", "full screen"]
 
@@ -102,7 +106,7 @@ def _has_hand_edits(desk: Desk) -> bool:
 
 
 def _has_findings(desk: Desk) -> bool:
-    return bool(desk.document.plan.findings)
+    return _has_bed(desk) and bool(desk.document.plan.findings)
 
 
 def _has_several_beds(desk: Desk) -> bool:

@@ -1,7 +1,13 @@
-"""The window: it puts the parts together and tells each of them when something changed."""
+"""The window: it puts the parts together and tells each of them when something changed.
+
+It is shown before numpy, shapely and the plan are loaded. What needs them is imported by
+``furniture``, or within the function that needs it.
+"""
+
+from __future__ import annotations
 
 from pathlib import Path
-from typing import Final, Protocol
+from typing import TYPE_CHECKING, Final, Protocol  # noqa: TID251  nothing heavy before the window
 
 from PySide6.QtCore import QSize, Qt, QTimer
 from PySide6.QtGui import (
@@ -14,35 +20,36 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from geometry.errors import GeometryError
-from geometry.plan import Plan
 from geometry.units import Unit
-from layout_gui.canvas.view import BedView, Pointer
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
 from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
-from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
-from layout_gui.panels.drawer import Drawer
-from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.grow_panel import grow_words
 from layout_gui.panels.head import Head
 from layout_gui.panels.last_line import LastLine, place_words
-from layout_gui.panels.make_view import MakeView
 from layout_gui.panels.notice import Notice
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import focus_into, stacked
+from layout_gui.panels.parts import focus_into, label, stacked
 from layout_gui.panels.road import Road
 from layout_gui.panels.start import StartPage
-from layout_gui.panels.station_panels import StationPanels
-from layout_gui.panels.stations import StationName, stations
-from layout_gui.panels.whatif import WhatIf
-from layout_gui.project import edits
+from layout_gui.panels.stations import StationName, no_stations, stations
 from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
 from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
 from layout_gui.windows.files import Files, sample_files
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
-from layout_gui.windows.settling import Settling
+
+if TYPE_CHECKING:
+    from geometry.plan import Plan
+    from layout_gui.canvas.view import BedView, Pointer
+    from layout_gui.document.cut_search import CutSearch
+    from layout_gui.panels.drawer import Drawer
+    from layout_gui.panels.findings import FindingsPanel
+    from layout_gui.panels.make_view import MakeView
+    from layout_gui.panels.station_panels import StationPanels
+    from layout_gui.panels.whatif import WhatIf
+    from layout_gui.windows.settling import Settling
 
 _TITLE_BAR: Final = 40
 """Room left above and below for the frame that the desktop puts around the window."""
@@ -61,7 +68,20 @@ class _Squeezes(Protocol):
 
 
 class MainWindow(QMainWindow):
-    """Road, canvas, drawer, fields, findings and the last line around one document."""
+    """Road, canvas, drawer, fields, findings and the last line around one document.
+
+    A window that is not ``furnished`` has no more than the start page and the road; what shows a
+    bed is made by ``furnish``, with the first bed at the latest.
+    """
+
+    view: BedView
+    make_view: MakeView
+    whatif: WhatIf
+    drawer: Drawer
+    cuts: CutSearch
+    fields: StationPanels
+    findings: FindingsPanel
+    _settling: Settling
 
     def __init__(
         self,
@@ -69,6 +89,8 @@ class MainWindow(QMainWindow):
         selection: Selection,
         settings: Settings,
         asks: Asks | None = None,
+        *,
+        furnished: bool = True,
     ) -> None:
         super().__init__()
         self.document = document
@@ -77,33 +99,19 @@ class MainWindow(QMainWindow):
         self._settings = settings
         self._asks: Asks = asks if asks is not None else Asker(self)
         self._may_close = False
+        self.is_furnished = False
         self._fields_open = True
         self._is_narrow = False
         self._bed_at = 0
+        self._expected: QWidget | None = None
         self._station: StationName = "Bed"
-        theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
+        theme = self._theme()
         self.files = Files(document, self._asks, settings, self)
         # Before the canvas hears of the plan: a bed that is gone leaves its place to another.
         document.plan_changed.connect(self._keep_bed)
-        self.view = BedView(document, selection, theme)
         self.road = Road(theme)
         samples = [(_sample_name(path), path) for path in sample_files()]
         self.start = StartPage(samples)
-        self.make_view = MakeView(theme)
-        self.whatif = WhatIf(document, theme)
-        self.drawer = Drawer([self.whatif])
-        self.cuts = CutSearch(document, self)
-        self.fields = StationPanels(document, self.cuts, selection, self._asks, settings)
-        self.findings = FindingsPanel()
-        self._settling = Settling(
-            self.findings,
-            document,
-            selection,
-            self.view,
-            self._asks,
-            self.fields.currentWidget,
-            self,
-        )
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
         self._squeezing: _Squeezes | None = None
         self.actions_ = Actions(self, self)
@@ -111,9 +119,41 @@ class MainWindow(QMainWindow):
         self._lay_out()
         self._connect()
         self._restore()
+        if furnished:
+            self.furnish()
         self.road.go_to("Bed")
         self.refresh()
         self.start.begin()
+
+    def furnish(self) -> None:
+        """Make the parts that show a bed, unless they are there."""
+        if self.is_furnished:
+            return
+        from layout_gui.windows.furniture import Furniture  # noqa: PLC0415  after the first picture
+
+        self.is_furnished = True
+        made = Furniture(
+            self.document, self.selection, self._settings, self._asks, self._theme(), self
+        )
+        self.view, self.make_view, self.fields = made.view, made.make_view, made.fields
+        self.whatif, self.drawer, self.findings = made.whatif, made.drawer, made.findings
+        self.cuts, self._settling = made.cuts, made.settling
+        if self._expected is not None:
+            self._expected.deleteLater()
+        self._put_in()
+        self._connect_furniture()
+        self._fit_width()
+        self._split.restoreState(self._settings.bytes("columns"))
+        if self._station != "Bed" or self.document.project.beds:
+            self._on_went_to(self._station)
+
+    def expect(self, path: Path) -> None:
+        """Say that a file will be opened, in the place where its bed is going to be."""
+        words = label(f"Opening {path.name} \N{HORIZONTAL ELLIPSIS}", "quiet")
+        words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        self._expected = words
+        self.stack.addWidget(words)
+        self.stack.setCurrentWidget(words)
 
     def now(self) -> Now:
         """Return this moment, as all parts are to show it."""
@@ -125,6 +165,10 @@ class MainWindow(QMainWindow):
 
     def refresh(self) -> None:
         """Let every part that is in sight show this moment."""
+        if not self.is_furnished:
+            self.road.show_stations(no_stations())
+            self._show_file()
+            return
         now = self.now()
         self._show_place(now)
         made = self.fields.exported is now.project
@@ -143,16 +187,22 @@ class MainWindow(QMainWindow):
 
     def set_units(self, unit: Unit) -> None:
         """Show lengths in another unit; an undoable step that moves nothing."""
+        from layout_gui.project import edits  # noqa: PLC0415  loaded when first used
+
         project = edits.set_units(self.document.project, unit)
         self.document.apply(f"Lengths in {unit}", project)
 
     def give_back(self) -> None:
         """Forget the hand edits of the bed that is shown; undo brings them back."""
+        from layout_gui.project import edits  # noqa: PLC0415  loaded when first used
+
         project = edits.clear_hand_edits(self.document.project, self.selection.bed)
         self.document.apply("Give all holes back", project)
 
     def give_crop(self) -> None:
         """Plant the selected rafts with another crop; the fields then say which."""
+        from layout_gui.project import edits  # noqa: PLC0415  loaded when first used
+
         project, bed = self.document.project, self.selection.bed
         rafts = tuple(sorted(self.selection.rafts))
         try:
@@ -166,8 +216,7 @@ class MainWindow(QMainWindow):
 
     def squeeze(self) -> None:
         """Search for more holes on a raft of the bed that is shown."""
-        choice = self.theme_choice
-        self.squeezing.begin(pick_theme(choice, system_is_dark=system_is_dark()))
+        self.squeezing.begin(self._theme())
 
     def stop(self) -> None:
         """Give up the plan that is being made and go back to the last one."""
@@ -201,6 +250,7 @@ class MainWindow(QMainWindow):
     def fold(self, part: Part) -> None:
         """Fold a part of the window away, or unfold it."""
         if part == "drawer":
+            self.furnish()
             self.drawer.toggle(self.whatif.key)
         elif part == "fields":
             self._fields_open = not self._fields_open
@@ -211,7 +261,7 @@ class MainWindow(QMainWindow):
     def is_open(self, part: Part) -> bool:
         """Tell whether a part of the window is unfolded."""
         if part == "drawer":
-            return self.whatif.is_open
+            return self.is_furnished and self.whatif.is_open
         return self._fields_open if part == "fields" else self.isFullScreen()
 
     def next_pane(self) -> None:
@@ -250,7 +300,8 @@ class MainWindow(QMainWindow):
         self._is_narrow = self.width() < _NARROW
         road, fields = _COLUMNS[self._is_narrow]
         self._split.setSizes([road, self.width() - road - fields, fields])
-        self.drawer.set_open(is_open=not self._is_narrow)
+        if self.is_furnished:
+            self.drawer.set_open(is_open=not self._is_narrow)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take one project file."""
@@ -269,23 +320,19 @@ class MainWindow(QMainWindow):
         room = self.screen().availableSize()
         self.resize(min(1440, room.width()), min(900, room.height() - _TITLE_BAR))
         self.setAcceptDrops(True)
-        self.stack = stacked(self.start, self.view, self.make_view)
+        self.stack = stacked(self.start)
         self._middle = middle = QSplitter(Qt.Orientation.Vertical)
         middle.addWidget(self.stack)
-        middle.addWidget(self.drawer)
         middle.setStretchFactor(0, 1)
         middle.setCollapsible(0, False)
-        middle.setCollapsible(1, False)
         self._has_findings = False
         self._right = QSplitter(Qt.Orientation.Vertical)
-        self._right.addWidget(self.fields)
-        self._right.addWidget(self.findings)
-        self._right.setStretchFactor(0, 1)
         self._split = QSplitter(Qt.Orientation.Horizontal)
         for column in (self.road, middle, self._right):
             self._split.addWidget(column)
         self._split.setStretchFactor(1, 1)
         self._right.setMinimumWidth(_COLUMNS[True][1])
+        self._right.setVisible(False)
         for splitter in (middle, self._right, self._split):
             splitter.setHandleWidth(1)
             splitter.setChildrenCollapsible(False)
@@ -302,12 +349,21 @@ class MainWindow(QMainWindow):
         self.head.add_step(by_id["undo"])
         self.head.add_step(by_id["redo"])
         self.head.add_units({unit: by_id[f"units-{unit}"] for unit in ("mm", "cm", "in")})
+
+    def _put_in(self) -> None:
+        self.stack.addWidget(self.view)
+        self.stack.addWidget(self.make_view)
+        self._middle.addWidget(self.drawer)
+        self._middle.setCollapsible(1, False)
+        self._right.addWidget(self.fields)
+        self._right.addWidget(self.findings)
+        self._right.setStretchFactor(0, 1)
+        by_id = self.actions_.by_id
         self.drawer.add_view_actions([by_id[name] for name in ("farther", "nearer", "fit")])
         self.view.addActions([by_id[name] for name in CANVAS_MENU])
 
     def _connect(self) -> None:
         document, files = self.document, self.files
-        document.plan_changed.connect(self._on_plan)
         document.state_changed.connect(self._show_file)
         document.failed.connect(self._on_failed)
         document.progressed.connect(self.last_line.working.show_progress)
@@ -316,6 +372,15 @@ class MainWindow(QMainWindow):
         document.undo_stack.indexChanged.connect(self._on_step)
         self.selection.changed.connect(self._on_selection)
         self.road.went_to.connect(self._on_went_to)
+        self.start.started.connect(lambda project: document.start(project, modified=True))
+        self.start.open_wanted.connect(files.open)
+        self.start.file_wanted.connect(files.open_path)
+        self.start.sample_wanted.connect(files.open_sample)
+        files.said.connect(self.last_line.show_hint)
+        files.recent_changed.connect(self._show_recent)
+        self._show_recent()
+
+    def _connect_furniture(self) -> None:
         self.view.pointer_moved.connect(self._on_pointer)
         self.view.hint_changed.connect(self.last_line.show_hint)
         self.fields.canopy_chosen.connect(self.view.set_canopy)
@@ -325,15 +390,10 @@ class MainWindow(QMainWindow):
         self.fields.zone_wanted.connect(self.view.arm_draw_zone)
         self._settling.went_to.connect(self.road.go_to)
         self._settling.said.connect(self.last_line.show_hint)
-        self.start.started.connect(lambda project: document.start(project, modified=True))
-        self.start.open_wanted.connect(files.open)
-        self.start.file_wanted.connect(files.open_path)
-        self.start.sample_wanted.connect(files.open_sample)
         self.drawer.folded.connect(self._on_folded)
         self.findings.emptied.connect(self._on_emptied)
-        files.said.connect(self.last_line.show_hint)
-        files.recent_changed.connect(self._show_recent)
-        self._show_recent()
+        # After the parts: they look at a plan before the window asks them about it.
+        self.document.plan_changed.connect(self._on_plan)
 
     def _restore(self) -> None:
         self.restoreGeometry(self._settings.bytes("geometry"))
@@ -343,15 +403,23 @@ class MainWindow(QMainWindow):
 
     def _keep(self) -> None:
         self._settings.set_bytes("geometry", self.saveGeometry())
-        self._settings.set_bytes("columns", self._split.saveState())
+        if self.is_furnished:
+            self._settings.set_bytes("columns", self._split.saveState())
 
     def _dress(self, _scheme: Qt.ColorScheme = Qt.ColorScheme.Unknown) -> None:
-        theme = pick_theme(self.theme_choice, system_is_dark=system_is_dark())
+        theme = self._theme()
         dress(theme)
-        for part in (self.view, self.road, self.make_view, self.drawer):
-            part.set_theme(theme)
+        self.road.set_theme(theme)
+        if self.is_furnished:
+            for part in (self.view, self.make_view, self.drawer):
+                part.set_theme(theme)
+
+    def _theme(self) -> Theme:
+        return pick_theme(self.theme_choice, system_is_dark=system_is_dark())
 
     def _panes(self) -> tuple[QWidget, ...]:
+        if not self.is_furnished:
+            return self.road, self.stack
         return (self.road, self.stack, self.drawer, self.fields, self.findings)
 
     def _show_place(self, now: Now) -> None:
@@ -381,7 +449,8 @@ class MainWindow(QMainWindow):
     def _on_went_to(self, station: StationName) -> None:
         self._station = station
         self.refresh()
-        self.view.set_canopy(self.fields.canopy_mm)
+        if self.is_furnished:
+            self.view.set_canopy(self.fields.canopy_mm)
 
     def _on_selection(self) -> None:
         names = [bed.name for bed in self.document.project.beds]
@@ -404,6 +473,8 @@ class MainWindow(QMainWindow):
         self.last_line.show_place(words)
 
     def _keep_bed(self, _plan: Plan) -> None:
+        if self.document.project.beds:
+            self.furnish()
         names = [bed.name for bed in self.document.project.beds]
         if self.selection.bed not in names:
             self.selection.set_bed(names[min(self._bed_at, len(names) - 1)] if names else "")

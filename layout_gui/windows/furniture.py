@@ -1,0 +1,50 @@
+"""The parts of the window that show a bed; loaded when there is one, or soon to be one."""
+
+from PySide6.QtWidgets import QWidget
+
+from layout_gui.canvas.view import BedView
+from layout_gui.dialogs.asker import Asks
+from layout_gui.document.cut_search import CutSearch
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
+from layout_gui.panels.drawer import Drawer
+from layout_gui.panels.findings import FindingsPanel
+from layout_gui.panels.make_view import MakeView
+from layout_gui.panels.station_panels import StationPanels
+from layout_gui.panels.whatif import WhatIf
+from layout_gui.screen.theme import Theme
+from layout_gui.windows.settings import Settings
+from layout_gui.windows.settling import Settling
+
+
+class Furniture:
+    """Canvas, pages, drawer, fields and findings around one document.
+
+    What loads numpy or the plan is imported here and not by the window, which is shown before.
+    """
+
+    def __init__(
+        self,
+        document: Document,
+        selection: Selection,
+        settings: Settings,
+        asks: Asks,
+        theme: Theme,
+        window: QWidget,
+    ) -> None:
+        self.view = BedView(document, selection, theme)
+        self.make_view = MakeView(theme)
+        self.whatif = WhatIf(document, theme)
+        self.drawer = Drawer([self.whatif])
+        self.cuts = CutSearch(document, window)
+        self.fields = StationPanels(document, self.cuts, selection, asks, settings)
+        self.findings = FindingsPanel()
+        self.settling = Settling(
+            self.findings,
+            document,
+            selection,
+            self.view,
+            asks,
+            self.fields.currentWidget,
+            window,
+        )
