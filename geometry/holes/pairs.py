@@ -16,6 +16,9 @@ Floats = NDArray[np.float64]
 MOST_LOOKED_AT: Final = 5_000_000
 """Neighbouring points looked at beyond a hundred for each point; only heaps of holes need more."""
 
+_MOST_ALONE: Final = 50
+"""So few points without a near one are compared with all others."""
+
 _NONE: Final = np.empty(0, dtype=np.int64)
 
 
@@ -102,6 +105,31 @@ def near_between(here: Coordinates, there: Coordinates, reach: float) -> tuple[I
     ]
     one, other = (np.concatenate(indices) for indices in zip(*found, strict=True))
     return _sorted(beside[one], facing[cells.order[other]])
+
+
+def nearest_gaps(xy: Coordinates, likely: float) -> Floats:
+    """Return how far each point is from the nearest other one, centre to centre; inf if alone.
+
+    ``likely`` is a distance within which most of them have one; it only decides how long it takes.
+
+    Raises:
+        TooManyError: Holes by the thousand lie on top of each other.
+    """
+    gaps = np.full(len(xy), np.inf)
+    first, second = near_pairs(xy, likely)
+    apart = np.hypot(*(xy[first] - xy[second]).T)
+    np.minimum.at(gaps, first, apart)
+    np.minimum.at(gaps, second, apart)
+    alone = np.flatnonzero(np.isinf(gaps))
+    if not len(alone) or len(xy) < 2:
+        return gaps
+    if len(alone) > _MOST_ALONE:
+        return nearest_gaps(xy, 2 * likely)
+    for index in alone.tolist():
+        away = np.hypot(xy[:, 0] - xy[index, 0], xy[:, 1] - xy[index, 1])
+        away[index] = np.inf
+        gaps[index] = away.min()
+    return gaps
 
 
 def _beside(points: Coordinates, others: Coordinates, reach: float) -> Indices:

@@ -6,9 +6,12 @@ file, or when what it speaks of is not there.
 
 from collections.abc import Iterable, Mapping
 from dataclasses import fields, replace
+from fractions import Fraction
 from itertools import count
 from math import isfinite
 from typing import Any, NamedTuple
+
+import numpy as np
 
 from geometry.checks.finding import (
     DropFromZone,
@@ -38,6 +41,9 @@ _RULES = frozenset(field.name for field in fields(ZoneRules))
 
 HoleName = tuple[str, str]
 """The names of a raft and of a hole in it."""
+
+Coordinate = float | Length
+"""A length is kept exactly; a number of millimetres is rounded to 0.001 mm."""
 
 
 def set_units(project: Project, unit: Unit) -> Project:
@@ -220,6 +226,25 @@ def move_holes(
     return hand.done()
 
 
+def place_holes(
+    project: Project,
+    plan: BedPlan,
+    to: Mapping[HoleName, tuple[Coordinate, Coordinate]],
+    more: Iterable[tuple[str, Coordinate, Coordinate]] = (),
+) -> Project:
+    """Move holes and add ``more``, each on its raft, to places in raft coordinates.
+
+    What is added is one hole more: a site of the pattern that would make room for it is pinned
+    where it is. Where rafts change places, a hole added to several of them at the same place is
+    added once, for they are alike.
+    """
+    hand = _Hand(project, plan)
+    for name, (x, y) in to.items():
+        hand.move(name, x, y)
+    hand.add_beside(more)
+    return hand.done()
+
+
 def add_hole(project: Project, plan: BedPlan, raft: str, x: float, y: float) -> Project:
     """Add a hole at a place in raft coordinates, rounded to 0.001 mm."""
     hand = _Hand(project, plan)
@@ -389,6 +414,7 @@ class _Hand:
         self._project = project
         self._bed = plan.bed.name
         self._planting = _planting(find_bed(project, self._bed))
+        self._plantings = plan.plantings
         self._rafts = {raft.name: raft for raft in plan.rafts}
         self._kinds: dict[str, str] = {}
         if self._planting.joints == "interchangeable":
@@ -406,14 +432,44 @@ class _Hand:
         self._left_out: set[_Spot] = set()
         self._holes: dict[int, dict[str, int]] = {}
 
-    def move(self, hole: HoleName, x: float, y: float) -> None:
+    def move(self, hole: HoleName, x: Coordinate, y: Coordinate) -> None:
         number = self.pin(hole)
         self._pins[number] = replace(self._pins[number], x=_place(x), y=_place(y))
 
-    def add(self, raft: str, x: float, y: float) -> None:
+    def add(self, raft: str, x: Coordinate, y: Coordinate) -> None:
         if raft not in self._rafts:
             raise GeometryError(f"There is no raft {raft} in this bed.")
         self._pins[next(self._fresh)] = Pin(raft, _place(x), _place(y))
+
+    def add_beside(self, more: Iterable[tuple[str, Coordinate, Coordinate]]) -> None:
+        places: dict[str, list[tuple[float, float]]] = {}
+        added: set[_Spot] = set()
+        for raft, x, y in more:
+            spot = self._spot(raft, _place(x).mm, _place(y).mm)
+            if spot not in added:
+                added.add(spot)
+                self.add(raft, x, y)
+                places.setdefault(raft, []).append((spot.x, spot.y))
+        for raft, near in places.items():
+            self._hold_sites(raft, near)
+
+    def _hold_sites(self, raft: str, places: list[tuple[float, float]]) -> None:
+        """Pin the sites that would make room for holes added at these places.
+
+        Pins take their sites in their order, so these go before the added ones.
+        """
+        holes = self._rafts[raft].design.holes
+        reach = np.array([each.spacing.mm / 2 for each in self._plantings])[holes.numbers]
+        held = np.zeros(len(holes), dtype=np.bool_)
+        for x, y in places:
+            held |= np.hypot(holes.xy[:, 0] - x, holes.xy[:, 1] - y) <= reach + TOLERANCE_MM
+        before = dict(self._pins)
+        for at in np.flatnonzero(held & ~holes.pinned).tolist():
+            x, y = holes.xy[at].tolist()
+            number = self.pin((raft, holes.names[at]))
+            self._pins[number] = replace(self._pins[number], x=fine_length(x), y=fine_length(y))
+        fresh = {number: pin for number, pin in self._pins.items() if number not in before}
+        self._pins = {**fresh, **before}
 
     def pin(self, hole: HoleName) -> int:
         spot = self._spot_of(hole)
@@ -463,7 +519,23 @@ class _Hand:
         raise GeometryError(f"There is no hole {name} in raft {raft}.")
 
 
-def _place(mm: float) -> Length:
+def fine_length(mm: float | Fraction) -> Length:
+    """Make a length of a computed place: whole micrometres where it is some, else to 1e-7 mm.
+
+    Whole micrometres alone would bring holes a known distance apart too near, by more than the
+    tolerance.
+    """
+    exact = Fraction(mm)
+    whole = Fraction(round(exact * 1000), 1000)
+    if abs(whole - exact) <= Fraction(1, 10**9):
+        return Length(whole)
+    return Length(Fraction(round(exact * 10**7), 10**7))
+
+
+def _place(mm: Coordinate) -> Length:
+    if isinstance(mm, Length):
+        refuse_out_of_bounds(mm, "x")
+        return mm
     if not isfinite(mm):
         raise GeometryError("A place needs two numbers.")
     length = Length.rounded(mm)
