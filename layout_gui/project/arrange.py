@@ -8,6 +8,8 @@ Whatever leads off the raft or too near a neighbour is a finding, not a refusal.
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
+from itertools import pairwise
 from math import cos, radians, sin
 from typing import Final, Literal
 
@@ -69,10 +71,10 @@ def group_of(project: Project, plan: BedPlan, names: Iterable[HoleName]) -> Grou
         GeometryError: none of the holes is there.
     """
     wanted: dict[str, set[str]] = {}
-    for raft, hole in names:
-        wanted.setdefault(raft, set()).add(hole)
-    corners = _corners(plan)
-    pinned = _pinned_lengths(plan)
+    for raft_name, hole in names:
+        wanted.setdefault(raft_name, set()).add(hole)
+    ground = Ground(plan)
+    pinned = exact_pins(plan)
     kinds = _kinds(plan)
     seen: set[tuple[str, str]] = set()
     rows: list[tuple[HoleName, Place, Fraction, Place]] = []
@@ -81,7 +83,8 @@ def group_of(project: Project, plan: BedPlan, names: Iterable[HoleName]) -> Grou
         if not chosen:
             continue
         holes = raft.design.holes
-        middle = _to_bed(raft, corners[raft.name], _half(raft))
+        shape = raft.design.shape
+        middle = ground.in_bed(raft, (shape.length / 2, shape.width / 2))
         for at, name in enumerate(holes.names):
             twin = kinds.get(raft.name, raft.name), name
             if name not in chosen or twin in seen:
@@ -90,7 +93,7 @@ def group_of(project: Project, plan: BedPlan, names: Iterable[HoleName]) -> Grou
             x, y = holes.xy[at].tolist()
             own = pinned.get((x, y)) or (fine_length(x).exact, fine_length(y).exact)
             radius = Fraction(float(holes.diameters[at])) / 2
-            rows.append(((raft.name, name), _to_bed(raft, corners[raft.name], own), radius, middle))
+            rows.append(((raft.name, name), ground.in_bed(raft, own), radius, middle))
     if not rows:
         raise GeometryError(tr("Select the holes first; none is selected."))
     named, places, radii, middles = zip(*rows, strict=True)
@@ -127,7 +130,7 @@ def distributed(group: Group, axis: Axis, by: Literal["centres", "gaps"]) -> lis
     room = last.at - last.radius - (first.at + first.radius)
     gap = (room - sum(2 * line.radius for line in between)) / (len(lines) - 1)
     targets = [first.at]
-    for before, line in zip(lines, lines[1:], strict=False):
+    for before, line in pairwise(lines):
         targets.append(targets[-1] + before.radius + gap + line.radius)
     targets[-1] = last.at
     return _moved_lines(group, axis, lines, targets)
@@ -228,14 +231,13 @@ def in_ring(
 
 def moved(group: Group, places: Sequence[Place]) -> Project:
     """Move each hole of the group to its place; those that stay are left as they are."""
-    rafts = {raft.name: raft for raft in group.plan.rafts}
-    corners = _corners(group.plan)
+    ground = Ground(group.plan)
     to: dict[HoleName, tuple[Coordinate, Coordinate]] = {}
     for name, old, new in zip(group.names, group.places, places, strict=True):
         if new != old:
-            raft = rafts[name[0]]
-            target = _lengths(_to_raft(raft, corners[raft.name], new))
-            if target != _lengths(_to_raft(raft, corners[raft.name], old)):
+            raft = ground.rafts[name[0]]
+            target = _lengths(ground.on_raft(raft, new))
+            if target != _lengths(ground.on_raft(raft, old)):
                 to[name] = target
     return place_holes(group.project, group.plan, to) if to else group.project
 
@@ -246,57 +248,73 @@ def copied(group: Group, places: Sequence[Place]) -> Project:
     Over water it belongs to the raft it was copied from. A place that has a hole already gets no
     second one.
     """
-    plan = group.plan
-    near = RaftFinder(plan)
-    rafts = {raft.name: raft for raft in plan.rafts}
-    corners = _corners(plan)
+    ground = Ground(group.plan)
     more: list[tuple[str, Coordinate, Coordinate]] = []
     for number, place in enumerate(places):
-        own = rafts[group.names[number % len(group)][0]]
-        raft = near.at(float(place[0]), float(place[1])) or own
-        at = _to_raft(raft, corners[raft.name], place)
+        own = ground.rafts[group.names[number % len(group)][0]]
+        raft = ground.raft_at(float(place[0]), float(place[1])) or own
+        at = ground.on_raft(raft, place)
         if not has_hole(raft, float(at[0]), float(at[1])):
             more.append((raft.name, *_lengths(at)))
     if not more:
         raise GeometryError(tr("There is a hole already wherever a copy would go."))
-    return place_holes(group.project, plan, {}, more)
+    return place_holes(group.project, group.plan, {}, more)
 
 
-class RaftFinder:
-    """Finds the raft under a place of the bed."""
+class Ground:
+    """The rafts of a bed plan as places are counted on them: exactly, where the layout is exact."""
 
     def __init__(self, plan: BedPlan) -> None:
-        self._rafts = plan.rafts
-        corners = _corners(plan)
-        self._boxes: NDArray[np.float64] = np.array(
-            [
-                [*map(float, corners[raft.name]), *map(float, _far(raft, corners[raft.name]))]
-                for raft in plan.rafts
-            ],
-            dtype=np.float64,
-        ).reshape(-1, 4)
+        exact = {place.name: (place.x, place.y) for place in plan.layout.rafts}
+        self.rafts = {raft.name: raft for raft in plan.rafts}
+        self._in_order = plan.rafts
+        self._corners: dict[str, Place] = {
+            raft.name: exact.get(raft.name, (Fraction(raft.x), Fraction(raft.y)))
+            for raft in plan.rafts
+        }
 
-    def at(self, x: float, y: float) -> PlacedRaft | None:
-        """Return the raft whose box holds this place."""
+    def in_bed(self, raft: PlacedRaft, place: Place) -> Place:
+        """Return bed coordinates of a place on a raft."""
+        x, y = self._corners[raft.name]
+        if not raft.turned:
+            return x + place[0], y + place[1]
+        shape = raft.design.shape
+        return x + shape.length - place[0], y + shape.width - place[1]
+
+    def on_raft(self, raft: PlacedRaft, place: Place) -> Place:
+        """Return raft coordinates of a place of the bed."""
+        x, y = self._corners[raft.name]
+        if not raft.turned:
+            return place[0] - x, place[1] - y
+        shape = raft.design.shape
+        return x + shape.length - place[0], y + shape.width - place[1]
+
+    def raft_at(self, x: float, y: float) -> PlacedRaft | None:
+        """Return the raft whose box holds this place of the bed; None over water."""
         left, bottom, right, top = self._boxes.T
         here = np.flatnonzero((left <= x) & (x <= right) & (bottom <= y) & (y <= top))
-        return self._rafts[int(here[0])] if len(here) else None
+        return self._in_order[int(here[0])] if len(here) else None
+
+    @cached_property
+    def _boxes(self) -> NDArray[np.float64]:
+        rows = [
+            (raft.x, raft.y, raft.x + float(shape.length), raft.y + float(shape.width))
+            for raft in self._in_order
+            for shape in (raft.design.shape,)
+        ]
+        return np.array(rows, dtype=np.float64).reshape(-1, 4)
+
+
+def exact_pins(plan: BedPlan) -> dict[tuple[float, float], Place]:
+    """Exact places of pins, in raft coordinates, by the numbers the plan has for them."""
+    pins = plan.bed.planting.pins if plan.bed.planting else ()
+    return {(pin.x.mm, pin.y.mm): (pin.x.exact, pin.y.exact) for pin in pins}
 
 
 def has_hole(raft: PlacedRaft, x: float, y: float) -> bool:
     """Tell whether a hole stands just there, in raft coordinates."""
     xy = raft.design.holes.xy
     return bool(len(xy)) and bool(np.hypot(xy[:, 0] - x, xy[:, 1] - y).min() <= float(IN_LINE))
-
-
-def on_raft(plan: BedPlan, raft: PlacedRaft, place: Place) -> Place:
-    """Return raft coordinates of a place of the bed."""
-    return _to_raft(raft, _corners(plan)[raft.name], place)
-
-
-def in_bed(plan: BedPlan, raft: PlacedRaft, place: Place) -> Place:
-    """Return bed coordinates of a place on a raft."""
-    return _to_bed(raft, _corners(plan)[raft.name], place)
 
 
 # ------------------------------------------------------------------------------------------------
@@ -380,42 +398,6 @@ def _with(place: Place, index: int, value: Fraction) -> Place:
 
 def _lengths(place: Place) -> tuple[Length, Length]:
     return fine_length(place[0]), fine_length(place[1])
-
-
-def _corners(plan: BedPlan) -> dict[str, Place]:
-    """The lower left corner of each raft, exact where the layout has it."""
-    exact = {place.name: (place.x, place.y) for place in plan.layout.rafts}
-    return {
-        raft.name: exact.get(raft.name, (Fraction(raft.x), Fraction(raft.y))) for raft in plan.rafts
-    }
-
-
-def _half(raft: PlacedRaft) -> Place:
-    return raft.design.shape.length / 2, raft.design.shape.width / 2
-
-
-def _far(raft: PlacedRaft, corner: Place) -> Place:
-    return corner[0] + raft.design.shape.length, corner[1] + raft.design.shape.width
-
-
-def _to_bed(raft: PlacedRaft, corner: Place, place: Place) -> Place:
-    if not raft.turned:
-        return corner[0] + place[0], corner[1] + place[1]
-    far = _far(raft, corner)
-    return far[0] - place[0], far[1] - place[1]
-
-
-def _to_raft(raft: PlacedRaft, corner: Place, place: Place) -> Place:
-    if not raft.turned:
-        return place[0] - corner[0], place[1] - corner[1]
-    far = _far(raft, corner)
-    return far[0] - place[0], far[1] - place[1]
-
-
-def _pinned_lengths(plan: BedPlan) -> dict[tuple[float, float], Place]:
-    """Exact places of pins by the numbers the plan has for them."""
-    pins = plan.bed.planting.pins if plan.bed.planting else ()
-    return {(pin.x.mm, pin.y.mm): (pin.x.exact, pin.y.exact) for pin in pins}
 
 
 def _kinds(plan: BedPlan) -> dict[str, str]:

@@ -48,7 +48,8 @@ def same_crop(plan: BedPlan, chosen: Names) -> Names:
 def same_design(plan: BedPlan, chosen: Names) -> Names:
     """Return all holes of the rafts that are drilled like one with a chosen hole."""
     designs = {raft.design.name for raft, mask in _chosen(plan, chosen) if mask.any()}
-    return all_holes(plan, [raft.name for raft in plan.rafts if raft.design.name in designs])
+    rafts = {raft.name for raft in plan.rafts if raft.design.name in designs}
+    return all_holes(plan, rafts)
 
 
 def pinned(plan: BedPlan, chosen: Names) -> Names:
