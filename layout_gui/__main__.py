@@ -4,7 +4,7 @@ import argparse
 import io
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NoReturn
 
@@ -61,6 +61,7 @@ def _command_parser() -> argparse.ArgumentParser:
     export.add_argument(
         "--only", metavar="NAME,NAME…", type=_names, help="write just these files, and do just that"
     )
+    _add_paper(export)
     for name, words in (
         ("check", "print the findings"),
         ("compare", "print the choices side by side"),
@@ -89,6 +90,52 @@ def _command_parser() -> argparse.ArgumentParser:
 
 def _add_project(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("project", metavar="PROJECT", type=Path, help="a project file")
+
+
+def _add_paper(export: argparse.ArgumentParser) -> None:
+    paper = export.add_argument_group("paper", "lengths take a unit; a bare number is millimetres")
+    paper.add_argument(
+        "--paper",
+        metavar="NAME",
+        type=_read("read_paper"),
+        help="common (fits A4 and Letter), A4, A3, Letter, Legal, Tabloid, or 610x1200",
+    )
+    paper.add_argument(
+        "--border", metavar="LENGTH", type=_read("read_border"), help="what stays white (10 mm)"
+    )
+    paper.add_argument(
+        "--overlap",
+        metavar="LENGTH",
+        type=_read("read_overlap"),
+        help="what two pages both show (10 mm)",
+    )
+    paper.add_argument(
+        "--bars",
+        metavar="ACROSS,ALONG",
+        type=_read("read_bars"),
+        help="what the 100 mm bars of the first page really measured, to correct the printer",
+    )
+    paper.add_argument(
+        "--pages",
+        metavar="N,N-N…",
+        type=_read("read_pages"),
+        help="only these pages of the template, into template-part.pdf",
+    )
+
+
+def _read(name: str) -> Callable[[str], object]:
+    """Return what reads an argument, from the module that is loaded when it is first used."""
+
+    def read(text: str) -> object:
+        from geometry.errors import GeometryError
+        from layout_gui.output import paper_arguments
+
+        try:
+            return getattr(paper_arguments, name)(text)
+        except GeometryError as error:
+            raise argparse.ArgumentTypeError(str(error).rstrip(".")) from error
+
+    return read
 
 
 def _add_squeeze(squeeze: argparse.ArgumentParser) -> None:
@@ -133,7 +180,16 @@ def _command(given: argparse.Namespace) -> int:
 
     match given.command:
         case "export":
-            return headless.export_files(given.project, given.out, given.only)
+            return headless.export_files(
+                given.project,
+                given.out,
+                given.only,
+                paper=given.paper,
+                border=given.border,
+                overlap=given.overlap,
+                factors=given.bars,
+                pages=given.pages,
+            )
         case "check":
             return headless.check(given.project, as_json=given.json)
         case "compare":

@@ -16,6 +16,7 @@ from typing import Any, Final
 from geometry.checks.finding import Finding
 from geometry.compare.thresholds import Threshold, thresholds
 from geometry.compare.want import Found, find_spacing
+from geometry.drawing.paper import BORDER_MM, COMMON, OVERLAP_MM, PageSetup, Paper
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.project import Project
@@ -50,16 +51,38 @@ REFUSED: Final = 2
 _MOST_TOLD = 20
 
 
-def export_files(path: Path, out: Path, only: frozenset[str] | None) -> int:
+def export_files(
+    path: Path,
+    out: Path,
+    only: frozenset[str] | None,
+    *,
+    paper: Paper | None = None,
+    border: float | None = None,
+    overlap: float | None = None,
+    factors: tuple[float, float] | None = None,
+    pages: frozenset[int] | None = None,
+) -> int:
     """Write the files of a project into a folder and print their paths.
 
-    With ``only``, those files alone are made. Problems are told on standard error.
+    With ``only``, those files alone are made; with ``pages``, those pages of the template. The
+    paper and its ``border`` and ``overlap`` (mm) are the usual ones unless given; ``factors`` make
+    good what the printer gets wrong. Problems are told on standard error.
     """
-    from layout_gui.output.export import UnknownFileError, export
+    from layout_gui.output.export import TEMPLATE, UnknownFileError, export
+
+    across, along = factors or (1.0, 1.0)
+    setup = PageSetup(
+        paper or COMMON,
+        BORDER_MM if border is None else border,
+        OVERLAP_MM if overlap is None else overlap,
+        across,
+        along,
+    )
+    chosen = {TEMPLATE: pages} if pages else None
 
     def work(plan: Plan) -> int:
         try:
-            written = export(plan, out, only)
+            written = export(plan, out, only, setup=setup, pages=chosen)
         except UnknownFileError as error:
             return _refuse(str(error))
         except OSError as error:

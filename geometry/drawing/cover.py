@@ -31,7 +31,9 @@ _TITLE_MM = 7.0
 _TEXT_MM = 3.1
 _HEAD_MM = 3.8
 _COLUMN_MM = 70.0
-_LARGEST_HOLE_MM = 66.0
+_FIGURES_MM = 120.0
+_SMALLER = (0.94, 0.88, 0.82, 0.76)
+"""How words become smaller where there is too little room for them."""
 _MOST_FACTS = 3
 
 CAUTIONS = (
@@ -48,33 +50,38 @@ class _Column:
     left: float
     top: float
     width: float
+    scale: float = 1.0
     marks: list[Mark] = field(default_factory=list)
 
     def head(self, text: str) -> None:
         """Write a heading."""
         lines, self.top = paragraph(
-            self.left, self.top, text, _HEAD_MM, self.width, style=Style.TITLE
+            self.left, self.top, text, _HEAD_MM * self.scale, self.width, style=Style.TITLE
         )
         self.marks.extend(lines)
         self.top -= 0.6
 
     def text(self, text: str, *, after: float = 1.0) -> None:
         """Write a paragraph."""
-        lines, self.top = paragraph(self.left, self.top, text, _TEXT_MM, self.width)
+        lines, self.top = paragraph(self.left, self.top, text, _TEXT_MM * self.scale, self.width)
         self.marks.extend(lines)
         self.top -= after
 
 
 def cover_page(template: TemplateSet) -> Page:
     """Compose the cover of one design's set."""
-    paper = template.tiling.paper
-    border = template.tiling.border
-    area = Box(border, border, paper.width_mm - border, paper.height_mm - border)
+    setup = template.tiling.setup
+    border = setup.border
+    area = Box(border, border, setup.width_mm - border, setup.height_mm - border)
     title, top = _title(template, area)
     figures, bottom = _figures(area.left, top - 2)
     beside = _beside(template, area, top)
     split = min(bottom, beside.top) - 4
-    steps = _steps(template, area, split)
+    steps = _steps(template, area, split, 1.0)
+    for scale in _SMALLER:
+        if steps.top >= area.bottom:
+            break
+        steps = _steps(template, area, split, scale)
     map_column = _map(template, area, split)
     groups = (
         Group("title", title),
@@ -85,13 +92,14 @@ def cover_page(template: TemplateSet) -> Page:
         Group("missing", tuple(_missing(template, area))),
     )
     return Page(
-        paper.width_mm,
-        paper.height_mm,
+        setup.width_mm,
+        setup.height_mm,
         tr(
             "{name}, page {cover}: read this first", name=template.design.name, cover=template.cover
         ),
         (Picture(Drawing(groups)),),
         bookmark=f"{template.design.name}: {template.task}",
+        stretch=(setup.across, setup.along),
     )
 
 
@@ -115,15 +123,18 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     for text in rows:
         marks.append(line(area.left, y, text, _TEXT_MM))
         y -= 4.2
-    paper = template.tiling.paper
-    print_words = tr(
-        "Paper {name}, page {size}. {print_words}.",
-        name=tr(paper.name),
-        size=paper.size,
-        print_words=tr(PRINT_WORDS),
+    words = tr(
+        "{paper} {print_words}.", paper=template.tiling.setup.words, print_words=tr(PRINT_WORDS)
     )
-    marks.append(line(area.left, y, print_words, _TEXT_MM, room=area.width))
-    return tuple(marks), y - 2
+    for text in wrapped(words, _TEXT_MM, area.width):
+        marks.append(line(area.left, y, text, _TEXT_MM))
+        y -= 4.2
+    return tuple(marks), y + 2.2
+
+
+def _beside_width(area: Box) -> float:
+    """Return how wide the right column is: it leaves room for the figures beside it."""
+    return min(_COLUMN_MM, area.width - _FIGURES_MM)
 
 
 def _figures(left: float, top: float) -> tuple[tuple[Mark, ...], float]:
@@ -152,7 +163,8 @@ def _figures(left: float, top: float) -> tuple[tuple[Mark, ...], float]:
 
 def _beside(template: TemplateSet, area: Box, top: float) -> _Column:
     """Say when the size is true, and draw the largest hole to lay the saw on."""
-    column = _Column(area.right - _COLUMN_MM, top, _COLUMN_MM)
+    width = _beside_width(area)
+    column = _Column(area.right - width, top, width)
     column.head(tr("1  Print this page alone and check it"))
     inch = float(MM_PER["in"])
     column.text(
@@ -175,19 +187,19 @@ def _beside(template: TemplateSet, area: Box, top: float) -> _Column:
         return column
     largest = float(diameters.max())
     column.head(tr("The largest hole: {largest}", largest=diameter_text(largest, template.unit)))
-    if largest > _LARGEST_HOLE_MM:
+    if largest > width - 4:
         column.text(tr("It is too large for this page; lay the saw on any hole of the next pages."))
         return column
     column.text(tr("Lay the saw on it: its teeth stand on the line."))
-    centre = Point(area.right - _COLUMN_MM / 2, column.top - largest / 2 - 1)
+    centre = Point(area.right - width / 2, column.top - largest / 2 - 1)
     column.marks.append(Circle(centre, largest / 2, Style.HOLE))
     column.marks.extend(pilot_mark(centre, largest / 2))
     column.top = centre.y - largest / 2 - 1
     return column
 
 
-def _steps(template: TemplateSet, area: Box, top: float) -> _Column:
-    column = _Column(area.left, top, area.width - _COLUMN_MM - 8)
+def _steps(template: TemplateSet, area: Box, top: float, scale: float) -> _Column:
+    column = _Column(area.left, top, area.width - _beside_width(area) - 8, scale)
     tiling = template.tiling
     count = len(tiling.cells)
     column.head(tr("2  Print the rest the same way"))
@@ -273,13 +285,14 @@ def _both(mm: float, template: TemplateSet) -> str:
 
 
 def _map(template: TemplateSet, area: Box, top: float) -> _Column:
-    column = _Column(area.right - _COLUMN_MM, top, _COLUMN_MM)
+    width = _beside_width(area)
+    column = _Column(area.right - width, top, width)
     column.head(tr("Map of the pages"))
     tiling = template.tiling
     left_out = _left_out(tiling.blank)
     rows = wrapped(left_out, _TEXT_MM, column.width) if left_out else ()
     room = column.top - area.bottom - 7 - len(rows) * _TEXT_MM * LEADING
-    size = map_size(tiling, column.width - 6, min(room, 90))
+    size = map_size(tiling, column.width - 8, min(room, 90))
     bottom = column.top - size.height - 1
     left = column.left + 6
     column.marks.extend(large_map(template.design, tiling, template.numbers, left, bottom, size))

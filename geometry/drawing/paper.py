@@ -4,10 +4,32 @@ from dataclasses import dataclass
 from typing import Final
 
 from geometry.drawing.marks import Box, Drawing
+from geometry.errors import GeometryError
 from geometry.tongue import mark, number, tr
 
 BORDER_MM: Final = 10.0
 """The edge of the paper that a printer may leave white."""
+
+BORDERS_MM: Final = (3.0, 12.0)
+"""The narrowest and the widest border; printers leave 2 to 7 mm white."""
+
+OVERLAP_MM: Final = 10.0
+"""How much two neighbouring pages show of the same drawing."""
+
+OVERLAPS_MM: Final = (10.0, 40.0)
+"""The least overlap still shows every centre mark whole on one page."""
+
+BAR_MM: Final = 100.0
+"""The bar on the first page of a template that is measured to correct the printer."""
+
+FACTORS: Final = (0.95, 1.05)
+"""What a printer may be wrong by; more is a page scale somewhere, which must be found instead."""
+
+LEAST_MM: Final = (210.0, 279.4)
+"""The width and height that a page must have for the first page of a template to find room."""
+
+LONGEST_MM: Final = 5000.0
+"""The most that a side of a page may measure: viewers refuse pages above 14,400 points."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +50,27 @@ class Paper:
         )
 
 
+def own_paper(width_mm: float, height_mm: float) -> Paper:
+    """Return a paper of one's own size.
+
+    Raises:
+        GeometryError: The paper is too small for the words, or larger than viewers show.
+    """
+    if width_mm < LEAST_MM[0] or height_mm < LEAST_MM[1]:
+        raise GeometryError(
+            tr(
+                "Paper must be {width} mm wide and {height} mm high or more.",
+                width=number(LEAST_MM[0]),
+                height=number(LEAST_MM[1]),
+            )
+        )
+    if max(width_mm, height_mm) > LONGEST_MM:
+        raise GeometryError(
+            tr("Paper must measure {most} mm or less each way.", most=number(LONGEST_MM))
+        )
+    return Paper(mark("of your own"), width_mm, height_mm)
+
+
 COMMON: Final = Paper(mark("A4 or Letter"), 210, 279.4)
 """The part that A4 and Letter have in common: comes out at true size on either."""
 
@@ -39,6 +82,98 @@ PAPERS: Final[dict[str, Paper]] = {
     "Legal": Paper("Legal", 215.9, 355.6),
     "Tabloid": Paper("Tabloid", 279.4, 431.8),
 }
+
+
+@dataclass(frozen=True, slots=True)
+class PageSetup:
+    """How a template is put on paper.
+
+    ``border_mm`` stays white, ``overlap_mm`` is shown by both of two neighbouring pages.
+    ``across`` and ``along`` make good what the printer gets wrong: what is sent to it is that many
+    times as large. Pages are composed in true millimetres, so the paper seems to measure
+    ``width_mm`` by ``height_mm``.
+
+    Raises:
+        GeometryError: A figure is out of its bounds; the sentence says which.
+    """
+
+    paper: Paper = COMMON
+    border_mm: float = BORDER_MM
+    overlap_mm: float = OVERLAP_MM
+    across: float = 1.0
+    along: float = 1.0
+
+    def __post_init__(self) -> None:
+        least, most = BORDERS_MM
+        if not least <= self.border_mm <= most:
+            raise GeometryError(
+                tr(
+                    "The white border must be {least} to {most} mm.",
+                    least=number(least),
+                    most=number(most),
+                )
+            )
+        least, most = OVERLAPS_MM
+        if not least <= self.overlap_mm <= most:
+            raise GeometryError(
+                tr(
+                    "The overlap of pages must be {least} to {most} mm.",
+                    least=number(least),
+                    most=number(most),
+                )
+            )
+        for factor in (self.across, self.along):
+            if not FACTORS[0] <= factor <= FACTORS[1]:
+                raise GeometryError(
+                    tr("No printer is so wrong: print again at 100 %, then measure.")
+                )
+
+    @property
+    def width_mm(self) -> float:
+        """The width of the paper in millimetres as they come out of the printer."""
+        return self.paper.width_mm / self.across
+
+    @property
+    def height_mm(self) -> float:
+        """The height of the paper in millimetres as they come out of the printer."""
+        return self.paper.height_mm / self.along
+
+    @property
+    def border(self) -> float:
+        """The white border in such millimetres."""
+        return self.border_mm / min(self.across, self.along)
+
+    @property
+    def is_corrected(self) -> bool:
+        """Whether the printer is corrected at all."""
+        return (self.across, self.along) != (1.0, 1.0)
+
+    @property
+    def words(self) -> str:
+        """The paper and the correction, as every page says them."""
+        paper = tr("Paper {name}, page {size}.", name=tr(self.paper.name), size=self.paper.size)
+        if not self.is_corrected:
+            return paper
+        return " ".join(
+            (
+                paper,
+                tr(
+                    "Corrected for the printer: {across} across, {along} along.",
+                    across=number(self.across, 4),
+                    along=number(self.along, 4),
+                ),
+            )
+        )
+
+
+def correction(wanted_mm: float, measured_mm: float) -> float:
+    """Return by what to stretch, when a line of ``wanted_mm`` comes out as ``measured_mm``.
+
+    Raises:
+        GeometryError: The printer cannot be so wrong; the sentence says what to do.
+    """
+    factor = wanted_mm / measured_mm if measured_mm > 0 else 0.0
+    return PageSetup(across=factor).across
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +190,8 @@ class Page:
 
     ``pictures`` are drawn in order. ``name`` tells what is on the page. ``bookmark`` is the title
     of the part of the document that begins here, empty within a part. ``trim`` is the part of the
-    paper that is used, None for all of it.
+    paper that is used, None for all of it. ``stretch`` is by what the page is larger, across and
+    along, where it is sent to a printer that is to be corrected.
     """
 
     width_mm: float
@@ -64,3 +200,4 @@ class Page:
     pictures: tuple[Picture, ...]
     bookmark: str = ""
     trim: Box | None = None
+    stretch: tuple[float, float] = (1.0, 1.0)

@@ -1,10 +1,11 @@
 """The template: every raft design at true size, cut into pages that a printer takes."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from geometry.drawing.cover import cover_page
-from geometry.drawing.paper import COMMON, Page, Paper
+from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.template_set import TemplateSet
 from geometry.drawing.tile_page import has_room, tile_page
 from geometry.drawing.tile_title import FOOTER_MM
@@ -12,6 +13,8 @@ from geometry.drawing.tiles import Tiling, lay_tiles
 from geometry.plan import BedPlan, Plan, RaftDesign
 
 _LONG_NUMBER = 8000
+PLAIN: Final = PageSetup()
+"""The page that comes out right on A4 and Letter, the printer taken at its word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,18 +24,23 @@ class Template:
     sets: tuple[TemplateSet, ...]
     total: int
 
-    def pages(self) -> Iterator[Page]:
-        """Draw the pages one after another: for each design its cover, then its tiles."""
+    def pages(self, only: Container[int] | None = None) -> Iterator[Page]:
+        """Draw the pages one after another: for each design its cover, then its tiles.
+
+        With ``only``, just the pages of these numbers, counted from 1 as on the paper.
+        """
+        number = 0
         for template in self.sets:
-            yield cover_page(template)
-            for cell in template.tiling.cells:
-                yield tile_page(template, cell)
+            for cell in (None, *template.tiling.cells):
+                number += 1
+                if only is None or number in only:
+                    yield cover_page(template) if cell is None else tile_page(template, cell)
 
 
-def lay_template(plan: Plan, paper: Paper = COMMON) -> Template:
+def lay_template(plan: Plan, setup: PageSetup = PLAIN) -> Template:
     """Decide on the pages of every raft design; designs that are used twice come once."""
     found = [
-        (bed, design, _tiling(plan, bed, design, paper))
+        (bed, design, _tiling(plan, bed, design, setup))
         for bed in plan.beds
         for design in bed.designs
     ]
@@ -45,18 +53,18 @@ def lay_template(plan: Plan, paper: Paper = COMMON) -> Template:
     return Template(tuple(sets), total)
 
 
-def compose_template(plan: Plan, paper: Paper = COMMON) -> tuple[Page, ...]:
+def compose_template(plan: Plan, setup: PageSetup = PLAIN) -> tuple[Page, ...]:
     """Compose the template of every raft design of a plan, at true size."""
-    return tuple(lay_template(plan, paper).pages())
+    return tuple(lay_template(plan, setup).pages())
 
 
-def _tiling(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Tiling:
+def _tiling(plan: Plan, bed: BedPlan, design: RaftDesign, setup: PageSetup) -> Tiling:
     """Lay the pages out; a strip for words is kept free where the drawing leaves no room."""
-    tiling = lay_tiles(design, paper)
+    tiling = lay_tiles(design, setup)
     trial = _set(plan, bed, design, tiling, _LONG_NUMBER, _LONG_NUMBER)
     if all(has_room(trial, cell) for cell in tiling.cells):
         return tiling
-    return lay_tiles(design, paper, footer=FOOTER_MM)
+    return lay_tiles(design, setup, footer=FOOTER_MM)
 
 
 def _set(

@@ -79,11 +79,12 @@ def tile_page(template: TemplateSet, cell: Cell) -> Page:
     )
     under = Drawing((Group("page-number", (_number(template, cell),)),))
     return Page(
-        tiling.paper.width_mm,
-        tiling.paper.height_mm,
+        tiling.setup.width_mm,
+        tiling.setup.height_mm,
         tr("{title}, page {number}", title=template.design.name, number=template.numbers[cell]),
         (Picture(under), Picture(raft, window), Picture(Drawing(furniture))),
         trim=window,
+        stretch=(tiling.setup.across, tiling.setup.along),
     )
 
 

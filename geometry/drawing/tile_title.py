@@ -102,12 +102,7 @@ def _rows(template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, .
             where=where,
         ),
         f"{template.side[0].upper()}{template.side[1:]}",
-        tr(
-            "Paper {name}, page {size}. {print_words}",
-            name=tr(tiling.paper.name),
-            size=tiling.paper.size,
-            print_words=tr(PRINT_WORDS),
-        ),
+        tr("{paper} {print_words}", paper=tiling.setup.words, print_words=tr(PRINT_WORDS)),
         *_joins(template, cell),
     ]
     if homeless:

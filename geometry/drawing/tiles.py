@@ -9,7 +9,7 @@ import shapely
 from numpy.typing import NDArray
 
 from geometry.drawing.marks import Box
-from geometry.drawing.paper import BORDER_MM, Paper
+from geometry.drawing.paper import PageSetup
 from geometry.drawing.raft import CROSS_MM
 from geometry.drawing.room import laid_outline, rims_in
 from geometry.drawing.transforms import Shift
@@ -17,9 +17,6 @@ from geometry.holes.names import row_letters
 from geometry.model.curves import Loop
 from geometry.plan import RaftDesign
 from geometry.units import TOLERANCE_MM
-
-OVERLAP_MM: Final = 10.0
-"""How much two neighbouring pages show of the same drawing."""
 
 _SLACK_MM: Final = 1.0
 _CLEAR_MM: Final = 6.0
@@ -35,14 +32,12 @@ class Tiling:
 
     Drawing coordinates are the raft's own or, where ``turned``, those of the raft turned a quarter
     to the left. The grid lines lie at ``left`` plus multiples of ``step_x`` and ``bottom`` plus
-    multiples of ``step_y``; neighbouring pages show half of ``overlap`` beyond the line they share.
+    multiples of ``step_y``; neighbouring pages show half of the overlap beyond the line they share.
     ``footer`` is kept free at the foot of every page. ``cells`` are the pages that are printed, row
     by row from the datum corner's side; ``blank`` those on which nothing would be.
     """
 
-    paper: Paper
-    border: float
-    overlap: float
+    setup: PageSetup
     footer: float
     turned: bool
     raft_width: float
@@ -54,6 +49,16 @@ class Tiling:
     rows: int
     cells: tuple[Cell, ...]
     blank: tuple[Cell, ...]
+
+    @property
+    def border(self) -> float:
+        """What stays white along each edge of the paper."""
+        return self.setup.border
+
+    @property
+    def overlap(self) -> float:
+        """How much two neighbouring pages show of the same drawing."""
+        return self.setup.overlap_mm
 
     def laid(self) -> Shift:
         """Return how raft coordinates become drawing coordinates."""
@@ -92,31 +97,21 @@ class Tiling:
         return place.x + 0.0, place.y + 0.0
 
 
-def lay_tiles(
-    design: RaftDesign,
-    paper: Paper,
-    *,
-    border: float = BORDER_MM,
-    overlap: float = OVERLAP_MM,
-    footer: float = 0.0,
-) -> Tiling:
+def lay_tiles(design: RaftDesign, setup: PageSetup, *, footer: float = 0.0) -> Tiling:
     """Find the grid with the fewest pages; the raft lies turned only where that saves some.
 
     Within the freedom that the number of pages leaves, the grid is shifted so that its lines cut
     the fewest centre marks, then the fewest rims. With an overlap of twice a centre mark or more,
     every centre mark is whole on at least one page whatever the raft.
     """
-    upright, turned = (
-        _grid(design, paper, border, overlap, footer, turned=turned) for turned in (False, True)
-    )
+    upright, turned = (_grid(design, setup, footer, turned=turned) for turned in (False, True))
     return turned if len(turned.cells) < len(upright.cells) else upright
 
 
-def _grid(
-    design: RaftDesign, paper: Paper, border: float, overlap: float, footer: float, *, turned: bool
-) -> Tiling:
-    step_x = paper.width_mm - 2 * border - overlap
-    step_y = paper.height_mm - 2 * border - footer - overlap
+def _grid(design: RaftDesign, setup: PageSetup, footer: float, *, turned: bool) -> Tiling:
+    border, overlap = setup.border, setup.overlap_mm
+    step_x = setup.width_mm - 2 * border - overlap
+    step_y = setup.height_mm - 2 * border - footer - overlap
     length, width = float(design.shape.length), float(design.shape.width)
     x, y = design.holes.xy[:, 0], design.holes.xy[:, 1]
     if turned:
@@ -125,9 +120,7 @@ def _grid(
     columns, left = _lines(length, step_x, overlap, x, radii)
     rows, bottom = _lines(width, step_y, overlap, y, radii)
     grid = Tiling(
-        paper=paper,
-        border=border,
-        overlap=overlap,
+        setup=setup,
         footer=footer,
         turned=turned,
         raft_width=float(design.shape.width),

@@ -1,15 +1,16 @@
 """Writing the files of a plan: the only place that writes output files."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
-from geometry.drawing.paper import COMMON, Page, Paper
+from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.raft import draw_raft
-from geometry.drawing.template import lay_template
+from geometry.drawing.template import PLAIN, lay_template
 from geometry.plan import Plan, RaftDesign, with_best_cut
+from geometry.tongue import tr
 from layout_gui.output.svg import render_svg
 from layout_gui.output.tables import summary_json, write_holes
 
@@ -20,6 +21,10 @@ TEMPLATE: Final = "template.pdf"
 CUT_SHEET: Final = "cut-sheet.pdf"
 HOLES: Final = "holes.csv"
 SUMMARY: Final = "summary.json"
+
+
+Pages = Mapping[str, Container[int]]
+"""Numbers of the pages to write, by the name of their document."""
 
 
 class UnknownFileError(ValueError):
@@ -41,14 +46,16 @@ def export(
     out: Path,
     only: frozenset[str] | None = None,
     *,
-    paper: Paper = COMMON,
+    setup: PageSetup = PLAIN,
+    pages: Pages | None = None,
     progress: Progress | None = None,
 ) -> tuple[Path, ...]:
     """Write the files of a plan into a folder, which is made if need be; return their paths.
 
-    With ``only``, those files are written and no work is done for others. Files come whole or not
-    at all: each is finished beside its place before any takes it. When ``progress`` returns False,
-    nothing has changed and nothing is returned.
+    With ``only``, those files are written and no work is done for others. With ``pages``, only
+    those pages of a document, into a file that is called a part (``written_as``). Files come whole
+    or not at all: each is finished beside its place before any takes it. When ``progress`` returns
+    False, nothing has changed and nothing is returned.
 
     Raises:
         UnknownFileError: ``only`` names a file that the plan does not have.
@@ -59,8 +66,10 @@ def export(
         _refuse_unknown(only, names)
         names = tuple(name for name in names if name in only)
     out.mkdir(parents=True, exist_ok=True)
-    parts = {name: out / f".{name}.part" for name in names}
-    job = _Job(plan, paper, progress or _onwards, len(names))
+    pages = pages or {}
+    targets = {name: out / written_as(name, pages) for name in names}
+    parts = {name: target.with_name(f".{target.name}.part") for name, target in targets.items()}
+    job = _Job(plan, setup, pages, progress or _onwards, len(names))
     try:
         job.search_cuts(names)
         for number, (name, part) in enumerate(parts.items()):
@@ -68,13 +77,18 @@ def export(
             job.write(name, part)
         job.tell(1.0)
         for name, part in parts.items():
-            part.replace(out / name)
+            part.replace(targets[name])
     except _StoppedError:
         return ()
     finally:
         for part in parts.values():
             part.unlink(missing_ok=True)
-    return tuple(out / name for name in names)
+    return tuple(targets.values())
+
+
+def written_as(name: str, pages: Pages) -> str:
+    """Return the name of the file that some pages, or all, of a document are written into."""
+    return name.replace(".pdf", "-part.pdf") if name in pages else name
 
 
 def _refuse_unknown(only: Iterable[str], names: tuple[str, ...]) -> None:
@@ -98,7 +112,8 @@ class _Job:
     """One export: writes files one after another and tells how far it is."""
 
     plan: Plan
-    paper: Paper
+    setup: PageSetup
+    pages: Pages
     progress: Progress
     count: int
     number: int = 0
@@ -127,11 +142,20 @@ class _Job:
     def write(self, name: str, part: Path) -> None:
         """Write one file."""
         if name == TEMPLATE:
-            template = lay_template(self.plan, self.paper)
-            part.write_bytes(self._pdf(template.pages(), template.total, "template"))
+            template = lay_template(self.plan, self.setup)
+            chosen = self.pages.get(TEMPLATE)
+            if chosen is not None and not any(n in chosen for n in range(1, template.total + 1)):
+                raise UnknownFileError(
+                    tr("The template has {total} pages, none of them wanted.", total=template.total)
+                )
+            drawn = template.pages(chosen)
+            part.write_bytes(self._pdf(drawn, template.total, "template"))
         elif name == CUT_SHEET:
-            sheet = lay_cut_sheet(self.plan, self.paper)
-            part.write_bytes(self._pdf(sheet.pages(), sheet.total, "cut sheet"))
+            sheet = lay_cut_sheet(self.plan, self.setup.paper)
+            only = self.pages.get(CUT_SHEET)
+            numbered = enumerate(sheet.pages(), start=1)
+            drawn = (page for number, page in numbered if only is None or number in only)
+            part.write_bytes(self._pdf(drawn, sheet.total, "cut sheet"))
         elif name == HOLES:
             self._write_holes(part)
         elif name == SUMMARY:

@@ -75,13 +75,18 @@ def _register_fonts() -> None:
 
 
 def _draw_page(canvas: Canvas, page: Page, number: int) -> None:
-    canvas.setPageSize((page.width_mm * PT, page.height_mm * PT))
-    canvas.setTrimBox(_points(page.trim or Box(0, 0, page.width_mm, page.height_mm)))
+    across, along = page.stretch
+    canvas.setPageSize((page.width_mm * across * PT, page.height_mm * along * PT))
+    left, bottom, right, top = page.trim or Box(0, 0, page.width_mm, page.height_mm)
+    trim = Box(left * across, bottom * along, right * across, top * along)
+    canvas.setTrimBox(_points(trim))
     if page.bookmark:
         key = f"page-{number}"
         canvas.bookmarkPage(key)
         canvas.addOutlineEntry(drawable(page.bookmark), key)
         canvas.showOutline()
+    if page.stretch != (1.0, 1.0):
+        canvas.scale(across, along)
     for picture in page.pictures:
         _draw_picture(canvas, picture)
     canvas.showPage()

@@ -15,7 +15,8 @@ class AsksForFolder(Protocol):
         """Ask before something that cannot be undone."""
 
 
-class RemembersFolder(Protocol):
-    """Where the folder exported to last is kept."""
+class RemembersMaking(Protocol):
+    """Where the folder exported to last and the set-up of the pages are kept."""
 
     export_folder: Path
+    page_texts: tuple[str, ...]

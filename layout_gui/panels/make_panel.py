@@ -5,19 +5,30 @@ from typing import Final
 
 from PySide6.QtCore import QUrl, Signal
 from PySide6.QtGui import QDesktopServices
-from PySide6.QtWidgets import QLabel, QProgressBar, QWidget
+from PySide6.QtWidgets import QProgressBar, QWidget
 
-from geometry.drawing.paper import PAPERS, Paper
+from geometry.drawing.paper import PageSetup
 from geometry.model.project import Project
 from geometry.plan import Plan
+from geometry.tongue import tr
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
-from layout_gui.output.export import CUT_SHEET, HOLES, SUMMARY, TEMPLATE, export, file_names
+from layout_gui.output.export import (
+    CUT_SHEET,
+    HOLES,
+    SUMMARY,
+    TEMPLATE,
+    Pages,
+    export,
+    file_names,
+    written_as,
+)
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.cut_status import CutStatus
-from layout_gui.panels.fields import ChoiceField, SwitchField
-from layout_gui.panels.make_asks import AsksForFolder, RemembersFolder
+from layout_gui.panels.fields import SwitchField
+from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
+from layout_gui.panels.page_setup import PageSetupPart, read_setup, setup_texts
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.words import counted
 
@@ -35,7 +46,7 @@ _MOST_NAMES: Final = 6
 class MakePanel(Column):
     """Chooses paper and files, and writes them in a worker while the window stays alive."""
 
-    paper_chosen = Signal(object)
+    setup_chosen = Signal(object)
     finished = Signal()
     _told = Signal(float, str)
 
@@ -44,7 +55,7 @@ class MakePanel(Column):
         document: Document,
         search: CutSearch,
         asks: AsksForFolder,
-        settings: RemembersFolder,
+        settings: RemembersMaking,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__("Make", parent)
@@ -63,7 +74,9 @@ class MakePanel(Column):
         self._told.connect(self._on_told)
         search.changed.connect(self._on_searched)
         self.status = CutStatus(search)
-        self.paper = ChoiceField()
+        self.page_setup = PageSetupPart(read_setup(settings.page_texts), self)
+        self._pages: Pages = {}
+        self._pages_words = label("", "quiet")
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
         self._where = label("", "quiet")
         self.folder_button = button("Choose another folder\u2026", self._ask_folder, "link")
@@ -77,15 +90,20 @@ class MakePanel(Column):
         self.open_button = button("Open the folder", self._open_folder, "link")
         self._fill()
 
-    @property
-    def chosen_paper(self) -> Paper:
-        """The paper that pages are laid out for."""
-        return PAPERS[str(self.paper.value())]
+    def set_pages(self, pages: Pages) -> None:
+        """Write only these pages of these documents from now on."""
+        self._pages = pages
+        self._pages_words.setVisible(bool(pages))
+        self._pages_words.setText(
+            tr("Not all pages are ticked: those that are go into a file apart.")
+        )
+        self._show_button()
 
     def show_now(self, now: Now) -> None:
         """Show what this moment's plan can be written as."""
         self._plan = now.plan
         self.status.show_plan(now.plan)
+        self.page_setup.set_unit(now.project.units)
         self._show_button()
 
     def set_folder(self, folder: Path) -> None:
@@ -100,14 +118,14 @@ class MakePanel(Column):
         if self._plan is None:
             return ()
         kinds = tuple(kind for kind, switch in self.switches.items() if switch.isChecked())
-        return (
-            tuple(name for name in file_names(self._plan) if name.endswith(kinds)) if kinds else ()
-        )
+        names = file_names(self._plan) if kinds else ()
+        return tuple(name for name in names if name.endswith(kinds) and self._pages.get(name, True))
 
     def start(self) -> None:
         """Write the chosen files, after asking about those that are there already."""
         names = self.names()
-        there = [name for name in names if (self._folder / name).exists()]
+        written = [written_as(name, self._pages) for name in names]
+        there = [name for name in written if (self._folder / name).exists()]
         if not there:
             self._write(names)
             return
@@ -126,15 +144,8 @@ class MakePanel(Column):
 
     def _fill(self) -> None:
         self.set_title("Make", "The pages as the printer will bring them, always at 100 %.")
-        paper_label = QLabel("Paper")
-        paper_label.setBuddy(self.paper)
-        self.paper.setAccessibleName("Paper")
-        self.paper.setObjectName("paper")
-        self.paper.set_options(tuple((key, paper.name) for key, paper in PAPERS.items()))
-        self.paper.show_value("common")
-        self.paper.committed.connect(lambda _key: self.paper_chosen.emit(self.chosen_paper))
-        self.add(paper_label)
-        self.add(self.paper)
+        self.page_setup.changed.connect(self._on_setup)
+        self.add(self.page_setup.paper)
         self.add_heading("Cutting")
         self.add(self.status)
         self.add_heading("Files to write")
@@ -145,6 +156,8 @@ class MakePanel(Column):
             switch.setChecked(kind not in {".svg", ".dxf"})
             switch.committed.connect(lambda _on: self._show_button())
             self.add(switch)
+        self._pages_words.hide()
+        self.add(self._pages_words)
         self.add_heading("Into the folder")
         self.add(self._where)
         self.add(side_by_side(self.folder_button))
@@ -155,8 +168,14 @@ class MakePanel(Column):
             side_by_side(self.open_button),
         ):
             self.add(part)
+        self.add_heading(tr("Borders and printer"))
+        self.add(self.page_setup.details)
         self.set_folder(self._folder)
         self._end("", was_written=False)
+
+    def _on_setup(self, setup: PageSetup) -> None:
+        self._settings.page_texts = setup_texts(setup)
+        self.setup_chosen.emit(setup)
 
     def _ask_folder(self) -> None:
         self._asks.folder(self._folder, self.set_folder)
@@ -170,7 +189,8 @@ class MakePanel(Column):
         self.export_button.setEnabled(count > 0 and not self._background.is_busy)
 
     def _write(self, names: tuple[str, ...]) -> None:
-        plan, folder, paper = self._plan, self._folder, self.chosen_paper
+        plan, folder = self._plan, self._folder
+        setup, pages = self.page_setup.setup, self._pages
         if plan is None:
             return
         self.result.setText("")
@@ -191,7 +211,7 @@ class MakePanel(Column):
                     self._told.emit(share, name)
                 return is_wanted()
 
-            return export(plan, folder, frozenset(names), paper=paper, progress=tell)
+            return export(plan, folder, frozenset(names), setup=setup, pages=pages, progress=tell)
 
         self._background.ask(work)
 

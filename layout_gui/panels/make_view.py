@@ -1,9 +1,12 @@
 """The station Make: the pages as they will come out, in the place of the bed."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Final
 
 from PySide6.QtCore import (
+    QAbstractItemModel,
+    QEvent,
     QModelIndex,
     QPersistentModelIndex,
     QPointF,
@@ -12,7 +15,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -30,18 +33,23 @@ from PySide6.QtWidgets import (
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.marks import Text
-from geometry.drawing.paper import COMMON, Page, Paper
+from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.template import lay_template
+from geometry.drawing.template import PLAIN, lay_template
+from geometry.drawing.template_set import TemplateSet
 from geometry.plan import Plan
+from geometry.tongue import mark, tr, tr_n
+from layout_gui.output.export import CUT_SHEET, TEMPLATE
 from layout_gui.panels.background import Background, IsWanted
-from layout_gui.panels.parts import label
-from layout_gui.panels.words import counted
+from layout_gui.panels.page_map import PageMap
+from layout_gui.panels.parts import button, label, side_by_side
 from layout_gui.screen.painter import paint_marks, y_up
 from layout_gui.screen.theme import Ink, Theme
 
 _PAGE_ROLE: Final = Qt.ItemDataRole.UserRole
-Documents = Mapping[str, tuple[Page, ...]]
+_WORDS: Final = {TEMPLATE: mark("Templates"), CUT_SHEET: mark("Cut sheets")}
+_BOX: Final = 17
+_COLUMN: Final = 190
 _MM_PER_INCH: Final = 25.4
 _ROOM: Final = 18
 
@@ -76,20 +84,26 @@ def paint_page(painter: QPainter, page: Page, into: QRectF) -> None:
     painter.restore()
 
 
-def compose(plan: Plan, paper: Paper, is_wanted: IsWanted) -> Documents | None:
+@dataclass(frozen=True, slots=True)
+class Documents:
+    """The pages of both documents, by the names of their files, and the sets of the templates."""
+
+    pages: Mapping[str, tuple[Page, ...]] = field(default_factory=dict)
+    sets: tuple[TemplateSet, ...] = ()
+
+
+def compose(plan: Plan, setup: PageSetup, is_wanted: IsWanted) -> Documents | None:
     """Lay out and draw the pages of both documents; None as soon as nobody wants them."""
     documents: dict[str, tuple[Page, ...]] = {}
-    for name, laid in (
-        ("Templates", lay_template(plan, paper)),
-        ("Cut sheets", lay_cut_sheet(plan, paper)),
-    ):
+    template = lay_template(plan, setup)
+    for name, laid in ((TEMPLATE, template), (CUT_SHEET, lay_cut_sheet(plan, setup.paper))):
         pages: list[Page] = []
         for page in laid.pages():
             if not is_wanted():
                 return None
             pages.append(page)
         documents[name] = tuple(pages)
-    return documents
+    return Documents(documents, template.sets)
 
 
 class PageSheet(QWidget):
@@ -132,7 +146,7 @@ def fitted(page: Page, room: QRectF) -> QRectF:
 
 
 class _Thumb(QStyledItemDelegate):
-    """Draws a page small, its name beneath; only pages in sight are drawn."""
+    """Draws a page small, with its tick and its number; only pages in sight are drawn."""
 
     def __init__(self, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
@@ -160,24 +174,62 @@ class _Thumb(QStyledItemDelegate):
         into = fitted(page, rect.adjusted(9, 9, -9, -option.fontMetrics.height() - 10))
         painter.setPen(QPen(QColor(theme.line), 1))
         painter.drawRect(into)
+        is_wanted = index.data(Qt.ItemDataRole.CheckStateRole) == Qt.CheckState.Checked.value
+        painter.setOpacity(1.0 if is_wanted else 0.35)
         paint_page(painter, page, into)
+        painter.setOpacity(1.0)
         painter.setPen(QColor(theme.text if is_on else theme.quiet_text))
         painter.drawText(words, Qt.AlignmentFlag.AlignCenter, f"{index.row() + 1}")
+        box = _tick_box(option)
+        painter.setPen(QPen(QColor(theme.accent if is_wanted else theme.quiet_text), 1.4))
+        painter.setBrush(QColor(theme.field))
+        painter.drawRoundedRect(box, 4, 4)
+        if is_wanted:
+            painter.setPen(QPen(QColor(theme.accent), 2))
+            at = box.topLeft()
+            places = ((4.2, 9.2), (7.6, 12.6), (13.4, 5.4))
+            painter.drawPolyline([QPointF(at.x() + x, at.y() + y) for x, y in places])
         painter.restore()
+
+    def editorEvent(
+        self, event: QEvent, model: QAbstractItemModel, option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> bool:  # fmt: skip
+        """Tick a page or take it off, by a click on its box or by the space bar."""
+        if isinstance(event, QMouseEvent):
+            is_meant = _tick_box(option).adjusted(-4, -4, 4, 4).contains(event.position())
+            is_meant = is_meant and event.type() == QEvent.Type.MouseButtonRelease
+        else:
+            is_meant = isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_Space
+        if is_meant:
+            is_on = index.data(Qt.ItemDataRole.CheckStateRole) == Qt.CheckState.Checked.value
+            state = Qt.CheckState.Unchecked if is_on else Qt.CheckState.Checked
+            model.setData(index, state.value, Qt.ItemDataRole.CheckStateRole)
+        return is_meant
+
+
+def _tick_box(option: QStyleOptionViewItem) -> QRectF:
+    return QRectF(option.rect.left() + 9, option.rect.top() + 8, _BOX, _BOX)
 
 
 class MakeView(QWidget):
-    """The pages of one document: a list of them and the one that is looked at."""
+    """The pages of one document: a map and a list of them, and the one that is looked at."""
 
     shown = Signal()
     """Other pages are shown."""
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+    pages_chosen = Signal(object)
+    """Which pages are wanted, by the file name of their document; left out: all of them."""
+
+    def __init__(
+        self, theme: Theme, setup: PageSetup = PLAIN, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self._theme = theme
-        self._documents: Documents = {}
+        self._documents = Documents()
+        self._left_out: dict[str, set[int]] = {}
         self._plan: Plan | None = None
-        self._paper = COMMON
+        self._setup = setup
         self._background = Background(self)
         self._background.done.connect(self._on_composed)
         self._background.failed.connect(_raise)
@@ -192,13 +244,33 @@ class MakeView(QWidget):
         self._true_size.toggled.connect(lambda _on: self._scale())
         self.pages = QListWidget()
         self.pages.setAccessibleName("Pages")
-        self.pages.setFixedWidth(150)
-        self.pages.hide()
         self.pages.setFrameShape(QFrame.Shape.NoFrame)
         self.pages.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self._thumb = _Thumb(theme, self.pages)
         self.pages.setItemDelegate(self._thumb)
         self.pages.currentRowChanged.connect(self._on_row)
+        self.pages.itemChanged.connect(self._on_ticked)
+        self.map = PageMap(theme)
+        self.map.went_to.connect(lambda number: self.pages.setCurrentRow(number - 1))
+        self._ticks = side_by_side(
+            button(tr("All"), lambda: self._tick(lambda _row: True), "link"),
+            button(tr("None"), lambda: self._tick(lambda _row: False), "link"),
+            button(tr("Only this"), self._tick_this, "link"),
+        )
+        for press, words in zip(
+            self._ticks.findChildren(QPushButton),
+            (
+                tr("Tick all pages"),
+                tr("Tick no page"),
+                tr("Tick only the page that is shown"),
+            ),
+            strict=True,
+        ):
+            press.setAccessibleName(words)
+            press.setToolTip(words)
+        self._column = QWidget()
+        self._column.setFixedWidth(_COLUMN)
+        self._column.hide()
         self.sheet = PageSheet(theme)
         self._scroll = QScrollArea()
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
@@ -218,16 +290,16 @@ class MakeView(QWidget):
             self._plan = plan
             self._ask()
 
-    def set_paper(self, paper: Paper) -> None:
-        """Lay the pages out for another paper."""
-        self._paper = paper
+    def set_setup(self, setup: PageSetup) -> None:
+        """Lay the pages out in another way."""
+        self._setup = setup
         self._ask()
 
     def _ask(self) -> None:
-        plan, paper = self._plan, self._paper
+        plan, setup = self._plan, self._setup
         if plan is not None:
             self._count.setText("Drawing the pages \u2026")
-            self._background.ask(lambda is_wanted: compose(plan, paper, is_wanted))
+            self._background.ask(lambda is_wanted: compose(plan, setup, is_wanted))
 
     def _on_composed(self, documents: Documents | None) -> None:
         if documents is not None:
@@ -235,9 +307,12 @@ class MakeView(QWidget):
             self.shown.emit()
 
     def show_pages(self, documents: Documents) -> None:
-        """Show the pages of these documents, by name; the one looked at stays if it can."""
+        """Show these documents, all pages ticked; the page looked at stays if it can."""
         self._documents = documents
-        name = self._name if self._name in documents else next(iter(documents), "")
+        self._left_out = {}
+        self.pages_chosen.emit({})
+        pages = documents.pages
+        name = self._name if self._name in pages else next(iter(pages), "")
         self._offer(name)
         self._show_document(name)
 
@@ -246,6 +321,7 @@ class MakeView(QWidget):
         self._theme = theme
         self._thumb.theme = theme
         self.sheet.set_theme(theme)
+        self.map.set_theme(theme)
         self.pages.viewport().update()
 
     def _lay_out(self) -> None:
@@ -255,9 +331,15 @@ class MakeView(QWidget):
         bar.addSpacing(10)
         bar.addWidget(self._count, 1)
         bar.addWidget(self._true_size)
+        column = QVBoxLayout(self._column)
+        column.setContentsMargins(8, 0, 4, 0)
+        column.setSpacing(2)
+        column.addWidget(self.map)
+        column.addWidget(self._ticks)
+        column.addWidget(self.pages, 1)
         body = QHBoxLayout()
         body.setSpacing(0)
-        body.addWidget(self.pages)
+        body.addWidget(self._column)
         body.addWidget(self._scroll, 1)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
@@ -271,8 +353,8 @@ class MakeView(QWidget):
             widget = item.widget() if item else None
             if widget is not None:
                 widget.deleteLater()
-        for name in self._documents:
-            press = QPushButton(name)
+        for name in self._documents.pages:
+            press = QPushButton(tr(_WORDS[name]))
             press.setCheckable(True)
             press.setChecked(name == current)
             press.clicked.connect(lambda _on, name=name: self._show_document(name))
@@ -282,29 +364,79 @@ class MakeView(QWidget):
     def _show_document(self, name: str) -> None:
         row = max(self.pages.currentRow(), 0) if name == self._name else 0
         self._name = name
-        pages: Sequence[Page] = self._documents.get(name, ())
+        pages: Sequence[Page] = self._documents.pages.get(name, ())
+        left_out = self._left_out.get(name, set())
         self.pages.blockSignals(True)
         self.pages.clear()
-        for page in pages:
+        for number, page in enumerate(pages, start=1):
             item = QListWidgetItem(page.name)
             item.setData(_PAGE_ROLE, page)
             item.setToolTip(page.name)
+            item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
+            item.setCheckState(_tick_state(is_on=number not in left_out))
             self.pages.addItem(item)
         self.pages.blockSignals(False)
         self.pages.setCurrentRow(min(row, len(pages) - 1))
-        self._count.setText(_count_words(pages))
-        self.pages.setVisible(bool(pages))
+        self._say_count()
+        self._column.setVisible(bool(pages))
         if not pages:
             self.sheet.show_page(None)
 
     def _on_row(self, row: int) -> None:
-        pages = self._documents.get(self._name, ())
+        pages = self._documents.pages.get(self._name, ())
         self.sheet.show_page(pages[row] if 0 <= row < len(pages) else None)
+        self._show_map()
         self._scale()
+
+    def _show_map(self) -> None:
+        number = self.pages.currentRow() + 1
+        sets = self._documents.sets if self._name == TEMPLATE else ()
+        here = next((each for each in sets if each.cover <= number <= each.last), None)
+        self.map.show_set(here, number, frozenset(self._left_out.get(self._name, ())))
+
+    def _on_ticked(self, item: QListWidgetItem) -> None:
+        number = self.pages.row(item) + 1
+        left_out = self._left_out.setdefault(self._name, set())
+        (left_out.discard if _is_ticked(item) else left_out.add)(number)
+        self._tell_ticks()
+
+    def _tick(self, is_wanted: Callable[[int], bool]) -> None:
+        self.pages.blockSignals(True)
+        for row in range(self.pages.count()):
+            self.pages.item(row).setCheckState(_tick_state(is_on=is_wanted(row)))
+        self.pages.blockSignals(False)
+        self.pages.viewport().update()
+        self._left_out[self._name] = {
+            row + 1 for row in range(self.pages.count()) if not is_wanted(row)
+        }
+        self._tell_ticks()
+
+    def _tick_this(self) -> None:
+        here = self.pages.currentRow()
+        self._tick(lambda row: row == here)
+
+    def _tell_ticks(self) -> None:
+        self._say_count()
+        self._show_map()
+        self.pages_chosen.emit(
+            {
+                name: frozenset(range(1, len(pages) + 1)) - self._left_out[name]
+                for name, pages in self._documents.pages.items()
+                if self._left_out.get(name)
+            }
+        )
+
+    def _say_count(self) -> None:
+        pages = self._documents.pages.get(self._name, ())
+        left_out = len(self._left_out.get(self._name, ()))
+        words = [_count_words(pages, self._setup)]
+        if left_out:
+            words.append(tr_n("{n} ticked", "{n} ticked", len(pages) - left_out))
+        self._count.setText(" \N{MIDDLE DOT} ".join(words))
 
     def _scale(self) -> None:
         row = self.pages.currentRow()
-        pages = self._documents.get(self._name, ())
+        pages = self._documents.pages.get(self._name, ())
         is_true = self._true_size.isChecked() and 0 <= row < len(pages)
         self._scroll.setWidgetResizable(not is_true)
         if not is_true:
@@ -317,14 +449,18 @@ class MakeView(QWidget):
         self.sheet.resize(wanted.expandedTo(self._scroll.viewport().size()))
 
 
-def _count_words(pages: Sequence[Page]) -> str:
-    sizes = {(page.width_mm, page.height_mm) for page in pages}
+def _is_ticked(item: QListWidgetItem) -> bool:
+    return item.checkState() is Qt.CheckState.Checked
+
+
+def _tick_state(*, is_on: bool) -> Qt.CheckState:
+    return Qt.CheckState.Checked if is_on else Qt.CheckState.Unchecked
+
+
+def _count_words(pages: Sequence[Page], setup: PageSetup) -> str:
     if not pages:
-        return "no pages yet"
-    if len(sizes) > 1:
-        return counted(len(pages), "page")
-    width, height = next(iter(sizes))
-    return f"{counted(len(pages), 'page')} of {width:g} \N{MULTIPLICATION SIGN} {height:g} mm"
+        return tr("no pages yet")
+    return tr_n("{n} page of {size}", "{n} pages of {size}", len(pages), size=setup.paper.size)
 
 
 def _raise(error: BaseException) -> None:

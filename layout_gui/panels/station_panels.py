@@ -10,7 +10,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.bed_panel import BedPanel
 from layout_gui.panels.grow_panel import GrowPanel
 from layout_gui.panels.holes_panel import HolesPanel
-from layout_gui.panels.make_asks import AsksForFolder, RemembersFolder
+from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column
 from layout_gui.panels.rafts_panel import RaftsPanel
@@ -21,7 +21,10 @@ class StationPanels(QStackedWidget):
     """One panel a station. ``exported`` is the project whose files were written last."""
 
     canopy_chosen = Signal(object)
-    paper_chosen = Signal(object)
+    setup_chosen = Signal(object)
+    pages_chosen = Signal(object)
+    """Which pages of which documents are wanted: passed on to where they are written."""
+
     finished = Signal()
     squeeze_wanted = Signal()
     zone_wanted = Signal()
@@ -32,7 +35,7 @@ class StationPanels(QStackedWidget):
         cuts: CutSearch,
         selection: Selection,
         asks: AsksForFolder,
-        memory: RemembersFolder,
+        memory: RemembersMaking,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -81,7 +84,8 @@ class StationPanels(QStackedWidget):
         from layout_gui.panels.make_panel import MakePanel  # noqa: PLC0415 - loaded when first used
 
         panel = MakePanel(self._document, self._cuts, self._asks, self._memory)
-        panel.paper_chosen.connect(self.paper_chosen)
+        panel.setup_chosen.connect(self.setup_chosen)
+        self.pages_chosen.connect(panel.set_pages)
         panel.finished.connect(lambda: self._on_finished(panel.exported))
         return panel
 

@@ -10,6 +10,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.make_view import MakeView
+from layout_gui.panels.page_setup import read_setup
 from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.whatif import WhatIf
 from layout_gui.screen.theme import Theme
@@ -33,7 +34,7 @@ class Furniture:
         window: QWidget,
     ) -> None:
         self.view = BedView(document, selection, theme)
-        self.make_view = MakeView(theme)
+        self.make_view = MakeView(theme, read_setup(settings.page_texts))
         self.whatif = WhatIf(document, theme)
         self.drawer = Drawer([self.whatif])
         self.cuts = CutSearch(document, window)

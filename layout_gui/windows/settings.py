@@ -58,6 +58,16 @@ class Settings:
         return path if path.is_dir() else otherwise
 
     @property
+    def page_texts(self) -> tuple[str, ...]:
+        """How pages are put on paper, in words that ``panels.page_setup`` reads; empty at first."""
+        stored = self._store.value("page-setup")
+        return tuple(map(str, stored)) if isinstance(stored, list) else ()
+
+    @page_texts.setter
+    def page_texts(self, texts: tuple[str, ...]) -> None:
+        self._store.setValue("page-setup", list(texts))
+
+    @property
     def theme(self) -> ThemeChoice:
         """Light, dark, or as the desktop wishes."""
         stored = self._store.value("theme")

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
 from layout_gui import __main__ as way_in
 from layout_gui import headless
@@ -491,3 +492,35 @@ def test_squeezing_without_plants_has_nothing_to_do(
     assert run("squeeze", path) == headless.DONE
     assert "nothing to squeeze" in capsys.readouterr().out
     assert run("squeeze", path, "--bed", "Trough") == headless.REFUSED
+
+
+def test_export_takes_the_paper_the_printer_and_the_pages(write: Write, tmp_path: Path) -> None:
+    options = ("--paper", "Letter", "--border", "6", "--overlap", "1/2 in", "--bars", "99.6,100")
+    only = ("--only", "template.pdf", "--pages", "1-2")
+    assert run("export", write({}), "--out", tmp_path, *only, *options) == headless.DONE
+
+    pages = PdfReader(tmp_path / "template-part.pdf").pages
+    assert len(pages) == 2
+    assert float(pages[0].mediabox.width) == pytest.approx(612, abs=0.01)
+    assert "1.0040 across" in " ".join(pages[0].extract_text().split())
+
+
+@pytest.mark.parametrize(
+    "option",
+    [
+        ("--paper", "A9"),
+        ("--border", "2"),
+        ("--overlap", "a lot"),
+        ("--bars", "99"),
+        ("--pages", "0"),
+    ],
+)
+def test_paper_that_cannot_be_is_refused_in_one_sentence(
+    option: tuple[str, str], write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        run("export", write({}), "--out", tmp_path / "out", *option)
+
+    assert stopped.value.code == headless.REFUSED
+    assert len(capsys.readouterr().err.strip().splitlines()) == 1
+    assert not (tmp_path / "out").exists()

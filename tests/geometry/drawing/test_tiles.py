@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.drawing.marks import Box
-from geometry.drawing.paper import COMMON, PAPERS
+from geometry.drawing.paper import PAPERS, PageSetup
 from geometry.drawing.raft import CROSS_MM
 from geometry.drawing.tiles import Tiling, lay_tiles
 from geometry.plan import RaftDesign
@@ -46,18 +46,18 @@ def test_a_1200_by_600_raft_takes_20_pages_turned_where_it_took_21_upright() -> 
     design = make_design(shape=make_shape(1200, 600), holes=holes)
 
     for paper in ("A4", "Letter", "common"):
-        tiling = lay_tiles(design, PAPERS[paper])
+        tiling = lay_tiles(design, PageSetup(PAPERS[paper]))
         assert tiling.turned
         assert (tiling.columns, tiling.rows) == (4, 5)
         assert len(tiling.cells) == 20
 
 
 def test_the_raft_stays_upright_when_turning_saves_nothing() -> None:
-    assert not lay_tiles(make_design(shape=make_shape(170, 240)), COMMON).turned
+    assert not lay_tiles(make_design(shape=make_shape(170, 240)), PageSetup()).turned
 
 
 def test_a_small_raft_takes_one_page() -> None:
-    tiling = lay_tiles(make_design(shape=make_shape(188, 257.4)), COMMON)
+    tiling = lay_tiles(make_design(shape=make_shape(188, 257.4)), PageSetup())
 
     assert tiling.cells == ((0, 0),)
 
@@ -76,7 +76,7 @@ def test_every_centre_mark_is_whole_on_some_page_and_the_raft_is_covered(
 ) -> None:
     holes = make_grid(length, width, columns=columns, rows=rows, diameter=diameter)
     design = make_design(shape=make_shape(length, width), holes=holes)
-    tiling = lay_tiles(design, paper)
+    tiling = lay_tiles(design, PageSetup(paper))
 
     assert (_whole(tiling, _centres(design, tiling)) >= 1).all()
     reach = tiling.overlap / 2
@@ -91,7 +91,7 @@ def test_grid_lines_spare_the_centre_marks_where_there_is_freedom() -> None:
     """A regular raft whose even cuts would run through a row of centres."""
     holes = make_grid(480, 480, columns=5, rows=5)
     design = make_design(shape=make_shape(480, 480), holes=holes)
-    tiling = lay_tiles(design, COMMON)
+    tiling = lay_tiles(design, PageSetup())
 
     assert _lines_through_marks(tiling, _centres(design, tiling)) == 0
 
@@ -99,7 +99,7 @@ def test_grid_lines_spare_the_centre_marks_where_there_is_freedom() -> None:
 def test_grid_lines_spare_whole_rims_where_they_can() -> None:
     centres = [(x, 100) for x in (40, 145, 250, 330)]
     design = make_design(shape=make_shape(360, 200), holes=make_holes(centres, diameter=50))
-    tiling = lay_tiles(design, COMMON)
+    tiling = lay_tiles(design, PageSetup())
 
     assert not tiling.turned
     (line,) = [tiling.left + tiling.step_x]
@@ -109,7 +109,7 @@ def test_grid_lines_spare_whole_rims_where_they_can() -> None:
 def test_pages_with_nothing_on_them_are_left_out_and_listed() -> None:
     """A wide frame of foam with one hole in a corner: its middle is bare."""
     design = make_design(shape=make_shape(800, 1000), holes=make_holes([(100, 100)]))
-    tiling = lay_tiles(design, COMMON)
+    tiling = lay_tiles(design, PageSetup())
 
     assert tiling.blank
     assert len(tiling.cells) + len(tiling.blank) == tiling.columns * tiling.rows
@@ -129,14 +129,14 @@ def test_corners_outside_a_slanting_outline_are_left_out() -> None:
         shape=type(shape)(wedge, shape.length, shape.width, is_rectangle=False),
         holes=make_holes([(100, 100)]),
     )
-    tiling = lay_tiles(design, COMMON)
+    tiling = lay_tiles(design, PageSetup())
 
     assert (tiling.columns - 1, tiling.rows - 1) in tiling.blank
 
 
 def test_turning_and_back_gives_raft_coordinates() -> None:
     design = make_design(shape=make_shape(1200, 600))
-    tiling = lay_tiles(design, COMMON)
+    tiling = lay_tiles(design, PageSetup())
 
     for cell in tiling.cells:
         shift = tiling.on_page(cell)
@@ -150,6 +150,6 @@ def test_turning_and_back_gives_raft_coordinates() -> None:
 def test_a_dense_raft_is_laid_out_in_a_moment() -> None:
     rng = np.random.default_rng(1)
     holes = make_holes([tuple(pair) for pair in rng.uniform(0, 1000, (10_000, 2))], diameter=5)
-    tiling = lay_tiles(make_design(shape=make_shape(1000, 1000), holes=holes), COMMON)
+    tiling = lay_tiles(make_design(shape=make_shape(1000, 1000), holes=holes), PageSetup())
 
     assert tiling.cells

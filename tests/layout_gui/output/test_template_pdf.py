@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 
 from geometry.drawing.check_figures import CARD_MM, CARD_RADIUS_MM
-from geometry.drawing.paper import COMMON, PAPERS
+from geometry.drawing.paper import COMMON, PAPERS, PageSetup
 from geometry.drawing.template import Template, compose_template, lay_template
 from geometry.model.curves import Arc, Loop, Point
 from geometry.plan import PlacedRaft, Plan
@@ -272,7 +272,7 @@ def test_inch_projects_get_inch_bars_and_figures() -> None:
 @pytest.mark.parametrize("paper", PAPERS.values(), ids=PAPERS.keys())
 def test_pages_have_the_size_of_the_paper_and_keep_its_border_free(paper: object) -> None:
     """ISO 216 for A4 and A3, ANSI/ASME Y14.1 for Letter and Tabloid (8.5 x 11 and 11 x 17 in)."""
-    pages = compose_template(_plan("bench"), paper)
+    pages = compose_template(_plan("bench"), PageSetup(paper))
 
     for page in pages:
         assert (page.width_mm, page.height_mm) == (paper.width_mm, paper.height_mm)

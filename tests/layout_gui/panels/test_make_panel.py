@@ -6,8 +6,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from pytestqt.qtbot import QtBot
 
+from geometry.drawing.paper import PAPERS, PageSetup
 from geometry.model.bed import Split
 from geometry.model.outlines import Rectangle
 from geometry.model.project import Project
@@ -15,7 +17,7 @@ from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import Plan
 from geometry.units import ZERO, Length
 from layout_gui.document.cut_search import CutSearch
-from layout_gui.output.export import Progress
+from layout_gui.output.export import CUT_SHEET, TEMPLATE, Progress
 from layout_gui.panels.make_panel import MakePanel
 from layout_gui.project import edits
 from tests.layout_gui.panels.desk import (
@@ -51,6 +53,7 @@ class Asks:
 class Memory:
     def __init__(self, folder: Path) -> None:
         self.export_folder = folder
+        self.page_texts: tuple[str, ...] = ()
 
 
 def make_panel(qtbot: QtBot, folder: Path, *, agrees: bool = True) -> tuple[MakePanel, Asks]:
@@ -159,7 +162,13 @@ def test_a_cancelled_export_leaves_everything_as_it_was(
     running, told, answers = threading.Event(), threading.Event(), []
 
     def slow(
-        _plan: Plan, out: Path, only: frozenset[str], *, paper: object, progress: Progress
+        _plan: Plan,
+        out: Path,
+        only: frozenset[str],
+        *,
+        setup: object,
+        pages: object,
+        progress: Progress,
     ) -> tuple[Path, ...]:
         answers.append(progress(0.5, "holes.csv"))
         running.set()
@@ -189,14 +198,43 @@ def test_a_cancelled_export_leaves_everything_as_it_was(
 
 def test_another_paper_is_announced(qtbot: QtBot, tmp_path: Path) -> None:
     panel, _ = make_panel(qtbot, tmp_path)
-    assert panel.chosen_paper.name.startswith("A4 or Letter")
+    assert panel.page_setup.setup.paper.name.startswith("A4 or Letter")
 
-    with qtbot.waitSignal(panel.paper_chosen) as heard:
-        panel.paper.setCurrentIndex(1)
-        panel.paper.activated.emit(1)
+    with qtbot.waitSignal(panel.setup_chosen) as heard:
+        panel.page_setup.choice.setCurrentIndex(1)
+        panel.page_setup.choice.activated.emit(1)
 
-    assert heard.args == [panel.chosen_paper]
-    assert panel.chosen_paper.name == "A4"
+    assert heard.args == [PageSetup(PAPERS["A4"])]
+
+
+def test_only_the_ticked_pages_are_written_into_a_file_apart(qtbot: QtBot, tmp_path: Path) -> None:
+    panel, asks = make_panel(qtbot, tmp_path)
+    choose(panel, TEMPLATE)
+    (tmp_path / TEMPLATE).write_text("the whole template, printed yesterday")
+    panel.set_pages({TEMPLATE: frozenset({1, 3}), CUT_SHEET: frozenset()})
+
+    write(qtbot, panel)
+
+    assert asks.questions == []
+    assert (tmp_path / TEMPLATE).read_text() == "the whole template, printed yesterday"
+    assert len(PdfReader(tmp_path / "template-part.pdf").pages) == 2
+    choose(panel, CUT_SHEET)
+    assert panel.names() == ()
+    assert not panel.export_button.isEnabled()
+
+
+def test_what_was_written_before_is_asked_about_by_the_name_it_has(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    panel, asks = make_panel(qtbot, tmp_path, agrees=False)
+    choose(panel, TEMPLATE)
+    panel.set_pages({TEMPLATE: frozenset({2})})
+    (tmp_path / "template-part.pdf").write_text("before")
+
+    panel.export_button.click()
+
+    assert "template-part.pdf" in asks.questions[0]
+    assert (tmp_path / "template-part.pdf").read_text() == "before"
 
 
 def hard_bench(sheets: tuple[Sheet, ...]) -> Project:

@@ -1,18 +1,19 @@
 """The pages on the screen are the pages of the files."""
 
 import pytest
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from geometry.drawing.cut_sheet import compose_cut_sheet
 from geometry.drawing.marks import Circle, Drawing, Group
-from geometry.drawing.paper import COMMON, PAPERS, Page, Picture
+from geometry.drawing.paper import PAPERS, Page, PageSetup, Picture
 from geometry.drawing.styles import Style
-from geometry.drawing.template import compose_template
+from geometry.drawing.template import compose_template, lay_template
 from geometry.model.curves import Point
 from geometry.plan import make_plan
+from layout_gui.output.export import CUT_SHEET, TEMPLATE
 from layout_gui.panels.make_view import MakeView, compose, fitted, paint_page
 from layout_gui.screen.theme import DARK, LIGHT
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
@@ -40,11 +41,13 @@ def click(view: MakeView, words: str) -> None:
 
 
 def test_the_window_composes_what_the_files_compose() -> None:
-    documents = compose(PLAN, COMMON, lambda: True)
+    setup = PageSetup(PAPERS["A4"], border_mm=6, overlap_mm=14, across=1.004)
+    documents = compose(PLAN, setup, lambda: True)
 
     assert documents is not None
-    assert documents["Templates"] == compose_template(PLAN, COMMON)
-    assert documents["Cut sheets"] == compose_cut_sheet(PLAN, COMMON)
+    assert documents.pages[TEMPLATE] == compose_template(PLAN, setup)
+    assert documents.pages[CUT_SHEET] == compose_cut_sheet(PLAN, PAPERS["A4"])
+    assert documents.sets == lay_template(PLAN, setup).sets
 
 
 def test_composing_stops_when_nobody_looks_any_more() -> None:
@@ -54,14 +57,14 @@ def test_composing_stops_when_nobody_looks_any_more() -> None:
         asked.append(True)
         return len(asked) < 2
 
-    assert compose(PLAN, COMMON, is_wanted) is None
+    assert compose(PLAN, PageSetup(), is_wanted) is None
     assert len(asked) == 2
 
 
 def test_pages_are_listed_and_counted(qtbot: QtBot) -> None:
     view = make_view(qtbot)
     show_plan(qtbot, view)
-    templates = compose_template(PLAN, COMMON)
+    templates = compose_template(PLAN)
 
     assert view.pages.count() == len(templates)
     assert view.count.startswith(f"{len(templates)} pages of 210")
@@ -69,7 +72,7 @@ def test_pages_are_listed_and_counted(qtbot: QtBot) -> None:
     view.pages.setCurrentRow(1)
     assert view.sheet.accessibleDescription() == templates[1].name
     click(view, "Cut sheets")
-    assert view.pages.count() == len(compose_cut_sheet(PLAN, COMMON))
+    assert view.pages.count() == len(compose_cut_sheet(PLAN))
 
 
 def test_another_paper_lays_the_pages_out_anew(qtbot: QtBot) -> None:
@@ -78,7 +81,7 @@ def test_another_paper_lays_the_pages_out_anew(qtbot: QtBot) -> None:
     click(view, "Cut sheets")
 
     with qtbot.waitSignal(view.shown, timeout=20_000):
-        view.set_paper(PAPERS["A3"])
+        view.set_setup(PageSetup(PAPERS["A3"]))
 
     assert "297" in view.count
     assert view.pages.count() == len(compose_cut_sheet(PLAN, PAPERS["A3"]))
@@ -129,3 +132,71 @@ def test_true_size_is_as_large_as_the_screen_tells(qtbot: QtBot) -> None:
     assert view.sheet.height() >= round(279.4 * per_mm)
     click(view, "True size")
     assert view.sheet.height() < 700
+
+
+def ticked(view: MakeView) -> list[int]:
+    rows = range(view.pages.count())
+    return [row + 1 for row in rows if view.pages.item(row).checkState() is Qt.CheckState.Checked]
+
+
+def test_pages_are_ticked_by_key_and_by_click(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+    everything = ticked(view)
+    assert everything == list(range(1, len(compose_template(PLAN)) + 1))
+
+    view.pages.setCurrentRow(1)
+    with qtbot.waitSignal(view.pages_chosen) as heard:
+        qtbot.keyClick(view.pages, Qt.Key.Key_Space)
+
+    assert heard.args == [{TEMPLATE: frozenset(everything) - {2}}]
+    assert ticked(view) == [1, *everything[2:]]
+    assert f"{len(everything) - 1} ticked" in view.count
+
+    box = view.pages.visualItemRect(view.pages.item(1))
+    with qtbot.waitSignal(view.pages_chosen) as heard:
+        qtbot.mouseClick(
+            view.pages.viewport(), Qt.MouseButton.LeftButton, pos=box.topLeft() + QPoint(16, 16)
+        )
+
+    assert heard.args == [{}]
+    assert ticked(view) == everything
+
+
+def test_only_the_page_that_is_shown_and_all_again(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+    view.pages.setCurrentRow(2)
+
+    click(view, "Only this")
+    assert ticked(view) == [3]
+    click(view, "None")
+    assert ticked(view) == []
+    click(view, "All")
+    assert ticked(view) == list(range(1, view.pages.count() + 1))
+
+
+def test_other_pages_are_all_ticked(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+    click(view, "None")
+
+    with qtbot.waitSignals([view.pages_chosen, view.shown], timeout=20_000):
+        view.set_setup(PageSetup(overlap_mm=20))
+
+    assert ticked(view) == list(range(1, view.pages.count() + 1))
+
+
+def test_a_click_on_the_map_goes_to_the_page(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+    first = lay_template(PLAN).sets[0]
+    cell, number = list(first.numbers.items())[-1]
+
+    place = view.map.cell_box(cell).center().toPoint()
+    qtbot.mouseClick(view.map, Qt.MouseButton.LeftButton, pos=place)
+
+    assert view.pages.currentRow() == number - 1
+    assert f"page {number} " in view.map.accessibleDescription()
+    click(view, "Cut sheets")
+    assert view.map.isHidden()

@@ -72,3 +72,12 @@ def test_theme_and_places_are_kept_and_nonsense_is_not_believed(store: QSettings
     store.setValue("theme", "purple")
     assert again(store).theme == "system"
     assert again(store).bytes("columns") == QByteArray()
+
+
+def test_the_paper_is_remembered(store: QSettings) -> None:
+    assert Settings(store).page_texts == ()
+    Settings(store).page_texts = ("A4", "210.0", "297.0")
+
+    assert again(store).page_texts == ("A4", "210.0", "297.0")
+    store.setValue("page-setup", 7)
+    assert again(store).page_texts == ()

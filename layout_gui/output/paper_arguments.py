@@ -1,0 +1,59 @@
+"""How a command says on what paper, by what printer and which pages: text to values.
+
+A bare number is millimetres. What cannot be read, or cannot be, is a GeometryError.
+"""
+
+from typing import Final
+
+from geometry.drawing.paper import BAR_MM, PAPERS, PageSetup, Paper, correction, own_paper
+from geometry.errors import GeometryError
+from geometry.tongue import tr
+from geometry.units import parse_length
+
+MOST_PAGES: Final = 1_000_000
+
+
+def read_paper(text: str) -> Paper:
+    """Read a paper's name, or a size such as 610x1200."""
+    if text in PAPERS:
+        return PAPERS[text]
+    sides = text.split("x")
+    if len(sides) != 2:
+        raise GeometryError(tr("Use {names}, or a size such as 610x1200.", names=", ".join(PAPERS)))
+    return own_paper(_mm(sides[0]), _mm(sides[1]))
+
+
+def read_border(text: str) -> float:
+    """Read the white border."""
+    return PageSetup(border_mm=_mm(text)).border_mm
+
+
+def read_overlap(text: str) -> float:
+    """Read the overlap of two pages."""
+    return PageSetup(overlap_mm=_mm(text)).overlap_mm
+
+
+def read_bars(text: str) -> tuple[float, float]:
+    """Read what the bars measure across and along; return the factors that make it good."""
+    bars = text.split(",")
+    if len(bars) != 2:
+        raise GeometryError(tr("Give both lengths, such as 99.6,100.2."))
+    return correction(BAR_MM, _mm(bars[0])), correction(BAR_MM, _mm(bars[1]))
+
+
+def read_pages(text: str) -> frozenset[int]:
+    """Read page numbers such as 1,3-5."""
+    pages: set[int] = set()
+    for part in text.split(","):
+        first, _, last = part.partition("-")
+        if not (first.strip().isdecimal() and (last or first).strip().isdecimal()):
+            raise GeometryError(tr("Give page numbers such as 1,3-5."))
+        span = range(int(first), int(last or first) + 1)
+        if not span or span[0] < 1 or span[-1] > MOST_PAGES:
+            raise GeometryError(tr("Give page numbers such as 1,3-5."))
+        pages.update(span)
+    return frozenset(pages)
+
+
+def _mm(text: str) -> float:
+    return parse_length(text, "mm").mm

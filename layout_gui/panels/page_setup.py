@@ -1,0 +1,252 @@
+"""The fields that say how pages are put on paper, and what the printer gets wrong."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Final
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
+
+from geometry.drawing.paper import BAR_MM, PAPERS, PageSetup, Paper, correction, own_paper
+from geometry.errors import GeometryError
+from geometry.tongue import mark, number, tr
+from geometry.units import Length, Unit, both_units
+from layout_gui.panels.fields import ChoiceField, LengthField
+from layout_gui.panels.parts import button, label, side_by_side, stack
+
+OWN: Final = "own"
+
+_Change = Callable[[PageSetup, float], PageSetup]
+
+
+class _Measure(QWidget):
+    """A length in true millimetres: its name, the field, and what follows from it."""
+
+    meant = Signal(float)
+
+    def __init__(self, name: str, words: str, tip: str) -> None:
+        super().__init__()
+        self.field = LengthField()
+        self.field.setObjectName(name)
+        self.field.setAccessibleName(words)
+        self.field.setToolTip(tip)
+        self._note = label("", "quiet")
+        self._follows = ""
+        title = QLabel(words)
+        title.setBuddy(self.field)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(2)
+        for part in (title, self.field, self._note):
+            box.addWidget(part)
+        self.field.refused.connect(self.refuse)
+        self.field.tried.connect(self._on_tried)
+        self.field.reverted.connect(lambda: self.refuse(""))
+        self.field.committed.connect(self._on_meant)
+        self.field.stepped.connect(self._on_meant)
+
+    def show_mm(self, value: float, follows: str = "") -> None:
+        """Show a length, and beneath it what it means."""
+        self._follows = follows
+        self.field.show_value(Length.of(value))
+        self.refuse("")
+
+    def refuse(self, reason: str) -> None:
+        """Say why a length cannot be; an empty reason brings back what it means."""
+        self._note.setText(f"! {reason}" if reason else self._follows)
+        self._note.setProperty("refused", bool(reason))
+        self._note.setVisible(bool(reason or self._follows))
+        self.field.setAccessibleDescription(self._note.text())
+        self._note.style().unpolish(self._note)
+        self._note.style().polish(self._note)
+
+    def _on_tried(self, value: object) -> None:
+        if isinstance(value, Length):
+            self._note.setText(both_units(value))
+            self._note.show()
+
+    def _on_meant(self, value: object) -> None:
+        if isinstance(value, Length):
+            self.field.settle(value)
+            self.meant.emit(value.mm)
+
+
+class PageSetupPart(QObject):
+    """Two groups of fields: the ``paper`` itself; border, overlap and the bars as ``details``."""
+
+    changed = Signal(object)
+    """The PageSetup that is meant now."""
+
+    def __init__(self, setup: PageSetup, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._setup = setup
+        self._measures: list[_Measure] = []
+        self.choice = ChoiceField()
+        self.choice.setAccessibleName(tr("Paper"))
+        self.choice.setObjectName("paper")
+        own = (OWN, tr("own size"))
+        self.choice.set_options((*((key, tr(paper.name)) for key, paper in PAPERS.items()), own))
+        self.choice.committed.connect(self._on_paper)
+        title = QLabel(tr("Paper"))
+        title.setBuddy(self.choice)
+        self._size = (
+            _Measure("paper-width", tr("Width of the paper"), tr("Across the way it is fed")),
+            _Measure("paper-height", tr("Height of the paper"), tr("Along the way it is fed")),
+        )
+        for part in self._size:
+            part.meant.connect(self._on_size)
+        self._border = self._measure(
+            "border",
+            tr("White border"),
+            tr("What the printer leaves white, and a little more"),
+            lambda setup, mm: replace(setup, border_mm=mm),
+        )
+        self._overlap = self._measure(
+            "overlap",
+            tr("Overlap of two pages"),
+            tr("What both of them show: the glue flap"),
+            lambda setup, mm: replace(setup, overlap_mm=mm),
+        )
+        self._across = self._measure(
+            "bar-across",
+            tr("100 mm across come out as"),
+            tr("Measure the lying bar of the first page after printing it at 100 %"),
+            lambda setup, mm: replace(setup, across=_factor(setup.across, mm)),
+        )
+        self._along = self._measure(
+            "bar-along",
+            tr("100 mm along come out as"),
+            tr("Measure the standing bar of the first page after printing it at 100 %"),
+            lambda setup, mm: replace(setup, along=_factor(setup.along, mm)),
+        )
+        self._correction = label("", "quiet")
+        self._forget = button(tr("Forget the correction"), self._on_forget, "link")
+        self.paper = stack(title, self.choice, *self._size)
+        self.details = stack(
+            self._border, self._overlap, self._across, self._along, self._correction,
+            side_by_side(self._forget),
+        )  # fmt: skip
+        self._show()
+
+    @property
+    def setup(self) -> PageSetup:
+        """How pages are put on paper now."""
+        return self._setup
+
+    @property
+    def said(self) -> str:
+        """What is made good for the printer, in words."""
+        return self._correction.text()
+
+    def set_unit(self, unit: Unit) -> None:
+        """Show and read lengths in this unit from now on."""
+        for part in (*self._size, *self._measures):
+            part.field.set_unit(unit)
+
+    def _measure(self, name: str, words: str, tip: str, change: _Change) -> _Measure:
+        part = _Measure(name, words, tip)
+        part.meant.connect(partial(self._on_meant, part, change))
+        self._measures.append(part)
+        return part
+
+    def _on_meant(self, part: _Measure, change: _Change, mm: float) -> None:
+        try:
+            self._become(change(self._setup, mm))
+        except GeometryError as error:
+            part.refuse(str(error))
+
+    def _on_paper(self, key: object) -> None:
+        paper = PAPERS.get(str(key))
+        if paper is None:
+            old = self._setup.paper
+            paper = own_paper(old.width_mm, old.height_mm)
+        self._become(replace(self._setup, paper=paper))
+
+    def _on_size(self, _mm: float) -> None:
+        sides = [part.field.value() for part in self._size]
+        try:
+            paper = own_paper(*(side.mm for side in sides if isinstance(side, Length)))
+        except GeometryError as error:
+            self._size[0].refuse(str(error))
+            return
+        self._become(replace(self._setup, paper=paper))
+
+    def _on_forget(self) -> None:
+        self._become(replace(self._setup, across=1.0, along=1.0))
+
+    def _become(self, setup: PageSetup) -> None:
+        is_other = setup != self._setup
+        self._setup = setup
+        self._show()
+        if is_other:
+            self.changed.emit(setup)
+
+    def _show(self) -> None:
+        setup = self._setup
+        key = paper_key(setup.paper)
+        self.choice.show_value(key)
+        for part, side in zip(
+            self._size, (setup.paper.width_mm, setup.paper.height_mm), strict=True
+        ):
+            part.setVisible(key == OWN)
+            part.show_mm(side)
+        self._border.show_mm(setup.border_mm, "" if setup.border_mm >= 7 else tr(_NARROW_BORDER))
+        self._overlap.show_mm(setup.overlap_mm)
+        self._across.show_mm(BAR_MM)
+        self._along.show_mm(BAR_MM)
+        self._correction.setText(_correction_words(setup))
+        self._forget.setVisible(setup.is_corrected)
+
+
+_NARROW_BORDER: Final = mark("Many printers leave more white than that.")
+
+
+def paper_key(paper: Paper) -> str:
+    """Return by what name a paper is remembered."""
+    return next((key for key, known in PAPERS.items() if known == paper), OWN)
+
+
+def read_setup(texts: Sequence[str]) -> PageSetup:
+    """Return what ``setup_texts`` was made of; what was kept wrong counts as not kept."""
+    try:
+        width, height, border, overlap, across, along = map(float, texts[1:])
+        paper = PAPERS.get(texts[0]) or own_paper(width, height)
+        return PageSetup(paper, border, overlap, across, along)
+    except (GeometryError, IndexError, ValueError):
+        return PageSetup()
+
+
+def setup_texts(setup: PageSetup) -> tuple[str, ...]:
+    """Return the setup in words to keep it by."""
+    paper = setup.paper
+    figures = (
+        paper.width_mm, paper.height_mm, setup.border_mm, setup.overlap_mm,
+        setup.across, setup.along,
+    )  # fmt: skip
+    return (paper_key(paper), *map(repr, figures))
+
+
+def _factor(before: float, measured_mm: float) -> float:
+    """Correct once more what was printed with a correction already."""
+    return correction(BAR_MM * before, measured_mm)
+
+
+def _correction_words(setup: PageSetup) -> str:
+    if not setup.is_corrected:
+        return tr("Printed as it is. Type what you measured if the bars are not true.")
+    return tr(
+        "Templates are sent {across} across and {along} along. "
+        "Print the first page again: its bars must be true now.",
+        across=_larger(setup.across),
+        along=_larger(setup.along),
+    )
+
+
+def _larger(factor: float) -> str:
+    percent = (factor - 1) * 100
+    if percent == 0:
+        return tr("as they are")
+    if percent > 0:
+        return tr("{percent} % larger", percent=number(percent, 2))
+    return tr("{percent} % smaller", percent=number(-percent, 2))
