@@ -7,11 +7,12 @@ from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QRes
 from PySide6.QtWidgets import QWidget
 
 from geometry.drawing.page_map import MapSize, large_map, map_size
+from geometry.drawing.styles import Style
 from geometry.drawing.template_set import TemplateSet
 from geometry.drawing.tiles import Cell
 from geometry.tongue import tr
 from layout_gui.screen.painter import paint_marks, y_up
-from layout_gui.screen.theme import Theme
+from layout_gui.screen.theme import Ink, Theme
 
 _PX_PER_MM: Final = 4.0
 """The map is composed as on the cover, where its letters are 2.8 mm high."""
@@ -98,7 +99,7 @@ class PageMap(QWidget):
         marks = large_map(
             self._set.design, self._set.tiling, numbers, _EDGE_MM[0], _EDGE_MM[2], size
         )
-        paint_marks(painter, marks, self._theme.inks)
+        paint_marks(painter, marks, _inks(self._theme))
         painter.restore()
         for cell, number in numbers.items():
             box = self.cell_box(cell)
@@ -110,9 +111,6 @@ class PageMap(QWidget):
                 painter.setPen(QPen(QColor(self._theme.accent), 2))
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.drawRect(box)
-            if box.height() > self.fontMetrics().height() + 2:
-                painter.setPen(QColor(self._theme.text))
-                painter.drawText(box.adjusted(3, 1, 0, 0), Qt.AlignmentFlag.AlignLeft, f"{number}")
 
     def _size(self) -> MapSize | None:
         if self._set is None:
@@ -126,3 +124,9 @@ class PageMap(QWidget):
         if size is not None:
             wanted = QSize(0, round((size.height + _EDGE_MM[2] + _EDGE_MM[3]) * _PX_PER_MM))
             self.setFixedHeight(wanted.height())
+
+
+def _inks(theme: Theme) -> dict[Style, Ink]:
+    """Lines alone, so that the raft hides neither the grid nor the numbers of the pages."""
+    lines = {style: Ink(ink.line) for style, ink in theme.inks.items()}
+    return {**lines, Style.PAGE_NAME: Ink(theme.quiet_text), Style.CENTRE: Ink(theme.accent)}
