@@ -683,8 +683,8 @@ def _mean_words(finding: Finding, limit: str) -> str:
     return tr(
         "{limit} is wanted, the mean for {first} and {second}.",
         limit=limit,
-        first=first,
-        second=second,
+        first=tr(first),
+        second=tr(second),
     )
 
 

@@ -6,6 +6,7 @@ source gives a range, or a density only, the spacing offered is a choice of ours
 
 from dataclasses import dataclass
 
+from geometry.tongue import mark
 from geometry.units import Length
 
 
@@ -34,9 +35,9 @@ _FAO = (
     "FAO Fisheries and Aquaculture Technical Paper 589 (2014), appendix 1"
 )
 _RUTGERS = "Rutgers Horticultural Engineering: Lettuce Production (floating system), undated"
-_IN_RANGE = "our choice within the published range"
-_FROM_DENSITY = "our choice: a square grid of the published density"
-_FROM_BOARD = "our reading of the published count on the published board"
+_IN_RANGE = mark("our choice within the published range")
+_FROM_DENSITY = mark("our choice: a square grid of the published density")
+_FROM_BOARD = mark("our reading of the published count on the published board")
 
 
 def _range(low: str, high: str) -> tuple[Length, Length]:
@@ -45,7 +46,7 @@ def _range(low: str, high: str) -> tuple[Length, Length]:
 
 CROPS: tuple[Crop, ...] = (
     Crop(
-        name="lettuce, head",
+        name=mark("lettuce, head"),
         spacing=Length.of("20 cm"),
         source=_FAO,
         chosen=_IN_RANGE,
@@ -55,21 +56,21 @@ CROPS: tuple[Crop, ...] = (
         days=(24, 32),
     ),
     Crop(
-        name="lettuce, head, 8 in",
+        name=mark("lettuce, head, 8 in"),
         spacing=Length.of("8 in"),
         source="Shuler, Nie, Shuler, Shuler: float-system lettuce, Proceedings of the Florida "
         "State Horticultural Society, about 2008 (36 holes in a sheet of 4 x 4 ft)",
         chosen=_FROM_BOARD,
     ),
     Crop(
-        name="lettuce, head, 12 in",
+        name=mark("lettuce, head, 12 in"),
         spacing=Length.of("12 in"),
         source="UF/IFAS news of 24 November 1998 (32 heads on a panel of 4 x 8 ft)",
         chosen=_FROM_BOARD,
         days=(40, 60),
     ),
     Crop(
-        name="lettuce, small head",
+        name=mark("lettuce, small head"),
         spacing=Length.of("6 in"),
         source="Hernandez, Giacomelli, Lewis, An: Acta Horticulturae 1170 (2017) 619-626 "
         "(43 plants per square metre)",
@@ -78,7 +79,7 @@ CROPS: tuple[Crop, ...] = (
         days=(28, 42),
     ),
     Crop(
-        name="lettuce, first 10 days afloat",
+        name=mark("lettuce, first 10 days afloat"),
         spacing=Length.of(100),
         source=f"{_RUTGERS} (60 holes on a board of 2 x 4 ft)",
         chosen=_FROM_BOARD,
@@ -86,7 +87,7 @@ CROPS: tuple[Crop, ...] = (
         days=(10, 10),
     ),
     Crop(
-        name="lettuce, last 14 days afloat",
+        name=mark("lettuce, last 14 days afloat"),
         spacing=Length.of(174),
         source=f"{_RUTGERS} (21 holes on a board of 2 x 4 ft)",
         chosen=_FROM_BOARD,
@@ -94,7 +95,7 @@ CROPS: tuple[Crop, ...] = (
         days=(14, 14),
     ),
     Crop(
-        name="lettuce, leaf",
+        name=mark("lettuce, leaf"),
         spacing=Length.of("15 cm"),
         source="Maboko and Du Plooy: South African Journal of Plant and Soil 26 (2009) 195-198",
         chosen=_IN_RANGE,
@@ -102,7 +103,7 @@ CROPS: tuple[Crop, ...] = (
         density_per_m2=(20, 50),
     ),
     Crop(
-        name="lettuce, Batavia",
+        name=mark("lettuce, Batavia"),
         spacing=Length.of("20 cm"),
         source="Cekin and others: preprint, RWTH Aachen (2023), 20 x 25 and 24 x 25 cm",
         chosen=_IN_RANGE,
@@ -110,7 +111,7 @@ CROPS: tuple[Crop, ...] = (
         density_per_m2=(16.7, 20),
     ),
     Crop(
-        name="basil",
+        name=mark("basil"),
         spacing=Length.of("20 cm"),
         source=_FAO,
         chosen=_IN_RANGE,
@@ -120,13 +121,13 @@ CROPS: tuple[Crop, ...] = (
         days=(35, 42),
     ),
     Crop(
-        name="basil, 8 in",
+        name=mark("basil, 8 in"),
         spacing=Length.of("8 in"),
         source="Walters and Currey: HortTechnology 25 (2015) 645",
         days=(21, 21),
     ),
     Crop(
-        name="parsley",
+        name=mark("parsley"),
         spacing=Length.of("25 cm"),
         source=_FAO,
         chosen=_IN_RANGE,
@@ -136,7 +137,7 @@ CROPS: tuple[Crop, ...] = (
         days=(20, 30),
     ),
     Crop(
-        name="cabbage, head",
+        name=mark("cabbage, head"),
         spacing=Length.of("60 cm"),
         source=f"{_FAO} (which finds it heavy for rafts)",
         chosen=_IN_RANGE,
@@ -146,7 +147,7 @@ CROPS: tuple[Crop, ...] = (
         days=(45, 70),
     ),
     Crop(
-        name="pak choi",
+        name=mark("pak choi"),
         spacing=Length.of(140),
         source="Gobilik and others: plant density and root temperature of raft pak choi, "
         "best of 40, 50 and 61 per square metre",
@@ -154,14 +155,14 @@ CROPS: tuple[Crop, ...] = (
         density_per_m2=(50, 50),
     ),
     Crop(
-        name="pak choi, small",
+        name=mark("pak choi, small"),
         spacing=Length.of("10 cm"),
         source="Wiangsamut and Koolpluksee: International Journal of Agricultural Technology 16 "
         "(2020) 1063-1076, 10 x 12 cm",
         density_per_m2=(83, 83),
     ),
     Crop(
-        name="okra",
+        name=mark("okra"),
         spacing=Length.of("50 cm"),
         source="Rakocy, Bailey, Shultz, Thoman: University of the Virgin Islands, about 2004",
         chosen=_FROM_DENSITY,

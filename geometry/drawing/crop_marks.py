@@ -96,7 +96,7 @@ def plugged_text(holes: Holes, unit: Unit) -> str | None:
 
 def crop_words(planting: Planting, number: int) -> str:
     """Name the crop of a planting, the bed's own or that of a zone."""
-    return planting.crop or (
+    return tr(planting.crop) or (
         tr("no crop named") if number == 0 else tr("zone {number}", number=number)
     )
 

@@ -171,7 +171,7 @@ def _crop_rows(plan: Plan) -> Iterator[Row]:
         [
             (
                 bed.bed.name,
-                crop.crop or tr("no crop named"),
+                tr(crop.crop) or tr("no crop named"),
                 f"{crop.plants}",
                 f"{crop.plants - crop.plugged}",
                 f"{crop.plugged}",
@@ -332,7 +332,7 @@ def _tried_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
             tr(
                 "{crop} at {spacing} or more from each other; pitch and row gap are as "
                 "used after the pattern was spread.",
-                crop=planting.crop or tr("Plants"),
+                crop=tr(planting.crop) or tr("Plants"),
                 spacing=length_text(planting.spacing.exact, unit),
             ),
             room,
@@ -380,7 +380,7 @@ def _zone_rows(bed: BedPlan, unit: Unit, room: float) -> Iterator[Row]:
                     "Zone {name}: {crop}, {rows}, {plants}, pitch {pitch}, row gap "
                     "{row_gap}; unlike crops keep the mean of their spacings.",
                     name=clipped(zone.name),
-                    crop=planting.crop or tr("plants"),
+                    crop=tr(planting.crop) or tr("plants"),
                     rows=rows_name(tried.pattern, tried.direction),
                     plants=plural(tried.plants, "plant"),
                     pitch=length_text(tried.pitch_mm, unit),

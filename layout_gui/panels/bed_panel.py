@@ -9,6 +9,7 @@ from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Obstacle, Spot
 from geometry.model.outlines import Disc, Outline
 from geometry.model.project import Project
+from geometry.tongue import mark, tr
 from geometry.units import Length, format_area
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
@@ -23,7 +24,7 @@ from layout_gui.project import edits
 
 def _bed(now: Now) -> Bed:
     if now.bed is None:
-        raise GeometryError("There is no bed yet.")
+        raise GeometryError(tr("There is no bed yet."))
     return now.bed
 
 
@@ -37,28 +38,30 @@ def _set_outline(now: Now, outline: Outline) -> Project:
 
 def _area_line(now: Now) -> str:
     plan = now.bed_plan
-    return f"{format_area(plan.area_mm2, now.project.units)} of water" if plan else ""
+    if plan is None:
+        return ""
+    return tr("{area} of water", area=format_area(plan.area_mm2, now.project.units))
 
 
 _NAME = Field(
-    "bed-name", "Name", "text",
+    "bed-name", mark("Name"), "text",
     read=lambda now: _bed(now).name,
     write=lambda now, name: edits.rename_bed(now.project, _bed(now).name, name),
     follows=_area_line,
 )  # fmt: skip
 _PROJECT = Field(
     "project-name",
-    "Name",
+    mark("Name"),
     "text",
     read=lambda now: now.project.name,
     write=lambda now, name: edits.rename_project(now.project, name),
-    empty_means="as its file",
+    empty_means=mark("as its file"),
 )
 _CLEARANCE = Field(
-    "clearance", "Gap at walls", "length",
+    "clearance", mark("Gap at walls"), "length",
     read=lambda now: _bed(now).clearance,
     write=lambda now, gap: edits.set_bed(now.project, _bed(now).name, clearance=gap),
-    hint="Clearance between the rafts and the bed's wall, all round",
+    hint=mark("Clearance between the rafts and the bed's wall, all round"),
 )  # fmt: skip
 
 
@@ -68,36 +71,40 @@ class BedPanel(Column):
     def __init__(
         self, document: Document, selection: Selection, parent: QWidget | None = None
     ) -> None:
-        super().__init__("Bed", parent)
+        super().__init__(tr("Bed"), parent)
         self._document = document
         self._selection = selection
         self._now: Now | None = None
         self.beds = ItemList(
-            "Beds",
-            (("Add", self._add_bed), ("Duplicate", self._double_bed), ("Remove", self._remove_bed)),
+            mark("Beds"),
+            (
+                (mark("Add"), self._add_bed),
+                (mark("Duplicate"), self._double_bed),
+                (mark("Remove"), self._remove_bed),
+            ),
         )
         self.beds.picked.connect(self._on_bed_picked)
         self.form = Form([_NAME, *outline_fields(_outline, _set_outline)], document)
-        self.corners = Corners(_outline, _set_outline, document, "bed")
+        self.corners = Corners(_outline, _set_outline, document, mark("Corners of the bed"))
         self.gap_form = Form([_CLEARANCE], document)
         self.project_form = Form([_PROJECT], document)
         self.obstacles = ItemList(
-            "Obstacles",
-            (("Add", self._add_obstacle), ("Remove", self._remove_obstacle)),
+            mark("Obstacles"),
+            ((mark("Add"), self._add_obstacle), (mark("Remove"), self._remove_obstacle)),
         )
         self.obstacles.picked.connect(lambda _row: self._show_obstacle())
         self.obstacle_form = Form(self._obstacle_fields(), document)
         self.obstacle_corners = Corners(
-            self._shape, self._reshape, document, "obstacle", "obstacle-"
+            self._shape, self._reshape, document, mark("Corners of the obstacle"), "obstacle-"
         )
         self.add(self.form)
         self.add(self.corners)
         self.add(self.gap_form)
-        self.add_heading("Obstacles")
+        self.add_heading(tr("Obstacles"))
         self.add(self.obstacles)
         self.add(self.obstacle_form)
         self.add(self.obstacle_corners)
-        self.add_heading("The project")
+        self.add_heading(tr("The project"))
         self.add(self.project_form)
         self.add(self.beds)
 
@@ -105,7 +112,7 @@ class BedPanel(Column):
         """Show this moment."""
         self._now = now
         bed = now.bed
-        self.set_title("Bed", "Measured inside, at the waterline, with the bed full.")
+        self.set_title(tr("Bed"), tr("Measured inside, at the waterline, with the bed full."))
         if bed is None:
             return
         names = [each.name for each in now.project.beds]
@@ -134,9 +141,10 @@ class BedPanel(Column):
         if self._now is None:
             return
         project, old = self._now.project, _bed(self._now)
-        name = free_name("Bed", [bed.name for bed in project.beds])
+        name = free_name(tr("Bed"), [bed.name for bed in project.beds])
         self._document.apply(
-            f"Add {name}", edits.add_bed(project, replace(old, name=name, obstacles=()))
+            tr("Add {name}", name=name),
+            edits.add_bed(project, replace(old, name=name, obstacles=())),
         )
         self._selection.set_bed(name)
 
@@ -146,23 +154,25 @@ class BedPanel(Column):
         project, old = self._now.project, _bed(self._now)
         name = free_name(old.name, [bed.name for bed in project.beds])
         self._document.apply(
-            f"Duplicate {old.name}", edits.add_bed(project, replace(old, name=name))
+            tr("Duplicate {name}", name=old.name), edits.add_bed(project, replace(old, name=name))
         )
         self._selection.set_bed(name)
 
     def _remove_bed(self) -> None:
         if self._now is not None:
             name = _bed(self._now).name
-            self._document.apply(f"Remove {name}", edits.remove_bed(self._now.project, name))
+            self._document.apply(
+                tr("Remove {name}", name=name), edits.remove_bed(self._now.project, name)
+            )
 
     def _add_obstacle(self) -> None:
         if self._now is None:
             return
         bed = _bed(self._now)
         sizes = [Length(size / 2) for size in outline_sizes(bed.outline)]
-        name = free_name("obstacle", [obstacle.name for obstacle in bed.obstacles])
+        name = free_name(tr("obstacle"), [obstacle.name for obstacle in bed.obstacles])
         made = Obstacle(name, Disc(Length.of(40)), Spot(sizes[0], sizes[-1]), None, Length.of(25))
-        self._apply_obstacles(f"Add {name}", (*bed.obstacles, made))
+        self._apply_obstacles(tr("Add {name}", name=name), (*bed.obstacles, made))
         self.obstacles.list.setCurrentRow(len(bed.obstacles))
 
     def _remove_obstacle(self) -> None:
@@ -170,7 +180,7 @@ class BedPanel(Column):
         if self._now is None or obstacle is None:
             return
         kept = tuple(each for each in _bed(self._now).obstacles if each is not obstacle)
-        self._apply_obstacles(f"Remove {obstacle.name}", kept)
+        self._apply_obstacles(tr("Remove {name}", name=obstacle.name), kept)
 
     def _apply_obstacles(self, text: str, obstacles: tuple[Obstacle, ...]) -> None:
         if self._now is not None:
@@ -185,7 +195,7 @@ class BedPanel(Column):
     def _given(self, now: Now) -> Obstacle:
         obstacle = self._obstacle(now)
         if obstacle is None:
-            raise GeometryError("Choose an obstacle first.")
+            raise GeometryError(tr("Choose an obstacle first."))
         return obstacle
 
     def _write_obstacle(self, now: Now, **changes: Any) -> Project:
@@ -204,24 +214,25 @@ class BedPanel(Column):
     def _obstacle_fields(self) -> list[Field]:
         return [
             Field(
-                "obstacle-name", "Name", "text",
+                "obstacle-name", mark("Name"), "text",
                 read=lambda now: self._given(now).name,
                 write=lambda now, name: self._write_obstacle(now, name=name),
             ),
             *outline_fields(self._shape, self._reshape, "obstacle-"),
             Field(
-                "obstacle-at", "Placed by", "choice",
+                "obstacle-at", mark("Placed by"), "choice",
                 read=lambda now: self._given(now).centre is not None,
                 write=self._write_anchor,
-                options=lambda _now: ((True, "its middle"), (False, "its lower left corner")),
+                options=lambda _now: ((True, tr("its middle")), (False, tr("its lower left "
+"corner"))),
             ),
-            self._spot_field("x", "From the left"),
-            self._spot_field("y", "From the bottom"),
+            self._spot_field("x", mark("From the left")),
+            self._spot_field("y", mark("From the bottom")),
             Field(
-                "obstacle-clearance", "Keep away", "length",
+                "obstacle-clearance", mark("Keep away"), "length",
                 read=lambda now: self._given(now).clearance,
                 write=lambda now, gap: self._write_obstacle(now, clearance=gap),
-                hint="Clearance from the obstacle to the rim of any hole",
+                hint=mark("Clearance from the obstacle to the rim of any hole"),
             ),
         ]  # fmt: skip
 
@@ -249,7 +260,7 @@ class BedPanel(Column):
 
 
 def _obstacle_words(obstacle: Obstacle, now: Now) -> str:
-    kind = dict(KIND_WORDS)[type(obstacle.shape)]
+    kind = tr(dict(KIND_WORDS)[type(obstacle.shape)])
     return (
         f"{obstacle.name}, {kind}, {size_words(outline_sizes(obstacle.shape), now.project.units)}"
     )

@@ -11,6 +11,7 @@ from geometry.compare.thresholds import Threshold
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern
 from geometry.model.project import Choice, Project
+from geometry.tongue import tr
 from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
 from layout_gui.panels.words import PATTERN_WORDS, bare_length
 from layout_gui.wording import threshold_sentence, threshold_words
@@ -39,13 +40,15 @@ def tried_choice(bed: Bed, spacing_mm: float, unit: Unit) -> Choice:
     """Return the bed's own pattern at a spacing read off the curve, in whole steps of a tape."""
     step = MM_PER["in"] / 16 if unit == "in" else Fraction(1)
     spacing = Length(max(step, round(Fraction(spacing_mm) / step) * step))
-    return Choice(f"spacing {exact_text(spacing, unit)}", bed.name, spacing=spacing)
+    return Choice(
+        tr("spacing {spacing}", spacing=exact_text(spacing, unit)), bed.name, spacing=spacing
+    )
 
 
 def headers(unit: Unit) -> tuple[str, ...]:
     """Name the columns of ``texts``."""
-    area = "per ft²" if unit == "in" else "per m²"
-    return (f"choice, {unit}", "plants", area, "ceiling", "foam")
+    area = tr("per ft²") if unit == "in" else tr("per m²")
+    return (tr("choice, {unit}", unit=unit), tr("plants"), area, tr("ceiling"), tr("foam"))
 
 
 def choice_words(result: ChoiceResult, unit: Unit) -> str:
@@ -55,7 +58,12 @@ def choice_words(result: ChoiceResult, unit: Unit) -> str:
     planting = result.planting
     margin = format_length(planting.edge_margin.exact, unit)
     spacing = exact_text(planting.spacing, unit)
-    return f"{PATTERN_WORDS[planting.pattern]}, {spacing}, edge {margin}"
+    return tr(
+        "{pattern}, {spacing}, edge {margin}",
+        pattern=tr(PATTERN_WORDS[planting.pattern]),
+        spacing=spacing,
+        margin=margin,
+    )
 
 
 def texts(result: ChoiceResult, unit: Unit) -> tuple[str, ...]:
@@ -67,7 +75,12 @@ def texts(result: ChoiceResult, unit: Unit) -> tuple[str, ...]:
     spacing, margin = (
         bare_length(length.exact, unit) for length in (planting.spacing, planting.edge_margin)
     )
-    own = f"{PATTERN_WORDS[planting.pattern]} {spacing}, edge {margin}"
+    own = tr(
+        "{pattern} {spacing}, edge {margin}",
+        pattern=tr(PATTERN_WORDS[planting.pattern]),
+        spacing=spacing,
+        margin=margin,
+    )
     return (result.choice.name or own, f"{result.plants}", density, share, web)
 
 
@@ -82,4 +95,8 @@ def other_sentences(thresholds: Sequence[Threshold], unit: Unit) -> str:
     if not all(each.same_up_to for each in others):
         return " ".join(threshold_sentence(each, unit) for each in others)
     words = " · ".join(threshold_words(each, unit) for each in others)
-    return f"The same {others[0].plants} up to {words}" if others else ""
+    return (
+        tr("The same {plants} up to {words}", plants=others[0].plants, words=words)
+        if others
+        else ""
+    )

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from geometry.errors import GeometryError
 from geometry.model.outlines import Polygon
 from geometry.model.project import Project
+from geometry.tongue import mark, tr
 from geometry.units import Length, exact_text
 from layout_gui.document.document import Document
 from layout_gui.panels.form import Field, Form
@@ -18,10 +19,10 @@ Corner = tuple[Length, Length]
 
 
 class Corners(QWidget):
-    """Shown while the outline is a free one. ``thing`` names it for a screen reader."""
+    """Shown while the outline is a free one. ``title`` names it for a screen reader."""
 
     def __init__(
-        self, read: Read, write: Write, document: Document, thing: str, prefix: str = ""
+        self, read: Read, write: Write, document: Document, title: str, prefix: str = ""
     ) -> None:
         super().__init__()
         self._read = read
@@ -29,13 +30,14 @@ class Corners(QWidget):
         self._document = document
         self._now: Now | None = None
         self.items = ItemList(
-            f"Corners of the {thing}", (("Add", self._add), ("Remove", self._remove))
+            title,
+            ((mark("Add"), self._add), (mark("Remove"), self._remove)),
         )
         self.items.picked.connect(lambda _row: self._show_fields())
         self.form = Form(
             (
-                self._field(0, f"{prefix}corner-x", "From the left"),
-                self._field(1, f"{prefix}corner-y", "From the bottom"),
+                self._field(0, f"{prefix}corner-x", mark("From the left")),
+                self._field(1, f"{prefix}corner-y", mark("From the bottom")),
             ),
             document,
         )
@@ -85,7 +87,7 @@ class Corners(QWidget):
     def _written(self, now: Now, corners: tuple[Corner, ...]) -> Project:
         outline = self._read(now)
         if not isinstance(outline, Polygon):
-            raise GeometryError("This outline has no free corners.")
+            raise GeometryError(tr("This outline has no free corners."))
         return self._write(now, replace(outline, points=corners))
 
     def _add(self) -> None:
@@ -95,13 +97,13 @@ class Corners(QWidget):
         corners, at = self._corners(self._now), max(self.items.row, 0)
         (x, y), (next_x, next_y) = corners[at], corners[(at + 1) % len(corners)]
         middle = Length((x.exact + next_x.exact) / 2), Length((y.exact + next_y.exact) / 2)
-        self._apply("Add a corner", (*corners[: at + 1], middle, *corners[at + 1 :]))
+        self._apply(tr("Add a corner"), (*corners[: at + 1], middle, *corners[at + 1 :]))
         self.items.list.setCurrentRow(at + 1)
 
     def _remove(self) -> None:
         if self._now is not None:
             corners, at = self._corners(self._now), self.items.row
-            self._apply("Remove a corner", corners[:at] + corners[at + 1 :])
+            self._apply(tr("Remove a corner"), corners[:at] + corners[at + 1 :])
 
     def _apply(self, text: str, corners: tuple[Corner, ...]) -> None:
         if self._now is None:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QWidget
 from geometry.compare.steps import Step
 from geometry.compare.thresholds import Threshold
 from geometry.model.planting import Pattern
+from geometry.tongue import tr
 from geometry.units import MM_PER, Unit
 from layout_gui.panels.words import PATTERN_WORDS, bare_length
 from layout_gui.screen.theme import Theme
@@ -41,7 +42,7 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
         self._threshold: Threshold | None = None
         self._now_mm: float | None = None
         self._tried_mm: float | None = None
-        self.setAccessibleName("Plants against spacing")
+        self.setAccessibleName(tr("Plants against spacing"))
         self.setMinimumSize(170, 130)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setMenuEnabled(False)
@@ -97,8 +98,8 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
         self._mark(self._now_mm, "now", theme.text, Qt.PenStyle.DotLine)
         self._mark(self._tried_mm, "tried", theme.accent, Qt.PenStyle.SolidLine)
         self._mark_threshold()
-        item.setLabel("bottom", f"spacing, {self._unit}", color=theme.quiet_text)
-        item.setLabel("left", "plants", color=theme.quiet_text)
+        item.setLabel("bottom", tr("spacing, {unit}", unit=self._unit), color=theme.quiet_text)
+        item.setLabel("left", tr("plants"), color=theme.quiet_text)
 
     def _mark_threshold(self) -> None:
         """Ring the last spacing with as many plants, and the first below it with more."""
@@ -149,7 +150,7 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
 
 def legend(names: Sequence[Pattern]) -> str:
     """Say in words which line is which."""
-    return "     ".join(f"{_SIGNS[name]} {PATTERN_WORDS[name]}" for name in names)
+    return "     ".join(f"{_SIGNS[name]} {tr(PATTERN_WORDS[name])}" for name in names)
 
 
 def _as_steps(steps: Steps, per: float) -> tuple[Any, Any]:

@@ -9,6 +9,7 @@ from geometry.cutting.plan import CutPlan
 from geometry.errors import GeometryError
 from geometry.model.sheet import Cutting
 from geometry.plan import Plan
+from geometry.tongue import listed, tr
 from geometry.units import Unit
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.panels.parts import button, label, side_by_side, stack
@@ -31,13 +32,13 @@ class CutStatus(QWidget):
         self._says = label("")
         self._more = label("", "quiet")
         self.bar = QProgressBar()
-        self.bar.setAccessibleName("Search for a better cut plan")
+        self.bar.setAccessibleName(tr("Search for a better cut plan"))
         self.bar.setRange(0, 0)
         self.bar.setTextVisible(False)
         self.bar.setFixedHeight(6)
-        self.stop_button = button("Stop", search.stop)
-        self.stop_button.setAccessibleName("Stop the search for a better cut plan")
-        self.go_on_button = button("Search on", search.go_on, "link")
+        self.stop_button = button(tr("Stop"), search.stop)
+        self.stop_button.setAccessibleName(tr("Stop the search for a better cut plan"))
+        self.go_on_button = button(tr("Search on"), search.go_on, "link")
         self._running = stack(self.bar, side_by_side(self.stop_button))
         inside = stack(self._says, self._more, self._running, side_by_side(self.go_on_button))
         box = inside.layout()
@@ -65,21 +66,24 @@ class CutStatus(QWidget):
         self.go_on_button.setVisible(state in {"stopped", "failed"} and not cut.proved)
         if not project.sheets:
             self._says.setText(
-                "Add the boards you can buy or have, and the rafts are laid out on them."
+                tr("Add the boards you can buy or have, and the rafts are laid out on them.")
             )
             self._more.hide()
             return
-        ending = "; looking for a better plan \N{HORIZONTAL ELLIPSIS}" if is_searching else "."
-        self._says.setText(f"{cut_sentence(cut)}{ending}")
-        broke_off = "The search broke off. " if state == "failed" else ""
+        self._says.setText(
+            tr("{cut}; looking for a better plan \N{HORIZONTAL ELLIPSIS}", cut=cut_sentence(cut))
+            if is_searching
+            else f"{cut_sentence(cut)}."
+        )
+        broke_off = tr("The search broke off.") if state == "failed" else ""
         rest = self._rest_words(cut, project.cutting, project.units)
-        self._more.setText(f"{broke_off}{rest}")
+        self._more.setText(f"{broke_off} {rest}".strip())
         self._more.setVisible(bool(self._more.text()))
 
     def _rest_words(self, cut: CutPlan, cutting: Cutting, unit: Unit) -> str:
         if not cut.sheets:
             return ""
-        waste = f"{cut.waste_share:.0%} of the foam becomes no raft."
+        waste = tr("{share} of the foam becomes no raft.", share=f"{cut.waste_share:.0%}")
         if self._left_over is None or self._left_over[0] is not cut:
             self._left_over = cut, _left_over_words(cut, cutting, unit)
         return f"{waste} {self._left_over[1]}".strip()
@@ -98,5 +102,6 @@ def _left_over_words(cut: CutPlan, cutting: Cutting, unit: Unit) -> str:
         for long, short, count in kept[:_MOST_SIZES]
     ]
     rest = len(kept) - _MOST_SIZES
-    more = f" and {counted(rest, 'more size')}" if rest > 0 else ""
-    return f"Offcuts worth keeping: {', '.join(sizes)}{more}." if sizes else ""
+    if rest > 0:
+        sizes = [listed([", ".join(sizes), counted(rest, "more size")])]
+    return tr("Offcuts worth keeping: {sizes}.", sizes=", ".join(sizes)) if sizes else ""

@@ -7,6 +7,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
+from geometry.tongue import tr
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label
 from layout_gui.screen.theme import Theme
@@ -72,8 +73,8 @@ class Drawer(QWidget):
         self._handles: dict[str, QToolButton] = {}
         self._about = label("", "quiet")
         self._about.setWordWrap(False)
-        self._stop = button("Stop", self._on_stop, "link")
-        self._stop.setToolTip("Leave it at what is worked out so far")
+        self._stop = button(tr("Stop"), self._on_stop, "link")
+        self._stop.setToolTip(tr("Leave it at what is worked out so far"))
         self._stop.hide()
         self._bar = QHBoxLayout()
         self._bar.setContentsMargins(12, 5, 12, 5)

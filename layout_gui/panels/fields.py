@@ -22,12 +22,13 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractSpinBox, QCheckBox, QComboBox, QLineEdit, QSpinBox, QWidget
 
 from geometry.errors import GeometryError
+from geometry.tongue import either, mark, number, tr
 from geometry.units import Length, Unit, exact_text, parse_length
 
 MIXED: Final = object()
 """Stands for the values of several things that differ."""
 
-MIXED_TEXT: Final = "mixed"
+MIXED_TEXT: Final = mark("mixed")
 
 _STEP: Final[dict[Unit, Fraction]] = {
     "mm": Fraction(1),
@@ -180,7 +181,7 @@ class LengthField(QAbstractSpinBox):
         value = self._value
         self._shown = exact_text(value, self._unit) if isinstance(value, Length) else ""
         self.lineEdit().setText(self._shown)
-        self.lineEdit().setPlaceholderText(MIXED_TEXT if value is MIXED else self._empty_means)
+        self.lineEdit().setPlaceholderText(tr(MIXED_TEXT) if value is MIXED else self._empty_means)
 
     def _read(self) -> Length | None:
         text = self.text().strip()
@@ -304,7 +305,7 @@ class ChoiceField(QComboBox):
     def show_value(self, value: object) -> None:
         """Show one of the options, or MIXED."""
         values = [option for option, _ in self._options]
-        self.setPlaceholderText(MIXED_TEXT if value is MIXED else "")
+        self.setPlaceholderText(tr(MIXED_TEXT) if value is MIXED else "")
         self.setCurrentIndex(values.index(value) if value in values else -1)
 
     def set_unit(self, unit: Unit) -> None:
@@ -360,7 +361,7 @@ class TextField(QLineEdit):
     def read(self, text: str) -> object:
         """Read a typed text; raises GeometryError with the reason."""
         if not text and not self._empty_means:
-            raise GeometryError("A name is needed here.")
+            raise GeometryError(tr("A name is needed here."))
         return text
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -390,7 +391,7 @@ class NumberField(TextField):
 
     def words(self, value: object) -> str:
         """Show at most two decimals."""
-        return f"{float(value):.2f}" if isinstance(value, Fraction) else ""
+        return number(float(value), 2) if isinstance(value, Fraction) else ""
 
     def read(self, text: str) -> object:
         """Read exactly; a comma is a decimal comma."""
@@ -399,9 +400,9 @@ class NumberField(TextField):
         try:
             value = Fraction(text.replace(",", "."))
         except (ValueError, ZeroDivisionError):
-            raise GeometryError(f"“{text}” is not a number.") from None
+            raise GeometryError(tr("“{text}” is not a number.", text=text)) from None
         if value < 0:
-            raise GeometryError("A price cannot be below zero.")
+            raise GeometryError(tr("A price cannot be below zero."))
         return value
 
 
@@ -409,7 +410,7 @@ class LengthsField(TextField):
     """Several lengths with ";" between them; ``counts`` says how many there may be."""
 
     def __init__(self, *, counts: tuple[int, ...] = (), parent: QWidget | None = None) -> None:
-        super().__init__(empty_means="not measured", parent=parent)
+        super().__init__(empty_means=tr("not measured"), parent=parent)
         self._unit: Unit = "mm"
         self._counts = counts
 
@@ -426,8 +427,10 @@ class LengthsField(TextField):
         """Read every length between the ";"."""
         parts = [part for part in text.split(";") if part.strip()]
         if len(parts) not in self._counts:
-            wanted = " or ".join(str(count) for count in self._counts)
-            raise GeometryError(f"{wanted} lengths are wanted here, with ; between them.")
+            wanted = either(str(count) for count in self._counts)
+            raise GeometryError(
+                tr("{wanted} lengths are wanted here, with ; between them.", wanted=wanted)
+            )
         return tuple(parse_length(part, self._unit) for part in parts)
 
 

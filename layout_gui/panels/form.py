@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from geometry.errors import GeometryError
 from geometry.model.project import Project
+from geometry.tongue import tr
 from geometry.units import Length, Unit, both_units, exact_text
 from layout_gui.document.document import Document
 from layout_gui.panels.fields import (
@@ -52,6 +53,7 @@ class Field:
     ``read`` returns the value (or MIXED), ``write`` a project that has another one; it raises
     GeometryError with the reason when there can be no such project. ``follows`` is what stands
     beneath the field. ``empty_means`` names what an empty field stands for (the value None).
+    ``label``, ``hint`` and ``empty_means`` are marked, and translated where they are shown.
     """
 
     name: str
@@ -72,9 +74,9 @@ def words_for(field: Field, now: Now, value: object, unit: Unit) -> str:
     """Name a value as it stands in an undo step."""
     match value:
         case None:
-            return field.empty_means
+            return tr(field.empty_means)
         case bool():
-            return "on" if value else "off"
+            return tr("on") if value else tr("off")
         case Length():
             return exact_text(value, unit)
         case tuple():
@@ -92,9 +94,9 @@ class FieldRow:
         self.field = field
         self.editor = _make_editor(field, parent)
         self.editor.setObjectName(field.name)
-        self.editor.setAccessibleName(field.label)
-        self.editor.setToolTip(field.hint)
-        self.label = QLabel(field.label, parent)
+        self.editor.setAccessibleName(tr(field.label))
+        self.editor.setToolTip(tr(field.hint))
+        self.label = QLabel(tr(field.label), parent)
         self.label.setWordWrap(True)
         self.label.setBuddy(self.editor)
         self.label.setContentsMargins(0, 7, 0, 0)
@@ -159,17 +161,17 @@ def _beneath(value: object, follows: str, unit: Unit) -> str:
 def _make_editor(field: Field, parent: QWidget) -> Editor:
     match field.kind:
         case "length":
-            return LengthField(empty_means=field.empty_means, parent=parent)
+            return LengthField(empty_means=tr(field.empty_means), parent=parent)
         case "lengths":
             return LengthsField(counts=field.counts, parent=parent)
         case "count":
-            return CountField(most=field.most, empty_means=field.empty_means, parent=parent)
+            return CountField(most=field.most, empty_means=tr(field.empty_means), parent=parent)
         case "choice":
             return ChoiceField(parent)
         case "text":
-            return TextField(empty_means=field.empty_means, parent=parent)
+            return TextField(empty_means=tr(field.empty_means), parent=parent)
         case "number":
-            return NumberField(empty_means=field.empty_means, parent=parent)
+            return NumberField(empty_means=tr(field.empty_means), parent=parent)
         case "switch":
             return SwitchField(parent)
 
@@ -280,7 +282,7 @@ class Form(QWidget):
         if isinstance(row.editor, LengthField):
             row.editor.settle(value)
         words = words_for(row.field, self._now, value, self._now.project.units)
-        self._document.apply(f"{row.field.label} {words}".strip(), project, merge_key=merge_key)
+        self._document.apply(f"{tr(row.field.label)} {words}".strip(), project, merge_key=merge_key)
 
     def _written(self, row: FieldRow, value: object) -> Project | None:
         if self._now is None:

@@ -4,6 +4,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFormLayout, QLabel, QWidget
 
 from geometry.crops.table import Crop, find_crop
+from geometry.tongue import mark, number, tr
 from geometry.units import format_density, format_length
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.now import Now
@@ -17,12 +18,12 @@ def grow_words(now: Now) -> tuple[str, str]:
     if crop is None:
         return "", ""
     if crop.days is None:
-        return crop.name, "days not published"
-    return f"{_range(*crop.days)} days", f"{crop.name}, afloat"
+        return tr(crop.name), tr("days not published")
+    return tr("{days} days", days=_range(*crop.days)), tr("{name}, afloat", name=tr(crop.name))
 
 
 def _range(low: float, high: float) -> str:
-    return f"{low:g}" if low == high else f"{low:g}{DASH}{high:g}"
+    return number(low) if low == high else f"{number(low)}{DASH}{number(high)}"
 
 
 class GrowPanel(Column):
@@ -32,7 +33,7 @@ class GrowPanel(Column):
     """The width of the leaves to draw, in mm; None for none."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Grow", parent)
+        super().__init__(tr("Grow"), parent)
         self._figure = label("", "figure")
         self.facts: list[tuple[str, str]] = []
         self._facts = QFormLayout()
@@ -40,10 +41,10 @@ class GrowPanel(Column):
         self._facts.setVerticalSpacing(10)
         self._facts_box = QWidget()
         self._facts_box.setLayout(self._facts)
-        self._leaves_name = QLabel("Leaves on the bed")
+        self._leaves_name = QLabel(tr("Leaves on the bed"))
         self.leaves = ChoiceField()
         self.leaves.setObjectName("leaves")
-        self.leaves.setAccessibleName("Leaves on the bed")
+        self.leaves.setAccessibleName(tr("Leaves on the bed"))
         self._leaves_name.setBuddy(self.leaves)
         self.leaves.committed.connect(self.canopy_chosen)
         self._touch = label("", "quiet")
@@ -84,26 +85,30 @@ class GrowPanel(Column):
         self._source.setVisible(crop is not None)
         if crop is None:
             self.set_title(
-                "Grow",
-                "Choose a crop at the station Holes, and what is published of it stands here.",
+                tr("Grow"),
+                tr("Choose a crop at the station Holes, and what is published of it stands here."),
             )
             return
-        self.set_title("Grow", f"What is published of {crop.name}; nothing here is a promise.")
-        self._source.setText(f"From: {crop.source}.")
+        self.set_title(
+            tr("Grow"),
+            tr("What is published of {name}; nothing here is a promise.", name=tr(crop.name)),
+        )
+        self._source.setText(tr("From: {source}.", source=crop.source))
 
     def _show_leaves(self, now: Now, crop: Crop | None) -> None:
         widths = crop.mature_width if crop else None
         for part in (self._leaves_name, self.leaves, self._touch):
             part.setVisible(widths is not None)
         if widths is None:
-            self.leaves.set_options(((None, "not drawn"),))
+            self.leaves.set_options(((None, tr("not drawn")),))
             return
         shown = self.leaves.value() if self.leaves.count() > 1 else widths[0].mm
-        options: dict[float | None, str] = {None: "not drawn"}
-        for words, width in zip(("least", "most"), widths, strict=True):
-            options.setdefault(
-                width.mm, f"grown, {words} {format_length(width.exact, now.project.units)}"
-            )
+        options: dict[float | None, str] = {None: tr("not drawn")}
+        for words, width in zip(
+            (mark("grown, least {width}"), mark("grown, most {width}")), widths, strict=True
+        ):
+            text = format_length(width.exact, now.project.units)
+            options.setdefault(width.mm, tr(words, width=text))
         self.leaves.set_options(tuple(options.items()))
         self.leaves.show_value(shown if shown in options else widths[0].mm)
         self._touch.setText(_touch_line(now, widths[0].mm))
@@ -117,24 +122,35 @@ def _touch_line(now: Now, width_mm: float) -> str:
     unit = now.project.units
     if width_mm > pitch:
         over = format_length(width_mm - pitch, unit)
-        return f"Grown leaves reach {over} into each other at {format_length(pitch, unit)} pitch."
-    return f"Grown leaves stay apart at {format_length(pitch, unit)} pitch."
+        return tr(
+            "Grown leaves reach {over} into each other at {pitch} pitch.",
+            over=over,
+            pitch=format_length(pitch, unit),
+        )
+    return tr("Grown leaves stay apart at {pitch} pitch.", pitch=format_length(pitch, unit))
 
 
 def _facts(now: Now, crop: Crop | None) -> list[tuple[str, str]]:
     plan, unit = now.bed_plan, now.project.units
     facts: list[tuple[str, str]] = []
     if plan is not None and now.planting is not None:
-        facts.append(("This bed", counted(plan.plants, "plant")))
-        facts.append(("Density", format_density(plan.density_per_m2, unit)))
+        facts.append((tr("This bed"), counted(plan.plants, "plant")))
+        facts.append((tr("Density"), format_density(plan.density_per_m2, unit)))
     if crop is None:
         return facts
     if crop.density_per_m2:
         low, high = (format_density(value, unit) for value in crop.density_per_m2)
-        facts.append(("Published", low if low == high else f"{low.split()[0]} to {high}"))
+        facts.append(
+            (
+                tr("Published"),
+                low if low == high else tr("{low} to {high}", low=low.split()[0], high=high),
+            )
+        )
     if crop.days:
-        facts.append(("Days afloat", _range(*crop.days)))
+        facts.append((tr("Days afloat"), _range(*crop.days)))
     if crop.mature_width:
         low, high = (format_length(width.exact, unit) for width in crop.mature_width)
-        facts.append(("Grown width", low if low == high else f"{low} to {high}"))
+        facts.append(
+            (tr("Grown width"), low if low == high else tr("{low} to {high}", low=low, high=high))
+        )
     return facts

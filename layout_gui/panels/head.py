@@ -12,6 +12,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.panels.parts import label
 
@@ -61,7 +62,7 @@ class Head(QFrame):
             press.setCheckable(True)
             press.setProperty("role", "segment")
             press.setProperty("place", ("first", "middle", "last")[place])
-            press.setAccessibleName(f"Show lengths in {unit}")
+            press.setAccessibleName(tr("Show lengths in {unit}", unit=unit))
             press.setToolTip(action.toolTip())
             press.clicked.connect(action.trigger)
             action.changed.connect(lambda press=press, action=action: _follow(press, action))

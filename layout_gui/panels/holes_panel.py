@@ -13,6 +13,7 @@ from geometry.errors import GeometryError
 from geometry.holes.pairing import least_in_use
 from geometry.model.planting import Planting
 from geometry.model.project import Project
+from geometry.tongue import mark, tr
 from geometry.units import (
     MM_PER,
     TOLERANCE_MM,
@@ -34,6 +35,7 @@ from layout_gui.panels.words import (
     IN_USE_WORDS,
     JOINT_WORDS,
     counted,
+    options_of,
     pattern_options,
 )
 from layout_gui.panels.zones_part import ZonesPart
@@ -46,7 +48,7 @@ SAWS = tuple(Length(Fraction(n, 8) * MM_PER["in"]) for n in range(8, 33))
 
 def _planted(now: Now) -> Planting:
     if now.planting is None:
-        raise GeometryError("There is nothing planted in this bed yet.")
+        raise GeometryError(tr("There is nothing planted in this bed yet."))
     return now.planting
 
 
@@ -72,7 +74,7 @@ def crop_options(now: Now) -> Options:
     own = _planted(now).crop
     if own and own not in names:
         names.insert(0, own)
-    return (("", "none chosen"), *((name, name) for name in names))
+    return (("", tr("none chosen")), *((name, tr(name)) for name in names))
 
 
 def _crop_line(now: Now) -> str:
@@ -80,7 +82,11 @@ def _crop_line(now: Now) -> str:
     if crop is None or crop.density_per_m2 is None:
         return ""
     low, high = (format_density(value, now.project.units) for value in crop.density_per_m2)
-    return f"published: {low}" if low == high else f"published: {low.split()[0]} to {high}"
+    return (
+        tr("published: {low}", low=low)
+        if low == high
+        else tr("published: {low} to {high}", low=low.split()[0], high=high)
+    )
 
 
 def _pattern_line(now: Now) -> str:
@@ -91,7 +97,7 @@ def _pitch_line(now: Now) -> str:
     plan = now.bed_plan
     if plan is None or not plan.tried:
         return ""
-    return f"used: {format_length(plan.tried[0].pitch_mm, now.project.units)}"
+    return tr("used: {pitch}", pitch=format_length(plan.tried[0].pitch_mm, now.project.units))
 
 
 def _web_line(now: Now) -> str:
@@ -99,7 +105,11 @@ def _web_line(now: Now) -> str:
     if plan is None or plan.least_web_mm is None:
         return ""
     left = format_length(abs(plan.least_web_mm), now.project.units)
-    return f"left now: {left}" if plan.least_web_mm >= 0 else f"rims overlap by {left}"
+    return (
+        tr("left now: {left}", left=left)
+        if plan.least_web_mm >= 0
+        else tr("rims overlap by {left}", left=left)
+    )
 
 
 def _in_use_line(now: Now) -> str:
@@ -111,8 +121,15 @@ def _in_use_line(now: Now) -> str:
         least_in_use(design.holes) for design in plan.designs if design.holes.plugged is not None
     )
     least = min((gap for gap in gaps if gap is not None), default=None)
-    apart = "" if least is None else f", {format_length(least, now.project.units)} apart"
-    return f"{plan.plants - plan.plugged} in use now{apart}, {plan.plugged} plugged"
+    used = plan.plants - plan.plugged
+    if least is None:
+        return tr("{used} in use now, {plugged} plugged", used=used, plugged=plan.plugged)
+    return tr(
+        "{used} in use now, {apart} apart, {plugged} plugged",
+        used=used,
+        apart=format_length(least, now.project.units),
+        plugged=plan.plugged,
+    )
 
 
 def step_options(now: Now) -> Options:
@@ -123,7 +140,7 @@ def step_options(now: Now) -> Options:
     own = _planted(now).round_to
     if own is not None and own not in steps:
         steps.append(own)
-    return ((None, "exact"), *((step, step_words(step.mm)) for step in steps))
+    return ((None, tr("exact")), *((step, step_words(step.mm)) for step in steps))
 
 
 def _rounding_line(now: Now) -> str:
@@ -133,7 +150,7 @@ def _rounding_line(now: Now) -> str:
         return ""
     told = [finding for finding in plan.findings if finding.code == "rounding"]
     kept = sum(int(finding.subject) for finding in told)
-    return f"exact all the same: {counted(kept, 'hole')}" if kept else ""
+    return tr("exact all the same: {kept}", kept=counted(kept, "hole")) if kept else ""
 
 
 def _saw_line(now: Now) -> str:
@@ -141,60 +158,66 @@ def _saw_line(now: Now) -> str:
     saw = min(SAWS, key=lambda size: abs(size.exact - wanted.exact))
     if saw.exact == wanted.exact or abs(saw.mm - wanted.mm) > 2:
         return ""
-    return f"a {exact_text(saw, 'in')} saw gives {format_length(saw.exact, 'mm')}"
+    return tr(
+        "a {saw} saw gives {hole}", saw=exact_text(saw, "in"), hole=format_length(saw.exact, "mm")
+    )
 
 
 _RULES: tuple[Field, ...] = (
     Field(
-        "crop", "Crop", "choice", _read("crop"), _write("crop"),
+        "crop", mark("Crop"), "choice", _read("crop"), _write("crop"),
         follows=_crop_line, options=crop_options,
     ),
     Field(
-        "pattern", "Pattern", "choice", _read("pattern"), _write("pattern"),
+        "pattern", mark("Pattern"), "choice", _read("pattern"), _write("pattern"),
         follows=_pattern_line, options=lambda _now: pattern_options(),
     ),
     Field(
-        "rows", "Rows run", "choice", _read("rows"), _write("rows"),
-        options=lambda _now: tuple(DIRECTION_WORDS.items()),
+        "rows", mark("Rows run"), "choice", _read("rows"), _write("rows"),
+        options=lambda _now: options_of(DIRECTION_WORDS),
         shown=lambda now: _planted(now).pattern != "rings",
     ),
-    Field("spacing", "Spacing", "length", _read("spacing"), _write("spacing"), follows=_pitch_line),
     Field(
-        "row_spacing", "Row spacing", "length", _read("row_spacing"), _write("row_spacing"),
+        "spacing", mark("Spacing"), "length", _read("spacing"), _write("spacing"),
+        follows=_pitch_line,
+    ),
+    Field(
+        "row_spacing", mark("Row spacing"), "length", _read("row_spacing"), _write("row_spacing"),
         shown=lambda now: _planted(now).pattern == "rectangular",
-        empty_means="as the spacing",
+        empty_means=mark("as the spacing"),
     ),
     Field(
-        "edge_margin", "Edge to centre", "length", _read("edge_margin"), _write("edge_margin"),
-        hint="Least distance from the raft's edge to a hole's centre, as a tape measures it",
+        "edge_margin", mark("Edge to centre"), "length",
+        _read("edge_margin"), _write("edge_margin"),
+        hint=mark("Least distance from the raft's edge to a hole's centre, as a tape measures it"),
     ),
     Field(
-        "web", "Least foam", "length", _read("web"), _write("web"), follows=_web_line,
-        hint="Least foam between a rim and the next rim or the raft's edge",
+        "web", mark("Least foam"), "length", _read("web"), _write("web"), follows=_web_line,
+        hint=mark("Least foam between a rim and the next rim or the raft's edge"),
     ),
     Field(
-        "hole_diameter", "Hole", "length", _read("hole_diameter"), _write("hole_diameter"),
+        "hole_diameter", mark("Hole"), "length", _read("hole_diameter"), _write("hole_diameter"),
         follows=_saw_line,
     ),
     Field(
-        "joints", "Rafts", "choice", _read("joints"), _write("joints"),
-        options=lambda _now: tuple(JOINT_WORDS.items()),
+        "joints", mark("Rafts"), "choice", _read("joints"), _write("joints"),
+        options=lambda _now: options_of(JOINT_WORDS),
         shown=lambda now: now.bed_plan is not None and len(now.bed_plan.rafts) > 1,
     ),
     Field(
-        "spread", "Spread out", "switch", _read("spread"), _write("spread"),
-        hint="Open the pattern up as wide as the same count allows",
+        "spread", mark("Spread out"), "switch", _read("spread"), _write("spread"),
+        hint=mark("Open the pattern up as wide as the same count allows"),
     ),
     Field(
-        "in_use", "In use", "choice", _read("in_use"), _write("in_use"),
-        follows=_in_use_line, options=lambda _now: tuple(IN_USE_WORDS.items()),
-        hint="Drill for later and plug every second hole for now",
+        "in_use", mark("In use"), "choice", _read("in_use"), _write("in_use"),
+        follows=_in_use_line, options=lambda _now: options_of(IN_USE_WORDS),
+        hint=mark("Drill for later and plug every second hole for now"),
     ),
     Field(
-        "round_to", "Positions", "choice", _read("round_to"), _write("round_to"),
+        "round_to", mark("Positions"), "choice", _read("round_to"), _write("round_to"),
         follows=_rounding_line, options=step_options,
         empty_means="exact",
-        hint="Places on whole steps of the tape, counted from the raft's datum corner",
+        hint=mark("Places on whole steps of the tape, counted from the raft's datum corner"),
     ),
 )  # fmt: skip
 
@@ -248,26 +271,26 @@ class HolesPanel(Column):
         selection: Selection | None = None,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__("Holes", parent)
+        super().__init__(tr("Holes"), parent)
         self._document = document
         self.zones = ZonesPart(document, selection or Selection(self))
         self._now: Now | None = None
         self._picked_title = label("", "heading")
         self.picked_form = Form(self._place_fields(), document)
-        self.pin_button = button("Pin here", self._toggle_pin, "link")
-        self.leave_button = button("Leave out", self._leave_out, "link")
+        self.pin_button = button(tr("Pin here"), self._toggle_pin, "link")
+        self.leave_button = button(tr("Leave out"), self._leave_out, "link")
         self._picked = stack(
             self._picked_title,
             self.picked_form,
             side_by_side(self.pin_button, self.leave_button),
             rule(),
         )
-        self.plant_button = button("Plant this bed", self._plant_bed, "primary")
-        self.spacing_button = button("Use its spacing", self._use_spacing, "link")
+        self.plant_button = button(tr("Plant this bed"), self._plant_bed, "primary")
+        self.spacing_button = button(tr("Use its spacing"), self._use_spacing, "link")
         self._source = label("", "quiet")
-        self.squeeze_button = button("Squeeze in more holes…", self.squeeze_wanted.emit, "link")
+        self.squeeze_button = button(tr("Squeeze in more holes…"), self.squeeze_wanted.emit, "link")
         self.squeeze_button.setToolTip(
-            "Search for free places that hold more holes than rows, on the selected raft"
+            tr("Search for free places that hold more holes than rows, on the selected raft")
         )
         self.wanted = WantedRow(document)
         self.form = Form(_RULES, document, beneath={"spacing": self.wanted})
@@ -309,11 +332,11 @@ class HolesPanel(Column):
         self._show_picked(now)
         self._show_crop(now)
         if planting is None:
-            self.set_title("Holes", "Nothing is planted in this bed yet.")
+            self.set_title(tr("Holes"), tr("Nothing is planted in this bed yet."))
             return
         rafts = now.bed_plan.rafts if now.bed_plan else ()
-        words = f", {JOINT_WORDS[planting.joints]}" if len(rafts) > 1 else ""
-        self.set_title("Holes", f"{counted(len(rafts), 'raft')}{words}" if rafts else "")
+        words = f", {tr(JOINT_WORDS[planting.joints])}" if len(rafts) > 1 else ""
+        self.set_title(tr("Holes"), f"{counted(len(rafts), 'raft')}{words}" if rafts else "")
         self.form.show_now(now)
         self.zones.show_now(now)
         self.wanted.show_now(now)
@@ -323,10 +346,10 @@ class HolesPanel(Column):
         self._picked.setVisible(bool(picked))
         if not picked:
             return
-        one = f"Hole {picked[0].name} on raft {picked[0].raft}"
+        one = tr("Hole {name} on raft {raft}", name=picked[0].name, raft=picked[0].raft)
         self._picked_title.setText(one if len(picked) == 1 else counted(len(picked), "hole"))
         is_pinned = all(hole.is_pinned for hole in picked)
-        self.pin_button.setText("Unpin" if is_pinned else "Pin here")
+        self.pin_button.setText(tr("Unpin") if is_pinned else tr("Pin here"))
         self.picked_form.show_now(now)
 
     def _show_crop(self, now: Now) -> None:
@@ -337,11 +360,14 @@ class HolesPanel(Column):
         self._source.setVisible(crop is not None)
         if crop is not None:
             spacing = exact_text(crop.spacing, now.project.units)
-            self.spacing_button.setText(f"Use its spacing, {spacing}")
+            self.spacing_button.setText(tr("Use its spacing, {spacing}", spacing=spacing))
             self._source.setText(_source_words(crop, spacing))
 
     def _place_fields(self) -> list[Field]:
-        return [_place_field(0, "x", "From the left"), _place_field(1, "y", "From the bottom")]
+        return [
+            _place_field(0, "x", mark("From the left")),
+            _place_field(1, "y", mark("From the bottom")),
+        ]
 
     def _toggle_pin(self) -> None:
         if self._now is None or self._now.bed_plan is None:
@@ -351,14 +377,15 @@ class HolesPanel(Column):
         unpin = all(hole.is_pinned for hole in picked)
         edit = edits.unpin_holes if unpin else edits.pin_holes
         project = edit(self._now.project, self._now.bed_plan, names)
-        self._document.apply(f"{'Unpin' if unpin else 'Pin'} {_which(picked)}", project)
+        words = mark("Unpin {holes}") if unpin else mark("Pin {holes}")
+        self._document.apply(tr(words, holes=_which(picked)), project)
 
     def _leave_out(self) -> None:
         if self._now is None or self._now.bed_plan is None:
             return
         picked = picked_holes(self._now)
         project = edits.delete_holes(self._now.project, self._now.bed_plan, _names(picked))
-        self._document.apply(f"Leave out {_which(picked)}", project)
+        self._document.apply(tr("Leave out {holes}", holes=_which(picked)), project)
 
     def _plant_bed(self) -> None:
         if self._now is None:
@@ -366,7 +393,7 @@ class HolesPanel(Column):
         project = self._now.project
         planting = first_planting(CROPS[0].name, project.units)
         self._document.apply(
-            "Plant the bed", edits.set_bed(project, _bed_name(self._now), planting=planting)
+            tr("Plant the bed"), edits.set_bed(project, _bed_name(self._now), planting=planting)
         )
 
     def _use_spacing(self) -> None:
@@ -374,7 +401,9 @@ class HolesPanel(Column):
         if self._now is None or crop is None:
             return
         words = exact_text(crop.spacing, self._now.project.units)
-        self._document.apply(f"Spacing {words}", _write("spacing")(self._now, crop.spacing))
+        self._document.apply(
+            tr("Spacing {words}", words=words), _write("spacing")(self._now, crop.spacing)
+        )
 
 
 def _place_field(axis: int, name: str, words: str) -> Field:
@@ -387,13 +416,13 @@ def _place_field(axis: int, name: str, words: str) -> Field:
         "length",
         read=lambda now: _shared([(hole.x, hole.y)[axis] for hole in picked_holes(now)]),
         write=write,
-        hint="From the raft's datum corner to the hole's centre",
+        hint=mark("From the raft's datum corner to the hole's centre"),
     )
 
 
 def _moved(now: Now, axis: int, value: Length) -> Project:
     if now.bed_plan is None:
-        raise GeometryError("The holes are still being placed.")
+        raise GeometryError(tr("The holes are still being placed."))
     targets = {
         (hole.raft, hole.name): (value.mm, hole.y) if axis == 0 else (hole.x, value.mm)
         for hole in picked_holes(now)
@@ -406,9 +435,16 @@ def _names(picked: tuple[Picked, ...]) -> list[Hole]:
 
 
 def _which(picked: tuple[Picked, ...]) -> str:
-    return f"hole {picked[0].name}" if len(picked) == 1 else counted(len(picked), "hole")
+    return (
+        tr("hole {name}", name=picked[0].name) if len(picked) == 1 else counted(len(picked), "hole")
+    )
 
 
 def _source_words(crop: Crop, spacing: str) -> str:
-    chosen = f", {crop.chosen}" if crop.chosen else ""
-    return f"{crop.name}: {spacing}{chosen}. From {crop.source}."
+    words = f"{spacing}, {tr(crop.chosen)}" if crop.chosen else spacing
+    return tr(
+        "{name}: {spacing}. From {source}.",
+        name=tr(crop.name),
+        spacing=words,
+        source=crop.source,
+    )

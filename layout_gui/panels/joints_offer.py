@@ -11,6 +11,7 @@ from geometry.compare.split_shift import SplitShift
 from geometry.model.bed import Bed, Split
 from geometry.model.project import Project
 from geometry.plan import BedPlan
+from geometry.tongue import tr
 from layout_gui.document.child import Child
 from layout_gui.document.document import Document
 from layout_gui.panels.background import Background
@@ -47,18 +48,18 @@ class JointsOffer(QWidget):
         self._child.failed.connect(self._on_failed)
         self._child.running_changed.connect(self._show_state)
         self.cost = label("", "quiet")
-        self.look_button = button("Look for better joints", self.look, "link")
+        self.look_button = button(tr("Look for better joints"), self.look, "link")
         self.look_button.setToolTip(
-            "Tries to move all joints along and across the bed for more plants"
+            tr("Tries to move all joints along and across the bed for more plants")
         )
         self.progress = QProgressBar()
-        self.progress.setAccessibleName("Looking for better joints")
+        self.progress.setAccessibleName(tr("Looking for better joints"))
         self.progress.setRange(0, 1000)
         self.progress.setTextVisible(False)
-        self.cancel_button = button("Cancel", self.cancel)
+        self.cancel_button = button(tr("Cancel"), self.cancel)
         self._running = stack(self.progress, side_by_side(self.cancel_button))
         self.result = label("")
-        self.take_button = button("Move the joints", self.take, "primary")
+        self.take_button = button(tr("Move the joints"), self.take, "primary")
         self._taking = side_by_side(self.take_button)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
@@ -118,7 +119,7 @@ class JointsOffer(QWidget):
         if isinstance(rule, Split):
             moved = replace(rule, shift_along=offer.along, shift_across=offer.across)
             project = edits.set_bed(self._now.project, offer.bed, rafts=moved)
-            self._document.apply("Move the joints", project)
+            self._document.apply(tr("Move the joints"), project)
 
     def _count(self) -> None:
         bed = _jointed(self._now.bed_plan) if self._now is not None else None

@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontMetrics, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
+from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
@@ -28,15 +29,21 @@ def truth(now: Now) -> str:
     from layout_gui.wording import proof_words  # noqa: PLC0415  loaded with the first plan
 
     if plan.ceiling is None:
-        return "nothing planted in this bed"
+        return tr("nothing planted in this bed")
     per_m2, per_ft2 = (format_density(plan.density_per_m2, unit) for unit in ("mm", "in"))
     words = [counted(plan.plants, "plant"), per_m2, per_ft2]
     if plan.plugged:
-        words.insert(1, f"{plan.plants - plan.plugged} in use now")
+        words.insert(1, tr("{used} in use now", used=plan.plants - plan.plugged))
     words[1:1] = crop_counts(plan)
-    words.append(proof_words(plan.proof) if plan.proof else f"at most {plan.ceiling} by proof")
+    words.append(
+        proof_words(plan.proof)
+        if plan.proof
+        else tr("at most {ceiling} by proof", ceiling=plan.ceiling)
+    )
     if len(now.plan.beds) > 1:
-        words.append(f"{now.plan.plants} in all {len(now.plan.beds)} beds")
+        words.append(
+            tr("{plants} in all {beds} beds", plants=now.plan.plants, beds=len(now.plan.beds))
+        )
     return " · ".join(words)
 
 
@@ -45,13 +52,15 @@ def crop_counts(plan: BedPlan) -> list[str]:
     crops = [crop for crop in plan.crops if crop.plants]
     if not 1 < len(crops) <= _MOST_CROPS:
         return []
-    return [", ".join(f"{crop.plants} {crop.crop or 'without a name'}" for crop in crops)]
+    return [", ".join(f"{crop.plants} {tr(crop.crop) or tr('without a name')}" for crop in crops)]
 
 
 def place_words(x: float, y: float, raft: str, unit: Unit) -> str:
     """Say where the pointer is."""
-    where = f"raft {raft}" if raft else "the bed's corner"
-    return f"x {format_length(x, unit)}  y {format_length(y, unit)} from {where}"
+    places = {"x": format_length(x, unit), "y": format_length(y, unit)}
+    if raft:
+        return tr("x {x}  y {y} from raft {raft}", **places, raft=raft)
+    return tr("x {x}  y {y} from the bed's corner", **places)
 
 
 class LastLine(QFrame):
@@ -63,8 +72,8 @@ class LastLine(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(20, 4, 20, 4)
         row.setSpacing(18)
-        self._place = _Elided("Pointer")
-        self._hint = _Elided("What can be done")
+        self._place = _Elided(tr("Pointer"))
+        self._hint = _Elided(tr("What can be done"))
         self.truth = label("", "truth")
         self.truth.setWordWrap(False)
         self.truth.setObjectName("truth")

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QProgressBar, QWidget
 from geometry.drawing.paper import PageSetup
 from geometry.model.project import Project
 from geometry.plan import Plan
-from geometry.tongue import tr
+from geometry.tongue import mark, tr
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.output.export import (
@@ -33,12 +33,12 @@ from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.words import counted
 
 _KINDS: Final = (
-    (TEMPLATE, "Templates at true size"),
-    (CUT_SHEET, "Cut sheets for the workshop"),
-    (HOLES, "Table of all holes"),
-    (SUMMARY, "Summary of the counts"),
-    (".svg", "Drawings, SVG"),
-    (".dxf", "Drawings for machines, DXF"),
+    (TEMPLATE, mark("Templates at true size")),
+    (CUT_SHEET, mark("Cut sheets for the workshop")),
+    (HOLES, mark("Table of all holes")),
+    (SUMMARY, mark("Summary of the counts")),
+    (".svg", mark("Drawings, SVG")),
+    (".dxf", mark("Drawings for machines, DXF")),
 )
 _MOST_NAMES: Final = 6
 
@@ -58,7 +58,7 @@ class MakePanel(Column):
         settings: RemembersMaking,
         parent: QWidget | None = None,
     ) -> None:
-        super().__init__("Make", parent)
+        super().__init__(tr("Make"), parent)
         self._document = document
         self._search = search
         self._waiting: tuple[str, ...] = ()
@@ -79,15 +79,15 @@ class MakePanel(Column):
         self._pages_words = label("", "quiet")
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
         self._where = label("", "quiet")
-        self.folder_button = button("Choose another folder\u2026", self._ask_folder, "link")
-        self.export_button = button("Export", self.start, "primary")
+        self.folder_button = button(tr("Choose another folder\u2026"), self._ask_folder, "link")
+        self.export_button = button(tr("Export"), self.start, "primary")
         self.progress = QProgressBar()
-        self.progress.setAccessibleName("Export")
+        self.progress.setAccessibleName(tr("Export"))
         self.progress.setRange(0, 1000)
-        self.cancel_button = button("Cancel", self.cancel)
+        self.cancel_button = button(tr("Cancel"), self.cancel)
         self._running = stack(self.progress, side_by_side(self.cancel_button))
         self.result = label("")
-        self.open_button = button("Open the folder", self._open_folder, "link")
+        self.open_button = button(tr("Open the folder"), self._open_folder, "link")
         self._fill()
 
     def set_pages(self, pages: Pages) -> None:
@@ -130,9 +130,9 @@ class MakePanel(Column):
             self._write(names)
             return
         self._asks.confirm(
-            "Replace files?",
-            f"In {self._folder} there is already {_listed(there)}.",
-            "Replace",
+            tr("Replace files?"),
+            tr("In {folder} there is already {names}.", folder=self._folder, names=_listed(there)),
+            tr("Replace"),
             lambda: self._write(names),
         )
 
@@ -140,25 +140,25 @@ class MakePanel(Column):
         """Stop writing; the files that were there before stay as they were."""
         self._waiting = ()
         self._background.forget()
-        self._end("Nothing was written.", was_written=False)
+        self._end(tr("Nothing was written."), was_written=False)
 
     def _fill(self) -> None:
-        self.set_title("Make", "The pages as the printer will bring them, always at 100 %.")
+        self.set_title(tr("Make"), tr("The pages as the printer will bring them, always at 100 %."))
         self.page_setup.changed.connect(self._on_setup)
         self.add(self.page_setup.paper)
-        self.add_heading("Cutting")
+        self.add_heading(tr("Cutting"))
         self.add(self.status)
-        self.add_heading("Files to write")
+        self.add_heading(tr("Files to write"))
         for kind, words in _KINDS:
             switch = self.switches[kind]
-            switch.setText(words)
-            switch.setAccessibleName(words)
+            switch.setText(tr(words))
+            switch.setAccessibleName(tr(words))
             switch.setChecked(kind not in {".svg", ".dxf"})
             switch.committed.connect(lambda _on: self._show_button())
             self.add(switch)
         self._pages_words.hide()
         self.add(self._pages_words)
-        self.add_heading("Into the folder")
+        self.add_heading(tr("Into the folder"))
         self.add(self._where)
         self.add(side_by_side(self.folder_button))
         for part in (
@@ -185,7 +185,9 @@ class MakePanel(Column):
 
     def _show_button(self) -> None:
         count = len(self.names())
-        self.export_button.setText(f"Export {counted(count, 'file')}" if count else "Export")
+        self.export_button.setText(
+            tr("Export {files}", files=counted(count, "file")) if count else tr("Export")
+        )
         self.export_button.setEnabled(count > 0 and not self._background.is_busy)
 
     def _write(self, names: tuple[str, ...]) -> None:
@@ -200,7 +202,7 @@ class MakePanel(Column):
         if self._search.state == "searching" and {CUT_SHEET, SUMMARY} & set(names):
             # Files tell of the best cut plan; it comes, or the search for it is stopped.
             self._waiting = names
-            self._on_told(0.0, "looking for the best cut plan \N{HORIZONTAL ELLIPSIS}")
+            self._on_told(0.0, tr("looking for the best cut plan \N{HORIZONTAL ELLIPSIS}"))
             return
         self._writing = plan.project
         self._on_told(0.0, names[0])
@@ -227,13 +229,18 @@ class MakePanel(Column):
 
     def _on_done(self, paths: tuple[Path, ...]) -> None:
         self.exported = self._writing
-        self._end(f"Written: {_listed([path.name for path in paths])}.", was_written=True)
+        self._end(
+            tr("Written: {names}.", names=_listed([path.name for path in paths])),
+            was_written=True,
+        )
 
     def _on_failed(self, error: BaseException) -> None:
         if not isinstance(error, OSError):
             raise error
         reason = error.strerror or str(error)
-        self._end(f"! Not written: {reason}. Choose another folder.", was_written=False)
+        self._end(
+            tr("! Not written: {reason}. Choose another folder.", reason=reason), was_written=False
+        )
 
     def _end(self, words: str, *, was_written: bool) -> None:
         self._running.hide()
@@ -248,4 +255,4 @@ class MakePanel(Column):
 def _listed(names: list[str]) -> str:
     shown = ", ".join(names[:_MOST_NAMES])
     more = len(names) - _MOST_NAMES
-    return f"{shown} and {more} more" if more > 0 else shown
+    return tr("{shown} and {more} more", shown=shown, more=more) if more > 0 else shown

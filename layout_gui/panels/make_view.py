@@ -113,7 +113,7 @@ class PageSheet(QWidget):
         super().__init__(parent)
         self._theme = theme
         self._page: Page | None = None
-        self.setAccessibleName("Page")
+        self.setAccessibleName(tr("Page"))
 
     def show_page(self, page: Page | None) -> None:
         """Show another page."""
@@ -238,12 +238,12 @@ class MakeView(QWidget):
         self._choices.setSpacing(6)
         self._group = QButtonGroup(self)
         self._count = label("", "quiet")
-        self._true_size = QPushButton("True size")
+        self._true_size = QPushButton(tr("True size"))
         self._true_size.setCheckable(True)
-        self._true_size.setToolTip("Show the page as large as it will be on paper")
+        self._true_size.setToolTip(tr("Show the page as large as it will be on paper"))
         self._true_size.toggled.connect(lambda _on: self._scale())
         self.pages = QListWidget()
-        self.pages.setAccessibleName("Pages")
+        self.pages.setAccessibleName(tr("Pages"))
         self.pages.setFrameShape(QFrame.Shape.NoFrame)
         self.pages.setVerticalScrollMode(QListWidget.ScrollMode.ScrollPerPixel)
         self._thumb = _Thumb(theme, self.pages)
@@ -274,7 +274,7 @@ class MakeView(QWidget):
         self.sheet = PageSheet(theme)
         self._scroll = QScrollArea()
         self._scroll.setFrameShape(QFrame.Shape.NoFrame)
-        self._scroll.setAccessibleName("Page, to scroll")
+        self._scroll.setAccessibleName(tr("Page, to scroll"))
         self._scroll.setWidget(self.sheet)
         self._scroll.setWidgetResizable(True)
         self._lay_out()
@@ -298,7 +298,7 @@ class MakeView(QWidget):
     def _ask(self) -> None:
         plan, setup = self._plan, self._setup
         if plan is not None:
-            self._count.setText("Drawing the pages \u2026")
+            self._count.setText(tr("Drawing the pages \u2026"))
             self._background.ask(lambda is_wanted: compose(plan, setup, is_wanted))
 
     def _on_composed(self, documents: Documents | None) -> None:

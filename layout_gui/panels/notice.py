@@ -2,6 +2,7 @@
 
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QWidget
 
+from geometry.tongue import tr
 from layout_gui.panels.parts import button, label
 
 
@@ -17,7 +18,7 @@ class Notice(QFrame):
         self.text = label("")
         self.text.setObjectName("notice")
         row.addWidget(self.text, 1)
-        row.addWidget(button("Close", self.hide, "link"))
+        row.addWidget(button(tr("Close"), self.hide, "link"))
         self.hide()
 
     def say(self, sentence: str) -> None:

@@ -16,38 +16,39 @@ from geometry.model.outlines import (
     Tapered,
 )
 from geometry.model.project import Project
+from geometry.tongue import mark, tr
 from geometry.units import Length, format_length
 from layout_gui.panels.form import Field
 from layout_gui.panels.now import Now
-from layout_gui.panels.words import outline_sizes
+from layout_gui.panels.words import options_of, outline_sizes
 
 Read = Callable[[Now], Outline | None]
 Write = Callable[[Now, Outline], Project]
 
 KIND_WORDS: Final[tuple[tuple[type[Outline], str], ...]] = (
-    (Rectangle, "rectangle"),
-    (Measured, "as the tape found it"),
-    (Disc, "round"),
-    (RoundEnded, "round ends"),
-    (LShape, "L"),
-    (Tapered, "tapered"),
-    (Polygon, "any corners"),
+    (Rectangle, mark("rectangle")),
+    (Measured, mark("as the tape found it")),
+    (Disc, mark("round")),
+    (RoundEnded, mark("round ends")),
+    (LShape, mark("L")),
+    (Tapered, mark("tapered")),
+    (Polygon, mark("any corners")),
 )
 
 _LENGTHS: Final[tuple[tuple[str, str, tuple[type[Outline], ...], str], ...]] = (
-    ("length", "Length", (Rectangle, RoundEnded, LShape, Tapered), ""),
-    ("width", "Width", (Rectangle, RoundEnded, LShape), ""),
-    ("corner_radius", "Corner radius", (Rectangle,), "0 for sharp corners"),
-    ("diameter", "Across", (Disc,), ""),
-    ("notch_length", "Notch length", (LShape,), "the notch is the upper right corner"),
-    ("notch_width", "Notch width", (LShape,), ""),
-    ("width_start", "Width at start", (Tapered,), "at the left end"),
-    ("width_end", "Width at end", (Tapered,), "at the right end"),
+    ("length", mark("Length"), (Rectangle, RoundEnded, LShape, Tapered), ""),
+    ("width", mark("Width"), (Rectangle, RoundEnded, LShape), ""),
+    ("corner_radius", mark("Corner radius"), (Rectangle,), mark("0 for sharp corners")),
+    ("diameter", mark("Across"), (Disc,), ""),
+    ("notch_length", mark("Notch length"), (LShape,), mark("the notch is the upper right corner")),
+    ("notch_width", mark("Notch width"), (LShape,), ""),
+    ("width_start", mark("Width at start"), (Tapered,), mark("at the left end")),
+    ("width_end", mark("Width at end"), (Tapered,), mark("at the right end")),
 )
 _TAPES: Final[tuple[tuple[str, str, tuple[int, ...], str], ...]] = (
-    ("lengths", "Lengths", (1, 2), "one or two, with ; between"),
-    ("widths", "Widths", (1, 2, 3), "up to three, with ; between"),
-    ("diagonals", "Diagonals", (0, 2), "none or both, with ; between"),
+    ("lengths", mark("Lengths"), (1, 2), mark("one or two, with ; between")),
+    ("widths", mark("Widths"), (1, 2, 3), mark("up to three, with ; between")),
+    ("diagonals", mark("Diagonals"), (0, 2), mark("none or both, with ; between")),
 )
 
 
@@ -72,11 +73,11 @@ def outline_fields(read: Read, write: Write, prefix: str = "") -> list[Field]:
     fields = [
         Field(
             name=f"{prefix}kind",
-            label="Outline",
+            label=mark("Outline"),
             kind="choice",
             read=lambda now: type(read(now)),
             write=lambda now, kind: write(now, outline_of_kind(_given(read(now)), kind)),
-            options=lambda _now: KIND_WORDS,
+            options=lambda _now: options_of(dict(KIND_WORDS)),
             shown=lambda now: read(now) is not None,
         )
     ]
@@ -92,7 +93,7 @@ def _corners(length: Length, width: Length) -> tuple[tuple[Length, Length], ...]
 
 def _given(outline: Outline | None) -> Outline:
     if outline is None:
-        raise GeometryError("There is no bed to measure yet.")
+        raise GeometryError(tr("There is no bed to measure yet."))
     return outline
 
 
@@ -112,7 +113,7 @@ def _length_field(
         read=lambda now: getattr(read(now), attribute),
         write=lambda now, value: write(now, _with(read(now), attribute, value)),
         shown=lambda now: isinstance(read(now), kinds),
-        follows=lambda _now: follows,
+        follows=lambda _now: tr(follows),
     )
 
 
@@ -124,9 +125,9 @@ def _tape_field(
     def follows(now: Now) -> str:
         values: tuple[Length, ...] = getattr(read(now), attribute)
         if attribute == "diagonals" or len(values) < 2:
-            return hint
+            return tr(hint)
         least = min(value.exact for value in values)
-        return f"{format_length(least, now.project.units)} counts, the least"
+        return tr("{least} counts, the least", least=format_length(least, now.project.units))
 
     return Field(
         name=f"{prefix}{attribute}",

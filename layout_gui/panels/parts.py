@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from geometry.tongue import tr
 from layout_gui.panels.now import Now
 
 
@@ -136,7 +137,10 @@ class Column(QScrollArea):
 
 
 class ItemList(QWidget):
-    """A short list of things with a name, and buttons that add, double or remove one."""
+    """A short list of things with a name, and buttons that add, double or remove one.
+
+    ``title`` and the words of the ``buttons`` are marked; the buttons are known by their words.
+    """
 
     picked = Signal(int)
 
@@ -151,7 +155,7 @@ class ItemList(QWidget):
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         self.list = QListWidget()
-        self.list.setAccessibleName(title)
+        self.list.setAccessibleName(tr(title))
         self.list.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
@@ -161,8 +165,8 @@ class ItemList(QWidget):
         line.setSpacing(4)
         self.buttons: dict[str, QPushButton] = {}
         for text, slot in buttons:
-            self.buttons[text] = button(text, slot, "link")
-            self.buttons[text].setAccessibleName(f"{text} {title.lower()}")
+            self.buttons[text] = button(tr(text), slot, "link")
+            self.buttons[text].setAccessibleName(f"{tr(text)} {tr(title).lower()}")
             line.addWidget(self.buttons[text])
         line.addStretch(1)
         box.addLayout(line)

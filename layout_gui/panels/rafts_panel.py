@@ -11,7 +11,8 @@ from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Fit, One, RaftRule, Split
 from geometry.model.project import Project
 from geometry.model.sheet import Score, Sheet
-from geometry.units import Length
+from geometry.tongue import mark, signed, tr, tr_n
+from geometry.units import Length, Unit
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.panels.cut_status import CutStatus
@@ -19,28 +20,30 @@ from layout_gui.panels.form import Field, Form, Kind
 from layout_gui.panels.joints_offer import JointsOffer
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, ItemList, label
-from layout_gui.panels.words import exact_size_words, free_name, size_words
+from layout_gui.panels.words import exact_size_words, free_name, options_of, size_words
 from layout_gui.project import edits
 
 _RULE_WORDS: Final = (
-    (Split, "into equal parts"),
-    (Fit, "none larger than"),
-    (One, "not at all"),
+    (Split, mark("into equal parts")),
+    (Fit, mark("none larger than")),
+    (One, mark("not at all")),
 )
 _FIRST_SHEET: Final = {
-    "in": Sheet("board 8 x 4 ft", Length.of("96 in"), Length.of("48 in"), Length.of("2 in")),
-    "mm": Sheet("board 1250 x 600", Length.of(1250), Length.of(600), Length.of(50)),
+    "in": Sheet(mark("board 8 x 4 ft"), Length.of("96 in"), Length.of("48 in"), Length.of("2 in")),
+    "mm": Sheet(mark("board 1250 x 600"), Length.of(1250), Length.of(600), Length.of(50)),
 }
 _FIRST_OFFCUT: Final = {
-    "in": Sheet("offcut", Length.of("24 in"), Length.of("24 in"), quantity=1, offcut=True),
-    "mm": Sheet("offcut", Length.of(600), Length.of(600), quantity=1, offcut=True),
+    "in": Sheet(mark("offcut"), Length.of("24 in"), Length.of("24 in"), quantity=1, offcut=True),
+    "mm": Sheet(mark("offcut"), Length.of(600), Length.of(600), quantity=1, offcut=True),
 }
-_TOLERANCE_HINT: Final = "How much a side may be missing; rafts are planned for the smallest sheet"
+_TOLERANCE_HINT: Final = mark(
+    "How much a side may be missing; rafts are planned for the smallest sheet"
+)
 
 
 def _bed(now: Now) -> Bed:
     if now.bed is None:
-        raise GeometryError("There is no bed yet.")
+        raise GeometryError(tr("There is no bed yet."))
     return now.bed
 
 
@@ -79,6 +82,17 @@ def _part_field(name: str, words: str, kind: type[Split | Fit]) -> Field:
     )  # fmt: skip
 
 
+_SHIFT_WORDS: Final = {"along": mark("Joints moved along"), "across": mark("Joints moved across")}
+_SCORE_WORDS: Final = {
+    "along": mark("Scored along, every"),
+    "across": mark("Scored across, every"),
+}
+_SCORE_HINTS: Final = {
+    "along": mark("Lines pressed into the sheet along its length, this far apart"),
+    "across": mark("Lines pressed into the sheet across its length, this far apart"),
+}
+
+
 def _shift_field(way: Literal["along", "across"]) -> Field:
     def write(now: Now, value: object) -> Project:
         changes: dict[str, Any] = {f"shift_{way}": value}
@@ -89,33 +103,33 @@ def _shift_field(way: Literal["along", "across"]) -> Field:
         return isinstance(rule, Split) and getattr(rule, way) > 1
 
     return Field(
-        f"raft-shift_{way}", f"Joints moved {way}", "length",
+        f"raft-shift_{way}", _SHIFT_WORDS[way], "length",
         read=lambda now: getattr(_bed(now).rafts, f"shift_{way}"),
         write=write,
         shown=shown,
-        hint="The first rafts grow by so much and the last ones shrink; "
-        "with a minus the other way about",
+        hint=mark("The first rafts grow by so much and the last ones shrink; "
+        "with a minus the other way about"),
     )  # fmt: skip
 
 
 _SPLIT: Final = (
     Field(
-        "raft-rule", "Split", "choice",
+        "raft-rule", mark("Split"), "choice",
         read=lambda now: type(_bed(now).rafts),
         write=lambda now, kind: _set(now, rafts=rule_of_kind(now, kind)),
-        options=lambda _now: _RULE_WORDS,
+        options=lambda _now: options_of(dict(_RULE_WORDS)),
     ),
-    _part_field("along", "Along the bed", Split),
-    _part_field("across", "Across the bed", Split),
+    _part_field("along", mark("Along the bed"), Split),
+    _part_field("across", mark("Across the bed"), Split),
     _shift_field("along"),
     _shift_field("across"),
-    _part_field("length", "Largest length", Fit),
-    _part_field("width", "Largest width", Fit),
+    _part_field("length", mark("Largest length"), Fit),
+    _part_field("width", mark("Largest width"), Fit),
     Field(
-        "joint_gap", "Gap between", "length",
+        "joint_gap", mark("Gap between"), "length",
         read=lambda now: _bed(now).joint_gap,
         write=lambda now, gap: _set(now, joint_gap=gap),
-        hint="Joint gap between two neighbouring rafts",
+        hint=mark("Joint gap between two neighbouring rafts"),
     ),
 )  # fmt: skip
 
@@ -128,7 +142,7 @@ def _cutting(name: str) -> tuple[Callable[[Now], object], Callable[[Now, object]
     return lambda now: getattr(now.project.cutting, name), write
 
 
-_AIM_WORDS: Final = (("cost", "what the sheets cost"), ("sheets", "how many sheets"))
+_AIM_WORDS: Final = (("cost", mark("what the sheets cost")), ("sheets", mark("how many sheets")))
 
 
 def _aim_needs(now: Now) -> str:
@@ -136,32 +150,32 @@ def _aim_needs(now: Now) -> str:
     bought = [sheet for sheet in now.project.sheets if not sheet.offcut]
     missing = [sheet.name for sheet in bought if sheet.price is None]
     if now.project.cutting.aim == "cost" and len(bought) > 1 and missing:
-        return f"counts sheets until “{missing[0]}” has its price"
+        return tr("counts sheets until “{missing}” has its price", missing=missing[0])
     return ""
 
 
 _CUTTING: Final = (
     Field(
-        "kerf", "Kerf", "length", *_cutting("kerf"),
-        hint="Width the blade takes away; 0 for a knife",
+        "kerf", mark("Kerf"), "length", *_cutting("kerf"),
+        hint=mark("Width the blade takes away; 0 for a knife"),
     ),
     Field(
-        "trim", "Trim", "length", *_cutting("trim"),
-        hint="Strip cut off each sheet edge first, taken off the smallest sheet",
+        "trim", mark("Trim"), "length", *_cutting("trim"),
+        hint=mark("Strip cut off each sheet edge first, taken off the smallest sheet"),
     ),
     Field(
-        "turn", "May be turned", "switch", *_cutting("turn"),
-        hint="A raft may lie across the sheet",
+        "turn", mark("May be turned"), "switch", *_cutting("turn"),
+        hint=mark("A raft may lie across the sheet"),
     ),
     Field(
-        "aim", "Keep low", "choice", *_cutting("aim"),
+        "aim", mark("Keep low"), "choice", *_cutting("aim"),
         follows=_aim_needs,
-        options=lambda _now: _AIM_WORDS,
-        hint="What the cut plan keeps as low as it can",
+        options=lambda _now: options_of(dict(_AIM_WORDS)),
+        hint=mark("What the cut plan keeps as low as it can"),
     ),
     Field(
-        "keep_offcut", "Keep offcuts from", "length", *_cutting("keep_offcut"),
-        hint="A leftover with both sides this long is worth keeping",
+        "keep_offcut", mark("Keep offcuts from"), "length", *_cutting("keep_offcut"),
+        hint=mark("A leftover with both sides this long is worth keeping"),
     ),
 )  # fmt: skip
 
@@ -172,19 +186,19 @@ class RaftsPanel(Column):
     def __init__(
         self, document: Document, search: CutSearch, parent: QWidget | None = None
     ) -> None:
-        super().__init__("Rafts", parent)
+        super().__init__(tr("Rafts"), parent)
         self._document = document
         self._now: Now | None = None
         self.form = Form(_SPLIT, document)
         self._result = label("", "quiet")
         self.joints = JointsOffer(document)
         self.sheets = ItemList(
-            "Sheets",
+            mark("Sheets"),
             (
-                ("Add", self._add),
-                ("Add offcut", self._add_offcut),
-                ("Duplicate", self._double),
-                ("Remove", self._remove),
+                (mark("Add"), self._add),
+                (mark("Add offcut"), self._add_offcut),
+                (mark("Duplicate"), self._double),
+                (mark("Remove"), self._remove),
             ),
         )
         self.sheets.picked.connect(lambda _row: self._show_sheet())
@@ -194,11 +208,11 @@ class RaftsPanel(Column):
         self.add(self.form)
         self.add(self._result)
         self.add(self.joints)
-        self.add_heading("Sheets of foam")
+        self.add_heading(tr("Sheets of foam"))
         self.add(self.status)
         self.add(self.sheets)
         self.add(self.sheet_form)
-        self.add_heading("Cutting")
+        self.add_heading(tr("Cutting"))
         self.add(self.cutting_form)
 
     @property
@@ -214,18 +228,14 @@ class RaftsPanel(Column):
     def show_now(self, now: Now) -> None:
         """Show this moment."""
         self._now = now
-        self.set_title("Rafts", _sizes_line(now))
+        self.set_title(tr("Rafts"), _sizes_line(now))
         if now.bed is None:
             return
         self.form.show_now(now)
         self._result.setText(_cover_line(now))
         self.joints.show_now(now)
         unit = now.project.units
-        texts = [
-            f"{sheet.name}, {size_words((sheet.length.exact, sheet.width.exact), unit)}"
-            + (", on hand" if sheet.offcut else "")
-            for sheet in now.project.sheets
-        ]
+        texts = [_sheet_words(sheet, unit) for sheet in now.project.sheets]
         self.sheets.show_items(texts, max(self.sheets.row, 0))
         for name in ("Duplicate", "Remove"):
             self.sheets.buttons[name].setEnabled(bool(texts))
@@ -248,19 +258,25 @@ class RaftsPanel(Column):
     def _given(self, now: Now) -> Sheet:
         sheet = self._sheet(now)
         if sheet is None:
-            raise GeometryError("Choose a sheet first.")
+            raise GeometryError(tr("Choose a sheet first."))
         return sheet
 
     def _sheet_fields(self) -> list[Field]:
         rows: tuple[tuple[str, str, Kind, str, str], ...] = (
-            ("name", "Name", "text", "", ""),
-            ("length", "Length", "length", "", ""),
-            ("width", "Width", "length", "", ""),
-            ("tolerance", "May be short by", "length", "", _TOLERANCE_HINT),
-            ("thickness", "Thickness", "length", "not known", ""),
-            ("offcut", "An offcut on hand", "switch", "", "Used first, and costs nothing"),
-            ("price", "Price each", "number", "not known", ""),
-            ("quantity", "On hand", "count", "as many as needed", ""),
+            ("name", mark("Name"), "text", "", ""),
+            ("length", mark("Length"), "length", "", ""),
+            ("width", mark("Width"), "length", "", ""),
+            ("tolerance", mark("May be short by"), "length", "", _TOLERANCE_HINT),
+            ("thickness", mark("Thickness"), "length", mark("not known"), ""),
+            (
+                "offcut",
+                mark("An offcut on hand"),
+                "switch",
+                "",
+                mark("Used first, and costs nothing"),
+            ),
+            ("price", mark("Price each"), "number", mark("not known"), ""),
+            ("quantity", mark("On hand"), "count", mark("as many as needed"), ""),
         )
         fields = [self._sheet_field(*row) for row in rows]
         return [*fields, self._score_field("across"), self._score_field("along")]
@@ -277,12 +293,12 @@ class RaftsPanel(Column):
 
         return Field(
             f"sheet-score-{way}",
-            f"Scored {way}, every",
+            _SCORE_WORDS[way],
             "length",
             read=read,
             write=write,
-            empty_means="not scored",
-            hint=f"Lines pressed into the sheet {way} its length, this far apart",
+            empty_means=mark("not scored"),
+            hint=_SCORE_HINTS[way],
         )
 
     def _sheet_field(self, name: str, words: str, kind: Kind, empty: str, hint: str) -> Field:
@@ -313,24 +329,24 @@ class RaftsPanel(Column):
     def _add(self) -> None:
         if self._now is not None:
             unit = "in" if self._now.project.units == "in" else "mm"
-            self._put(_FIRST_SHEET[unit], "Add")
+            self._put(_in_words(_FIRST_SHEET[unit]), mark("Add {name}"))
 
     def _add_offcut(self) -> None:
         if self._now is not None:
             unit = "in" if self._now.project.units == "in" else "mm"
-            self._put(_FIRST_OFFCUT[unit], "Add")
+            self._put(_in_words(_FIRST_OFFCUT[unit]), mark("Add {name}"))
 
     def _double(self) -> None:
         if self._now is not None:
-            self._put(self._given(self._now), "Duplicate")
+            self._put(self._given(self._now), mark("Duplicate {name}"))
 
-    def _put(self, sheet: Sheet, verb: str) -> None:
+    def _put(self, sheet: Sheet, words: str) -> None:
         if self._now is None:
             return
         sheets = self._now.project.sheets
         made = replace(sheet, name=free_name(sheet.name, [each.name for each in sheets]))
         project = edits.set_sheets(self._now.project, (*sheets, made))
-        self._document.apply(f"{verb} {sheet.name}", project)
+        self._document.apply(tr(words, name=sheet.name), project)
         self.sheets.list.setCurrentRow(len(sheets))
 
     def _remove(self) -> None:
@@ -338,7 +354,18 @@ class RaftsPanel(Column):
             return
         gone = self._given(self._now)
         kept = tuple(sheet for sheet in self._now.project.sheets if sheet is not gone)
-        self._document.apply(f"Remove {gone.name}", edits.set_sheets(self._now.project, kept))
+        self._document.apply(
+            tr("Remove {name}", name=gone.name), edits.set_sheets(self._now.project, kept)
+        )
+
+
+def _in_words(sheet: Sheet) -> Sheet:
+    return replace(sheet, name=tr(sheet.name))
+
+
+def _sheet_words(sheet: Sheet, unit: Unit) -> str:
+    words = f"{sheet.name}, {size_words((sheet.length.exact, sheet.width.exact), unit)}"
+    return tr("{sheet}, on hand", sheet=words) if sheet.offcut else words
 
 
 def _sizes_line(now: Now) -> str:
@@ -347,15 +374,28 @@ def _sizes_line(now: Now) -> str:
     for raft in rafts:
         size = (raft.design.shape.length, raft.design.shape.width)
         counts[size] = counts.get(size, 0) + 1
-    parts = [f"{n} of {exact_size_words(size, now.project.units)}" for size, n in counts.items()]
+    parts = [
+        tr(
+            "{n} of {size}",
+            n=n,
+            size=exact_size_words(size, now.project.units),
+        )
+        for size, n in counts.items()
+    ]
     if len(parts) <= 3:
         return ", ".join(parts)
     more = len(parts) - 3
-    return f"{', '.join(parts[:3])} and {more} more {'size' if more == 1 else 'sizes'}"
+    return tr_n(
+        "{sizes} and {n} more size",
+        "{sizes} and {n} more sizes",
+        more,
+        sizes=", ".join(parts[:3]),
+    )
 
 
 def _cover_line(now: Now) -> str:
     plan = now.bed_plan
     if plan is None or not plan.rafts:
-        return "No raft fits this bed with these gaps."
-    return f"{plan.open_water_share:.1%} of the water stays open to the light."
+        return tr("No raft fits this bed with these gaps.")
+    share = signed(f"{plan.open_water_share:.1%}")
+    return tr("{share} of the water stays open to the light.", share=share)

@@ -8,13 +8,17 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QPaintEvent, QP
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QSizePolicy, QVBoxLayout, QWidget
 
 from geometry.drawing.styles import Style
-from geometry.tongue import tr_n
-from layout_gui.panels.stations import STATIONS, Sign, Station, StationName
+from geometry.tongue import mark, tr, tr_n
+from layout_gui.panels.stations import STATION_WORDS, STATIONS, Sign, Station, StationName
 from layout_gui.panels.words import DASH
 from layout_gui.screen.theme import Theme
 
 _SIGN_TEXT: Final[dict[Sign, str]] = {"done": "✓", "open": "", "look": "!"}
-_SIGN_WORDS: Final[dict[Sign, str]] = {"done": "done", "open": "open", "look": "needs a look"}
+_SIGN_WORDS: Final[dict[Sign, str]] = {
+    "done": mark("done"),
+    "open": mark("open"),
+    "look": mark("needs a look"),
+}
 _CHANNEL_X: Final = 34.0
 _CHANNEL_WIDTH: Final = 15.0
 _SIGN_RADIUS: Final = 12.5
@@ -46,10 +50,10 @@ class StationButton(QAbstractButton):
         if station != self._station:
             self._station = station
             self.update()
-        self.setAccessibleName(f"{station.name}: {station.figure}")
-        said = (station.line, _SIGN_WORDS[station.sign], to_settle(station))
+        self.setAccessibleName(f"{tr(STATION_WORDS[station.name])}: {station.figure}")
+        said = (station.line, tr(_SIGN_WORDS[station.sign]), to_settle(station))
         self.setAccessibleDescription("; ".join(filter(None, said)))
-        self.setToolTip(f"{station.name}: {station.figure}\n{station.line}")
+        self.setToolTip(f"{tr(STATION_WORDS[station.name])}: {station.figure}\n{station.line}")
 
     def set_theme(self, theme: Theme) -> None:
         """Paint in other colours from now on."""
@@ -133,7 +137,7 @@ class StationButton(QAbstractButton):
             self._paint_count(painter, count)
         top = _PADDING
         for text, font, colour in (
-            (station.name, self._small(), theme.quiet_text),
+            (tr(STATION_WORDS[station.name]), self._small(), theme.quiet_text),
             (station.figure, self._large(), theme.text),
             (station.line, self._small(), theme.quiet_text),
         ):
@@ -169,7 +173,7 @@ class Road(QWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
-        self.setAccessibleName("Road")
+        self.setAccessibleName(tr("Road"))
         self.buttons: dict[StationName, StationButton] = {}
         group = QButtonGroup(self)
         column = QVBoxLayout(self)

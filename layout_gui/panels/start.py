@@ -1,7 +1,7 @@
 """What stands in the window before there is a bed: what to do next, and the fields to do it."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Final
@@ -15,14 +15,16 @@ from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.model.sheet import Cutting, Sheet
+from geometry.tongue import mark, tr
 from geometry.units import Length, Unit, both_units
 from layout_gui.panels.fields import ChoiceField, LengthField
 from layout_gui.panels.parts import button, label
+from layout_gui.panels.words import options_of
 
 _UNIT_WORDS: Final[tuple[tuple[Unit, str], ...]] = (
-    ("mm", "millimetres"),
-    ("cm", "centimetres"),
-    ("in", "inches"),
+    ("mm", mark("millimetres")),
+    ("cm", mark("centimetres")),
+    ("in", mark("inches")),
 )
 
 
@@ -40,7 +42,7 @@ class FirstValues:
 
 
 METRIC_FIRST: Final = FirstValues(
-    sheet=Sheet("board 1250 x 600", Length.of(1250), Length.of(600), Length.of(50)),
+    sheet=Sheet(mark("board 1250 x 600"), Length.of(1250), Length.of(600), Length.of(50)),
     clearance=Length.of(10),
     joint_gap=Length.of(5),
     edge_margin=Length.of(60),
@@ -49,7 +51,7 @@ METRIC_FIRST: Final = FirstValues(
     kerf=Length.of(3),
 )
 INCH_FIRST: Final = FirstValues(
-    sheet=Sheet("board 8 x 4 ft", Length.of("96 in"), Length.of("48 in"), Length.of("2 in")),
+    sheet=Sheet(mark("board 8 x 4 ft"), Length.of("96 in"), Length.of("48 in"), Length.of("2 in")),
     clearance=Length.of("1/2 in"),
     joint_gap=Length.of("1/4 in"),
     edge_margin=Length.of("2 1/2 in"),
@@ -83,14 +85,16 @@ def first_project(length: Length, width: Length, crop: str, unit: Unit) -> Proje
     """Return a project of one rectangular bed, full of rafts and holes."""
     first = first_values(unit)
     bed = Bed(
-        name="Bed 1",
+        name=tr("Bed 1"),
         outline=Rectangle(length, width),
         clearance=first.clearance,
         joint_gap=first.joint_gap,
         rafts=Fit(first.sheet.length, first.sheet.width),
         planting=first_planting(crop, unit),
     )
-    return Project("", unit, (bed,), (first.sheet,), Cutting(first.kerf))
+    return Project(
+        "", unit, (bed,), (replace(first.sheet, name=tr(first.sheet.name)),), Cutting(first.kerf)
+    )
 
 
 def usual_unit() -> Unit:
@@ -112,12 +116,12 @@ class StartPage(QScrollArea):
     def __init__(self, samples: Sequence[tuple[str, Path]], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWidgetResizable(True)
-        self.setAccessibleName("Start")
+        self.setAccessibleName(tr("Start"))
         self._samples = samples
         self.length, self.width_field = LengthField(), LengthField()
         self._unit, self._crop = ChoiceField(), ChoiceField()
         self._reading = label("", "quiet")
-        self._go = button("Fill this bed", self._start, "primary")
+        self._go = button(tr("Fill this bed"), self._start, "primary")
         self._recent = QVBoxLayout()
         self._recent.setSpacing(2)
         self._reason: dict[LengthField, str] = {}
@@ -157,9 +161,11 @@ class StartPage(QScrollArea):
             self._recent.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _fill_choices(self) -> None:
-        self._unit.set_options(_UNIT_WORDS)
+        self._unit.set_options(options_of(dict(_UNIT_WORDS)))
         self._unit.show_value(usual_unit())
-        self._crop.set_options((("", "none chosen"), *((crop.name, crop.name) for crop in CROPS)))
+        self._crop.set_options(
+            (("", tr("none chosen")), *((crop.name, tr(crop.name)) for crop in CROPS))
+        )
         self._crop.show_value(CROPS[0].name)
         self._unit.committed.connect(self._on_unit)
         self._on_unit(usual_unit())
@@ -173,10 +179,12 @@ class StartPage(QScrollArea):
         column.setContentsMargins(28, 40, 28, 28)
         column.setSpacing(6)
         column.addStretch(1)
-        column.addWidget(label("Measure the water, not the frame", "figure"))
+        column.addWidget(label(tr("Measure the water, not the frame"), "figure"))
         words = label(
-            "Inside, at the waterline, with the bed full. Everything that follows can be changed "
-            "afterwards: the shape, the rafts, the crop, each hole.",
+            tr(
+                "Inside, at the waterline, with the bed full. Everything that follows can be "
+                "changed afterwards: the shape, the rafts, the crop, each hole."
+            ),
             "quiet",
         )
         words.setMinimumWidth(480)
@@ -196,10 +204,10 @@ class StartPage(QScrollArea):
         grid.setHorizontalSpacing(16)
         grid.setVerticalSpacing(4)
         fields = (
-            ("Length inside", self.length),
-            ("Width inside", self.width_field),
-            ("Measured in", self._unit),
-            ("Crop", self._crop),
+            (tr("Length inside"), self.length),
+            (tr("Width inside"), self.width_field),
+            (tr("Measured in"), self._unit),
+            (tr("Crop"), self._crop),
         )
         for at, (words, field) in enumerate(fields):
             name = QLabel(words)
@@ -218,13 +226,15 @@ class StartPage(QScrollArea):
         opened, samples = QVBoxLayout(), QVBoxLayout()
         opened.setSpacing(2)
         samples.setSpacing(2)
-        opened.addWidget(label("Go on with a project", "heading"))
+        opened.addWidget(label(tr("Go on with a project"), "heading"))
         opened.addWidget(
-            button("Open a project…", self.open_wanted.emit, "link"), 0, Qt.AlignmentFlag.AlignLeft
+            button(tr("Open a project…"), self.open_wanted.emit, "link"),
+            0,
+            Qt.AlignmentFlag.AlignLeft,
         )
         opened.addLayout(self._recent)
         opened.addStretch(1)
-        samples.addWidget(label("Look at a sample", "heading"))
+        samples.addWidget(label(tr("Look at a sample"), "heading"))
         for name, path in self._samples:
             look = button(name, partial(self.sample_wanted.emit, path), "link")
             samples.addWidget(look, 0, Qt.AlignmentFlag.AlignLeft)
@@ -246,10 +256,12 @@ class StartPage(QScrollArea):
             field.set_unit(unit)
         inch = unit == "in"
         for field, words in ((self.length, "93"), (self.width_field, "23")):
-            field.lineEdit().setPlaceholderText(f"such as {words} in" if inch else "")
+            field.lineEdit().setPlaceholderText(
+                tr("such as {words} in", words=words) if inch else ""
+            )
         if not inch:
-            self.length.lineEdit().setPlaceholderText("such as 2360 mm")
-            self.width_field.lineEdit().setPlaceholderText("such as 580 mm")
+            self.length.lineEdit().setPlaceholderText(tr("such as 2360 mm"))
+            self.width_field.lineEdit().setPlaceholderText(tr("such as 580 mm"))
 
     def _on_tried(self, value: object) -> None:
         self._reading.setText(both_units(value) if isinstance(value, Length) else "")
@@ -276,6 +288,11 @@ class StartPage(QScrollArea):
         if isinstance(value, Length) and value.exact > 0:
             return value
         if not any(self._reason.values()):
-            self._reading.setText(f"! {field.accessibleName()} is needed: a length above zero.")
+            self._reading.setText(
+                tr(
+                    "! {field} is needed: a length above zero.",
+                    field=field.accessibleName(),
+                )
+            )
             field.setFocus()
         return None

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final, Literal  # noqa: TID251  loaded after t
 
 from geometry.checks.finding import Code, Finding
 from geometry.model.bed import Bed
+from geometry.tongue import mark, tr
 from geometry.units import Unit, format_density
 from layout_gui.panels.now import Now
 from layout_gui.panels.words import (
@@ -25,9 +26,16 @@ if TYPE_CHECKING:
 StationName = Literal["Bed", "Rafts", "Holes", "Make", "Grow"]
 Sign = Literal["done", "open", "look"]
 
+STATION_WORDS: Final[dict[StationName, str]] = {
+    "Bed": mark("Bed"),
+    "Rafts": mark("Rafts"),
+    "Holes": mark("Holes"),
+    "Make": mark("Make"),
+    "Grow": mark("Grow"),
+}
 STATIONS: Final[tuple[StationName, ...]] = ("Bed", "Rafts", "Holes", "Make", "Grow")
 
-WORKING: Final = "working it out \N{HORIZONTAL ELLIPSIS}"
+WORKING: Final = mark("working it out \N{HORIZONTAL ELLIPSIS}")
 _HOME: Final[dict[Code, StationName]] = {
     "bed-shape": "Bed",
     "skew": "Bed",
@@ -92,7 +100,7 @@ def stations(now: Now, *, made: bool, grow: tuple[str, str]) -> tuple[Station, .
         _holes(now),
         _make(now, made=made),
         Station(
-            "Grow", *(grow if grow[0] else (DASH, "choose a crop first")), _sign(bool(grow[0]))
+            "Grow", *(grow if grow[0] else (DASH, tr("choose a crop first"))), _sign(bool(grow[0]))
         ),
     )
     return tuple(
@@ -108,7 +116,7 @@ def _sign(done: bool) -> Sign:  # noqa: FBT001 - a private switch of one word
 def _bed(now: Now) -> Station:
     bed = now.bed
     if bed is None:
-        return Station("Bed", DASH, "not measured yet", "open")
+        return Station("Bed", DASH, tr("not measured yet"), "open")
     return Station(
         "Bed", size_words(outline_sizes(bed.outline), now.project.units), _bed_line(now), "done"
     )
@@ -117,65 +125,79 @@ def _bed(now: Now) -> Station:
 def _bed_line(now: Now) -> str:
     beds = now.project.beds
     if len(beds) > 1 and now.bed:
-        return f"{now.bed.name}, {beds.index(now.bed) + 1} of {len(beds)}"
+        return tr(
+            "{bed}, {number} of {beds}",
+            bed=now.bed.name,
+            number=beds.index(now.bed) + 1,
+            beds=len(beds),
+        )
     if now.bed and now.bed.obstacles:
-        return f"inside, {counted(len(now.bed.obstacles), 'obstacle')}"
-    return "inside, at the waterline"
+        return tr("inside, {obstacles}", obstacles=counted(len(now.bed.obstacles), "obstacle"))
+    return tr("inside, at the waterline")
 
 
 def _rafts(now: Now) -> Station:
     plan, bed = now.bed_plan, now.bed
     if bed is None:
-        return Station("Rafts", DASH, "after the bed", "open")
+        return Station("Rafts", DASH, tr("after the bed"), "open")
     if plan is None:
-        return Station("Rafts", DASH, WORKING, "open")
+        return Station("Rafts", DASH, tr(WORKING), "open")
     if not plan.rafts:
-        return Station("Rafts", DASH, "none fits yet", "open")
+        return Station("Rafts", DASH, tr("none fits yet"), "open")
     return Station("Rafts", _raft_figure(plan, now.project.units), _raft_line(bed, now), "done")
 
 
 def _raft_figure(plan: BedPlan, unit: Unit) -> str:
     shapes = {(raft.design.shape.length, raft.design.shape.width) for raft in plan.rafts}
     if len(shapes) > 1:
-        return f"{counted(len(plan.rafts), 'raft')}, {len(shapes)} sizes"
-    return f"{len(plan.rafts)} of {size_words(next(iter(shapes)), unit)}"
+        return tr(
+            "{rafts}, {sizes} sizes", rafts=counted(len(plan.rafts), "raft"), sizes=len(shapes)
+        )
+    return tr("{n} of {size}", n=len(plan.rafts), size=size_words(next(iter(shapes)), unit))
 
 
 def _raft_line(bed: Bed, now: Now) -> str:
     unit = now.project.units
     if now.bed_plan and len(now.bed_plan.rafts) > 1:
         walls = bare_length(bed.clearance.exact, unit)
-        return f"walls {walls}, joints {short_length(bed.joint_gap.exact, unit)}"
-    return f"walls {short_length(bed.clearance.exact, unit)}"
+        joints = short_length(bed.joint_gap.exact, unit)
+        return tr("walls {walls}, joints {joints}", walls=walls, joints=joints)
+    return tr("walls {walls}", walls=short_length(bed.clearance.exact, unit))
 
 
 def _holes(now: Now) -> Station:
     plan = now.bed_plan
     if now.planting is None:
-        return Station("Holes", DASH, "nothing planted yet", "open")
+        return Station("Holes", DASH, tr("nothing planted yet"), "open")
     if plan is None:
-        return Station("Holes", DASH, WORKING, "open")
+        return Station("Holes", DASH, tr(WORKING), "open")
     density = format_density(plan.density_per_m2, now.project.units)
-    most = f" · at most {plan.ceiling}" if plan.ceiling is not None else ""
-    line = f"{density}{most}"
     crops = [crop for crop in plan.crops if crop.plants]
-    if len(crops) > 1:
-        line = f"{len(crops)} crops · {density}"
     if plan.plugged:
-        line = f"{plan.plants - plan.plugged} in use now, {plan.plugged} plugged"
+        line = tr(
+            "{used} in use now, {plugged} plugged",
+            used=plan.plants - plan.plugged,
+            plugged=plan.plugged,
+        )
+    elif len(crops) > 1:
+        line = tr("{crops} crops · {density}", crops=len(crops), density=density)
+    elif plan.ceiling is not None:
+        line = tr("{density} · at most {ceiling}", density=density, ceiling=plan.ceiling)
+    else:
+        line = density
     return Station("Holes", counted(plan.plants, "plant"), line, _sign(plan.plants > 0))
 
 
 def _make(now: Now, *, made: bool) -> Station:
     designs = sum(len(bed.designs) for bed in now.plan.beds)
     if not designs:
-        return Station("Make", DASH, "after the holes", "open")
+        return Station("Make", DASH, tr("after the holes"), "open")
     sheets = now.plan.cut.sheet_count
     missing = sum(number for _, number in now.plan.cut.unplaced)
     figure = counted(sheets, "sheet") if sheets else counted(designs, "raft design")
-    line = f"{counted(designs, 'template')} to drill by"
+    line = tr("{templates} to drill by", templates=counted(designs, "template"))
     if not now.project.sheets:
-        line = "no sheets chosen yet"
+        line = tr("no sheets chosen yet")
     elif missing:
-        line = f"{counted(missing, 'raft')} without a sheet"
-    return Station("Make", figure, "exported as it is" if made else line, _sign(made))
+        line = tr("{rafts} without a sheet", rafts=counted(missing, "raft"))
+    return Station("Make", figure, tr("exported as it is") if made else line, _sign(made))

@@ -10,6 +10,7 @@ from geometry.errors import GeometryError, WantedError
 from geometry.model.bed import Bed
 from geometry.model.project import Choice
 from geometry.model.wanted import Wanted, parse_wanted, wanted_text
+from geometry.tongue import mark, tr
 from geometry.units import ZERO, Length
 from layout_gui.document.child import Child
 from layout_gui.document.document import Document
@@ -20,7 +21,7 @@ from layout_gui.panels.words import free_name
 from layout_gui.project import edits
 from layout_gui.wording import found_sentence, rounded_down
 
-LOOKING = "Looking for the widest spacing:"
+LOOKING = mark("Looking for the widest spacing: {counts} tried")
 _LABEL_WIDTH = 98
 
 
@@ -41,16 +42,18 @@ class WantedRow(QWidget):
         self._child.running_changed.connect(self._show_buttons)
         self.editor = _WantedField(parent=self)
         self.editor.setObjectName("wanted")
-        self.editor.setAccessibleName("Plants wanted")
-        self.editor.setToolTip("A number of plants in this bed, or plants per area of its water")
+        self.editor.setAccessibleName(tr("Plants wanted"))
+        self.editor.setToolTip(
+            tr("A number of plants in this bed, or plants per area of its water")
+        )
         self.editor.committed.connect(self._on_typed)
         self.editor.refused.connect(self._show_reason)
         self.editor.textChanged.connect(self._forget_reason)
         self.note = label("", "quiet")
-        self.use_button = button("Use it", self.use, "primary")
-        self.keep_button = button("Keep to compare", self.keep, "link")
-        self.stop_button = button("Stop", self.stop, "link")
-        name = QLabel("Plants wanted")
+        self.use_button = button(tr("Use it"), self.use, "primary")
+        self.keep_button = button(tr("Keep to compare"), self.keep, "link")
+        self.stop_button = button(tr("Stop"), self.stop, "link")
+        name = QLabel(tr("Plants wanted"))
         name.setBuddy(self.editor)
         name.setContentsMargins(0, 7, 0, 0)
         grid = QGridLayout(self)
@@ -75,7 +78,7 @@ class WantedRow(QWidget):
         """Take over the bed of this moment; what was found for another bed is looked for again."""
         self._now = now
         in_inches = now.project.units == "in"
-        self.editor.setPlaceholderText("40 or 2.2/ft2" if in_inches else "40 or 24/m2")
+        self.editor.setPlaceholderText(tr("40 or 2.2/ft2") if in_inches else tr("40 or 24/m2"))
         if self._wanted is not None and self._asked_of != _apart_from_spacing(now.bed):
             self._look()
         self._show_buttons()
@@ -87,12 +90,14 @@ class WantedRow(QWidget):
             return
         project = edits.set_planting(now.project, now.bed.name, spacing=Length(found.spacing))
         words = rounded_down(found.spacing, now.project.units)
-        self._document.apply(f"Spacing {words} for {found.wanted} plants", project)
+        self._document.apply(
+            tr("Spacing {spacing} for {wanted} plants", spacing=words, wanted=found.wanted), project
+        )
 
     def stop(self) -> None:
         """Look no further."""
         self._child.cancel()
-        self._say("Stopped.")
+        self._say(tr("Stopped."))
 
     def keep(self) -> None:
         """Keep what is wanted among the choices; it is looked for anew whenever they compare."""
@@ -101,14 +106,14 @@ class WantedRow(QWidget):
             return
         text = wanted_text(wanted, now.project.units)
         taken = [choice.name for choice in now.project.choices]
-        name = f"{text} plants" if isinstance(wanted, int) else text
+        name = tr("{plants} plants", plants=text) if isinstance(wanted, int) else text
         kept = Choice("", now.bed.name)
         if isinstance(wanted, int):
             kept = replace(kept, count=wanted)
         else:
             kept = replace(kept, density=wanted)
         project = edits.keep_choice(now.project, now.bed.name, free_name(name, taken), kept)
-        self._document.apply(f"Keep {name}", project)
+        self._document.apply(tr("Keep {name}", name=name), project)
 
     def _on_typed(self, wanted: Wanted | None) -> None:
         self._wanted = wanted
@@ -122,18 +127,18 @@ class WantedRow(QWidget):
         if self._wanted is None or now is None or now.bed is None or now.planting is None:
             self._say("")
             return
-        self._say(f"{LOOKING} 0 tried")
+        self._say(tr(LOOKING, counts=0))
         self._child.start(find_beside, now.bed, self._wanted, now.project.units)
 
     def _on_counted(self, counts: int) -> None:
-        self.note.setText(f"{LOOKING} {counts} tried")
+        self.note.setText(tr(LOOKING, counts=counts))
 
     def _on_found(self, found: Found | None) -> None:
         self._found = found
         if self._now is None:
             return
         unit = self._now.project.units
-        self._say(found_sentence(found, unit) if found else "There is no raft to plant.")
+        self._say(found_sentence(found, unit) if found else tr("There is no raft to plant."))
 
     def _on_failed(self, reason: str) -> None:
         self._say(reason)
@@ -164,7 +169,9 @@ class WantedRow(QWidget):
         self.use_button.setVisible(spacing is not None)
         self.keep_button.setVisible(found is not None)
         if spacing is not None and now is not None and now.planting is not None:
-            self.use_button.setText(f"Use {rounded_down(spacing, now.project.units)}")
+            self.use_button.setText(
+                tr("Use {spacing}", spacing=rounded_down(spacing, now.project.units))
+            )
             self.use_button.setEnabled(now.planting.spacing.exact != spacing)
 
 

@@ -20,6 +20,7 @@ from geometry.compare.choices import ChoiceResult, result_of
 from geometry.compare.comparison import SERIES, Comparison
 from geometry.model.planting import Pattern
 from geometry.model.project import Choice, Project
+from geometry.tongue import mark, tr
 from geometry.units import Unit
 from layout_gui.document.child import Child
 from layout_gui.document.document import Document
@@ -41,7 +42,7 @@ from layout_gui.project import edits
 from layout_gui.screen.theme import Theme
 
 _ALL_COLUMNS: Final = 700
-WORKING: Final = "Working it out \N{HORIZONTAL ELLIPSIS}"
+WORKING: Final = mark("Working it out \N{HORIZONTAL ELLIPSIS}")
 PAUSE_MS: Final = 350
 """The comparison begins once the project has rested this long."""
 
@@ -57,8 +58,8 @@ class WhatIf(Leaf):
         *,
         series: Sequence[Pattern] = SERIES,
     ) -> None:
-        tip = "Other spacings and patterns, side by side"
-        super().__init__("what-if", "What if?", tip, parent)
+        tip = tr("Other spacings and patterns, side by side")
+        super().__init__("what-if", tr("What if?"), tip, parent)
         self._document = document
         self._series = series
         self._theme = theme
@@ -88,10 +89,11 @@ class WhatIf(Leaf):
         """What is compared and, while work goes on, how much of it is done."""
         if self._now is None or self._now.bed is None:
             return ""
-        words = f"plants against spacing, for {self._now.bed.name}"
+        words = tr("plants against spacing, for {name}", name=self._now.bed.name)
         if self._child.is_running:
             best = self._child.best
-            words += f", {best.share if best else 0.0:.0%} worked out"
+            share = f"{best.share if best else 0.0:.0%}"
+            return tr("{words}, {share} worked out", words=words, share=share)
         return words
 
     @property
@@ -209,21 +211,23 @@ class ChoiceDesk(QWidget):
         self.sentence = label("")
         self.others = label("", "quiet")
         self.table = QTreeWidget()
-        self.table.setAccessibleName("Choices")
+        self.table.setAccessibleName(tr("Choices"))
         self.table.setRootIsDecorated(False)
         self.table.setUniformRowHeights(True)
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.setHeaderLabels(list(headers("mm")))
         self.table.header().setStretchLastSection(False)
         self.table.header().setMinimumSectionSize(36)
-        self.table.headerItem().setToolTip(3, "Share of the most that any arrangement could hold")
-        self.table.headerItem().setToolTip(4, "Least foam left between two rims or at an edge")
+        self.table.headerItem().setToolTip(
+            3, tr("Share of the most that any arrangement could hold")
+        )
+        self.table.headerItem().setToolTip(4, tr("Least foam left between two rims or at an edge"))
         self.table.header().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.table.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
         self.table.currentItemChanged.connect(lambda _now, _before: self._on_row())
-        self._use = button("Use this choice", self.use, "primary")
-        self._keep = button("Keep it to compare", self.keep)
-        self._drop = button("Remove", self.drop, "link")
+        self._use = button(tr("Use this choice"), self.use, "primary")
+        self._keep = button(tr("Keep it to compare"), self.keep)
+        self._drop = button(tr("Remove"), self.drop, "link")
         self._lay_out()
         self._show_buttons()
 
@@ -244,12 +248,12 @@ class ChoiceDesk(QWidget):
     def show_busy(self) -> None:
         """Say that the comparison is being worked out."""
         self._comparison = None
-        self.sentence.setText(WORKING)
+        self.sentence.setText(tr(WORKING))
         self._show_buttons()
 
     def show_stopped(self) -> None:
         """Say that no more is worked out, where nothing else stands there yet."""
-        if self.sentence.text() == WORKING:
+        if self.sentence.text() == tr(WORKING):
             self.sentence.setText("")
 
     def show_reason(self, reason: str) -> None:
@@ -261,7 +265,7 @@ class ChoiceDesk(QWidget):
         self._comparison = comparison
         self.curve.setVisible(comparison is not None and bool(comparison.series))
         if comparison is None or self._now is None:
-            self.sentence.setText("Plant this bed, and other spacings stand here side by side.")
+            self.sentence.setText(tr("Plant this bed, and other spacings stand here side by side."))
             self._legend.setText("")
             self.others.setText("")
             self._fill_table(())
@@ -277,14 +281,14 @@ class ChoiceDesk(QWidget):
             )
             self._legend.setText(self._legend_words(list(comparison.series)))
             words = spacing_sentence(comparison.thresholds, unit)
-            self.sentence.setText(words or ("" if comparison.is_complete else WORKING))
+            self.sentence.setText(words or ("" if comparison.is_complete else tr(WORKING)))
             self.others.setText(other_sentences(comparison.thresholds, unit))
         self._show_buttons()
 
     def _fill_table(self, results: Sequence[ChoiceResult]) -> None:
         """Add the rows that are new; start again only when the first ones differ."""
         rows = [texts(result, self._unit()) for result in results]
-        rows[:1] = [("as it stands", *row[1:]) for row in rows[:1]]
+        rows[:1] = [(tr("as it stands"), *row[1:]) for row in rows[:1]]
         self.table.blockSignals(True)
         self.table.setHeaderLabels(list(headers(self._unit())))
         if self._rows != rows[: len(self._rows)]:
@@ -312,23 +316,25 @@ class ChoiceDesk(QWidget):
         if self._tried is None or choice is None or now is None:
             return
         self._tried = None
-        self._document.apply(f"Use {self._words}", edits.use_choice(now.project, choice))
+        self._document.apply(
+            tr("Use {words}", words=self._words), edits.use_choice(now.project, choice)
+        )
 
     def keep(self) -> None:
         """Keep the tried choice, or else the present state, to compare later."""
         now = self._now
         if now is None or now.bed is None:
             return
-        wanted = self._words if self._tried else "as it was"
+        wanted = self._words if self._tried else tr("as it was")
         name = free_name(wanted, [choice.name for choice in now.project.choices])
         project = edits.keep_choice(now.project, now.bed.name, name, self._tried)
-        self._document.apply(f"Keep {name}", project)
+        self._document.apply(tr("Keep {name}", name=name), project)
 
     def drop(self) -> None:
         """Forget a kept choice."""
         if self._now is not None and self._tried is not None:
             project = edits.drop_choice(self._now.project, self._tried.name)
-            self._document.apply(f"Remove {self._tried.name}", project)
+            self._document.apply(tr("Remove {name}", name=self._tried.name), project)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave out the columns of second rank when there is no room for them."""
@@ -396,7 +402,7 @@ class ChoiceDesk(QWidget):
         tried = self._tried
         kept = self._now.project.choices if self._now else ()
         self._use.setEnabled(tried is not None)
-        self._keep.setText("Keep it to compare" if tried else "Keep the present state")
+        self._keep.setText(tr("Keep it to compare") if tried else tr("Keep the present state"))
         self._keep.setEnabled(self._comparison is not None and tried not in kept)
         self._drop.setVisible(tried is not None and tried in kept)
 

@@ -1,8 +1,8 @@
 """Numbers as the panels write them: short enough for a figure in large type."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import Final
+from typing import Final, TypeVar
 
 from geometry.model.outlines import (
     Disc,
@@ -15,42 +15,50 @@ from geometry.model.outlines import (
     Tapered,
 )
 from geometry.model.planting import Direction, InUse, JointRule, Pattern
+from geometry.tongue import mark, plural, tr
 from geometry.units import MM_PER, Unit, format_length
 
 TIMES: Final = "\N{MULTIPLICATION SIGN}"
 DASH: Final = "\N{EN DASH}"
 
+Option = TypeVar("Option")
+
 PATTERN_WORDS: Final[dict[Pattern, str]] = {
-    "best": "best of all",
-    "square": "square",
-    "rectangular": "rectangular",
-    "hexagonal": "hexagonal",
-    "staggered": "staggered rows",
-    "mixed": "mixed rows",
-    "rings": "rings",
-    "rows": "rows filled one by one",
+    "best": mark("best of all"),
+    "square": mark("square"),
+    "rectangular": mark("rectangular"),
+    "hexagonal": mark("hexagonal"),
+    "staggered": mark("staggered rows"),
+    "mixed": mark("mixed rows"),
+    "rings": mark("rings"),
+    "rows": mark("rows filled one by one"),
 }
 DIRECTION_WORDS: Final[dict[Direction, str]] = {
-    "best": "the better way",
-    "along": "along the bed",
-    "across": "across the bed",
+    "best": mark("the better way"),
+    "along": mark("along the bed"),
+    "across": mark("across the bed"),
 }
 JOINT_WORDS: Final[dict[JointRule, str]] = {
-    "bed-wide": "stay in place",
-    "interchangeable": "may change places",
-    "separate": "never lie side by side",
+    "bed-wide": mark("stay in place"),
+    "interchangeable": mark("may change places"),
+    "separate": mark("never lie side by side"),
 }
 
 
 IN_USE_WORDS: Final[dict[InUse, str]] = {
-    "all": "every hole",
-    "every second": "every second hole",
+    "all": mark("every hole"),
+    "every second": mark("every second hole"),
 }
 
 
 def pattern_options() -> tuple[tuple[Pattern, str], ...]:
     """Return every pattern with its words, the best of all first."""
-    return tuple(PATTERN_WORDS.items())
+    return options_of(PATTERN_WORDS)
+
+
+def options_of(words: Mapping[Option, str]) -> tuple[tuple[Option, str], ...]:
+    """Return options with their words in the spoken tongue."""
+    return tuple((option, tr(text)) for option, text in words.items())
 
 
 def short_length(mm: float | Fraction, unit: Unit) -> str:
@@ -108,7 +116,7 @@ def outline_sizes(outline: Outline) -> tuple[Fraction, ...]:
 
 def counted(number: int, one: str, many: str = "") -> str:
     """Write a count with its noun: "1 sheet", "2 sheets"."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}".replace(",", "\u2009")
+    return plural(number, one, many, shown=f"{number:,}".replace(",", "\u2009"))
 
 
 def free_name(wanted: str, taken: Sequence[str]) -> str:

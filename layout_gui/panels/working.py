@@ -5,6 +5,7 @@ from typing import Final
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QProgressBar, QWidget
 
+from geometry.tongue import tr
 from layout_gui.panels.parts import button, label
 
 _SOON_MS: Final = 400
@@ -29,10 +30,10 @@ class Working(QWidget):
         self.bar.setRange(0, 100)
         self.bar.setTextVisible(False)
         self.bar.setFixedWidth(_BAR_WIDTH)
-        self.bar.setAccessibleName("Share of the plan that is worked out")
-        self.stop = button("Stop", self.stop_wanted.emit, "link")
-        self.stop.setToolTip("Goes back to the last plan; Redo brings the change back")
-        self.again = button("Work it out", self.work_out_wanted.emit, "primary")
+        self.bar.setAccessibleName(tr("Share of the plan that is worked out"))
+        self.stop = button(tr("Stop"), self.stop_wanted.emit, "link")
+        self.stop.setToolTip(tr("Goes back to the last plan; Redo brings the change back"))
+        self.again = button(tr("Work it out"), self.work_out_wanted.emit, "primary")
         for part in (self.words, self.bar, self.stop, self.again):
             row.addWidget(part)
         self._soon = QTimer(self, interval=_SOON_MS, singleShot=True)
@@ -43,7 +44,7 @@ class Working(QWidget):
         """Show that a plan is being made, or that the current project has none."""
         if is_busy and self._soon.isActive():
             return
-        self.words.setText("working it out" if is_busy else "stopped, not worked out")
+        self.words.setText(tr("working it out") if is_busy else tr("stopped, not worked out"))
         for part in (self.bar, self.stop):
             part.setVisible(is_busy)
         self.again.setVisible(not is_busy)

@@ -12,6 +12,7 @@ from geometry.errors import GeometryError
 from geometry.model.outlines import Outline, Rectangle
 from geometry.model.project import Project
 from geometry.model.zone import Zone
+from geometry.tongue import mark, tr
 from geometry.units import ZERO, Length
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
@@ -24,13 +25,14 @@ from layout_gui.panels.words import (
     DIRECTION_WORDS,
     IN_USE_WORDS,
     counted,
+    options_of,
     outline_sizes,
     pattern_options,
 )
 from layout_gui.project import edits
 from layout_gui.wording import pattern_words
 
-AS_THE_BED = "as the bed"
+AS_THE_BED = mark("as the bed")
 
 
 class ZonesPart(QWidget):
@@ -43,20 +45,24 @@ class ZonesPart(QWidget):
         self._document = document
         self._selection = selection
         self._now: Now | None = None
-        self.items = ItemList("Zones", (("Add", self._add), ("Remove", self._remove)))
+        self.items = ItemList(
+            mark("Zones"), ((mark("Add"), self._add), (mark("Remove"), self._remove))
+        )
         self.items.picked.connect(self._on_picked)
-        self.draw_button = button("Draw on the bed…", self.draw_wanted.emit, "link")
-        self.draw_button.setToolTip("Drag a rectangle over what is planted otherwise")
-        self.raft_button = button("Another crop on a raft", self._add_rafts, "link")
-        self.raft_button.setToolTip("Plant the selected rafts, or the first one, otherwise")
+        self.draw_button = button(tr("Draw on the bed…"), self.draw_wanted.emit, "link")
+        self.draw_button.setToolTip(tr("Drag a rectangle over what is planted otherwise"))
+        self.raft_button = button(tr("Another crop on a raft"), self._add_rafts, "link")
+        self.raft_button.setToolTip(tr("Plant the selected rafts, or the first one, otherwise"))
         self.form = Form(self._fields(), document)
-        self.corners = Corners(self._shape, self._reshape, document, "zone", "zone-")
+        self.corners = Corners(
+            self._shape, self._reshape, document, mark("Corners of the zone"), "zone-"
+        )
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 10, 0, 0)
         box.setSpacing(6)
         for part in (
-            label("Zones", "heading"),
-            label("Areas or whole rafts with another crop, pattern or hole.", "quiet"),
+            label(tr("Zones"), "heading"),
+            label(tr("Areas or whole rafts with another crop, pattern or hole."), "quiet"),
             side_by_side(self.draw_button),
             side_by_side(self.raft_button),
             self.items,
@@ -97,8 +103,7 @@ class ZonesPart(QWidget):
         bed = self._now.bed
         sizes = [size / 3 for size in outline_sizes(bed.outline)]
         length, width = (Length.rounded(float(size)) for size in (sizes[0], sizes[-1]))
-        self._apply("Add", edits.fresh_zone(bed, shape=Rectangle(length, width),
-                                            corner=(length, width)))  # fmt: skip
+        self._apply(edits.fresh_zone(bed, shape=Rectangle(length, width), corner=(length, width)))
 
     def _add_rafts(self) -> None:
         if self._now is None or self._now.bed is None or self._now.bed_plan is None:
@@ -106,9 +111,9 @@ class ZonesPart(QWidget):
         names = [raft.name for raft in self._now.bed_plan.rafts]
         chosen = [name for name in names if name in self._now.rafts] or names[:1]
         if chosen:
-            self._apply("Add", edits.fresh_zone(self._now.bed, rafts=tuple(chosen)))
+            self._apply(edits.fresh_zone(self._now.bed, rafts=tuple(chosen)))
 
-    def _apply(self, word: str, zone: Zone) -> None:
+    def _apply(self, zone: Zone) -> None:
         if self._now is None or self._now.bed is None:
             return
         try:
@@ -116,7 +121,7 @@ class ZonesPart(QWidget):
         except GeometryError as error:
             self._document.failed.emit(str(error))
             return
-        self._document.apply(f"{word} zone {zone.name}", project)
+        self._document.apply(tr("Add zone {name}", name=zone.name), project)
         self._selection.set_zone(zone.name)
 
     def _remove(self) -> None:
@@ -124,7 +129,7 @@ class ZonesPart(QWidget):
         if self._now is None or self._now.bed is None or zone is None:
             return
         project = edits.remove_zone(self._now.project, self._now.bed.name, zone.name)
-        self._document.apply(f"Remove zone {zone.name}", project)
+        self._document.apply(tr("Remove zone {name}", name=zone.name), project)
 
     def _zone(self, now: Now) -> Zone | None:
         zones, row = now.bed.zones if now.bed else (), self.items.row
@@ -133,7 +138,7 @@ class ZonesPart(QWidget):
     def _given(self, now: Now) -> Zone:
         zone = self._zone(now)
         if zone is None:
-            raise GeometryError("Choose a zone first.")
+            raise GeometryError(tr("Choose a zone first."))
         return zone
 
     def _write(self, now: Now, **changes: Any) -> Project:
@@ -150,50 +155,51 @@ class ZonesPart(QWidget):
     def _fields(self) -> list[Field]:
         return [
             Field(
-                "zone-name", "Name", "text",
+                "zone-name", mark("Name"), "text",
                 read=lambda now: self._given(now).name,
                 write=lambda now, name: self._write(now, name=name),
                 follows=self._plants_line,
             ),
             Field(
-                "zone-rafts", "Rafts", "text",
+                "zone-rafts", mark("Rafts"), "text",
                 read=lambda now: ", ".join(self._given(now).rafts),
                 write=lambda now, text: self._write(now, rafts=_raft_names(text)),
                 shown=lambda now: self._shape(now) is None,
-                hint="Names of whole rafts, with a comma between",
+                hint=mark("Names of whole rafts, with a comma between"),
             ),
             *outline_fields(self._shape, self._reshape, "zone-"),
             Field(
-                "zone-at", "Placed by", "choice",
+                "zone-at", mark("Placed by"), "choice",
                 read=lambda now: self._given(now).centre is not None,
                 write=self._write_anchor,
-                options=lambda _now: ((True, "its middle"), (False, "its lower left corner")),
+                options=lambda _now: ((True, tr("its middle")), (False, tr("its lower left "
+"corner"))),
                 shown=lambda now: self._shape(now) is not None,
             ),
-            self._spot_field(0, "x", "From the left"),
-            self._spot_field(1, "y", "From the bottom"),
+            self._spot_field(0, "x", mark("From the left")),
+            self._spot_field(1, "y", mark("From the bottom")),
             Field(
-                "zone-crop", "Crop", "choice",
+                "zone-crop", mark("Crop"), "choice",
                 read=lambda now: self._given(now).rules.crop,
                 write=self._write_crop,
                 options=self._crop_options,
                 empty_means=AS_THE_BED,
             ),
-            self._rule("pattern", "Pattern", "choice",
-                       lambda _now: ((None, AS_THE_BED), *pattern_options())),
-            self._rule("rows", "Rows run", "choice",
-                       lambda _now: ((None, AS_THE_BED), *DIRECTION_WORDS.items()),
+            self._rule("pattern", mark("Pattern"), "choice",
+                       lambda _now: ((None, tr(AS_THE_BED)), *pattern_options())),
+            self._rule("rows", mark("Rows run"), "choice",
+                       lambda _now: ((None, tr(AS_THE_BED)), *options_of(DIRECTION_WORDS)),
                        shown=lambda now: self._given(now).rules.pattern != "rings"),
-            self._rule("spacing", "Spacing", "length"),
-            self._rule("row_spacing", "Row spacing", "length",
+            self._rule("spacing", mark("Spacing"), "length"),
+            self._rule("row_spacing", mark("Row spacing"), "length",
                        shown=lambda now: self._given(now).rules.pattern == "rectangular"),
-            self._rule("hole_diameter", "Hole", "length"),
-            self._rule("edge_margin", "Edge to centre", "length"),
-            self._rule("web", "Least foam", "length"),
-            self._rule("spread", "Spread out", "choice",
-                       lambda _now: ((None, AS_THE_BED), (True, "on"), (False, "off"))),
-            self._rule("in_use", "In use", "choice",
-                       lambda _now: ((None, AS_THE_BED), *IN_USE_WORDS.items())),
+            self._rule("hole_diameter", mark("Hole"), "length"),
+            self._rule("edge_margin", mark("Edge to centre"), "length"),
+            self._rule("web", mark("Least foam"), "length"),
+            self._rule("spread", mark("Spread out"), "choice",
+                       lambda _now: ((None, tr(AS_THE_BED)), (True, tr("on")), (False, tr("off")))),
+            self._rule("in_use", mark("In use"), "choice",
+                       lambda _now: ((None, tr(AS_THE_BED)), *options_of(IN_USE_WORDS))),
         ]  # fmt: skip
 
     def _rule(
@@ -228,7 +234,7 @@ class ZonesPart(QWidget):
         own = self._given(now).rules.crop
         if own and own not in names:
             names.insert(0, own)
-        return ((None, AS_THE_BED), *((name, name) for name in names))
+        return ((None, tr(AS_THE_BED)), *((name, tr(name)) for name in names))
 
     def _plants_line(self, now: Now) -> str:
         plan = now.bed_plan
@@ -236,7 +242,7 @@ class ZonesPart(QWidget):
         if plan is None or at >= len(plan.by_planting):
             return ""
         tried = plan.by_planting[at]
-        return pattern_words(tried, now.project.units) if tried else "no hole fits"
+        return pattern_words(tried, now.project.units) if tried else tr("no hole fits")
 
     def _write_anchor(self, now: Now, by_centre: object) -> Project:
         zone = self._given(now)
@@ -262,14 +268,14 @@ class ZonesPart(QWidget):
             read=lambda now: spot(now)[axis],
             write=write,
             shown=lambda now: self._shape(now) is not None,
-            hint="From the bed's datum corner, lower left",
+            hint=mark("From the bed's datum corner, lower left"),
         )
 
 
 def _raft_names(text: str) -> tuple[str, ...]:
     names = tuple(dict.fromkeys(filter(None, re.split(r"[,;\s]+", text))))
     if not names:
-        raise GeometryError("Name one raft or more, such as R1, R2.")
+        raise GeometryError(tr("Name one raft or more, such as R1, R2."))
     return names
 
 
@@ -279,7 +285,7 @@ def _zone_words(number: int, now: Now) -> str:
     if bed is None or bed.planting is None:
         return ""
     zone = bed.zones[number]
-    parts = [zone.name, zone.rules.crop or AS_THE_BED]
+    parts = [zone.name, tr(zone.rules.crop or AS_THE_BED)]
     if plan is not None and number + 1 < len(plan.by_planting):
         tried = plan.by_planting[number + 1]
         parts.append(counted(tried.plants if tried else 0, "plant"))
