@@ -6,12 +6,11 @@ from pathlib import Path
 from types import TracebackType
 from typing import Final
 
-from PySide6.QtCore import QStandardPaths
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from layout_gui.dialogs.reading import NAME, problem_dialog
 from layout_gui.document.document import Document
-from layout_gui.document.files import write_project
 from layout_gui.document.selection import Selection
 from layout_gui.screen.theme import pick_theme, system_is_dark
 from layout_gui.windows.collecting import Collector
@@ -21,7 +20,6 @@ from layout_gui.windows.main_window import MainWindow
 from layout_gui.windows.settings import Settings
 
 _TURN_S: Final = 0.001
-COPY_NAME: Final = "after-a-problem.raft.json"
 
 
 def make_application() -> QApplication:
@@ -59,6 +57,7 @@ def run_window(path: Path | None) -> int:
         window.furnish()
         if path is not None:
             window.files.open_path(path)
+        QTimer.singleShot(0, window.keeping.begin)
 
     if path is not None:
         window.expect(path)
@@ -68,7 +67,7 @@ def run_window(path: Path | None) -> int:
 
 
 class ProblemHook:
-    """What happens when the program makes a mistake: the work is saved to a copy, and it is said.
+    """What happens when the program makes a mistake: the work is kept safe, and it is said.
 
     One dialog at a time: a mistake that repeats with every move of the mouse is told once.
     """
@@ -83,30 +82,16 @@ class ProblemHook:
         error: BaseException,
         trace: TracebackType | None,
     ) -> None:
-        """Print the report, save a copy and open the dialog."""
+        """Print the report, keep the work safe and open the dialog."""
         report = "".join(traceback.format_exception(kind, error, trace))
         sys.stderr.write(report)
         if issubclass(kind, KeyboardInterrupt):
             QApplication.quit()
         elif not self._is_telling:
             self._is_telling = True
-            dialog = problem_dialog(report, save_copy(self._window.document), self._window)
+            dialog = problem_dialog(report, self._window.keeping.keep_now(), self._window)
             dialog.finished.connect(self._on_told)
             dialog.open()
 
     def _on_told(self) -> None:
         self._is_telling = False
-
-
-def save_copy(document: Document) -> Path | None:
-    """Save unsaved work beside nothing of the grower's; None when there is none to save."""
-    if not document.is_modified:
-        return None
-    place = QStandardPaths.writableLocation(QStandardPaths.StandardLocation.StateLocation)
-    folder = Path(place or Path.home())
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        write_project(folder / COPY_NAME, document.project)
-    except (OSError, ValueError):
-        return None
-    return folder / COPY_NAME

@@ -6,6 +6,7 @@ from typing import Final, Protocol
 
 from PySide6.QtWidgets import QFileDialog, QPlainTextEdit, QWidget
 
+from geometry.tongue import tr
 from layout_gui.dialogs.question import Question, Verb
 
 SUFFIX: Final = ".raft.json"
@@ -23,6 +24,11 @@ class Asks(Protocol):
 
     def confirm(self, title: str, text: str, verb: str, answer: Callable[[], object]) -> None:
         """Ask before something that cannot be undone."""
+
+    def choose(
+        self, title: str, text: str, verbs: Sequence[Verb], answer: Callable[[str], object]
+    ) -> None:
+        """Ask which of several things to do; a dialog that is closed answers "cancel"."""
 
     def file_to_open(self, folder: Path, answer: Callable[[Path], object]) -> None:
         """Ask for a project file."""
@@ -44,26 +50,31 @@ class Asker:
         self._window = window
 
     def unsaved(self, name: str, answer: Callable[[str], object]) -> None:
-        """Ask with the verbs Save, Discard and Cancel."""
+        """Ask with the verbs Save, Close without saving and Stay."""
         verbs = (
-            Verb("discard", "Discard"),
-            Verb("cancel", "Cancel"),
-            Verb("save", "Save", is_default=True),
+            Verb("discard", tr("Close without saving")),
+            Verb("cancel", tr("Stay")),
+            Verb("save", tr("Save"), is_default=True),
         )
-        question = Question(
-            "Save the changes?",
-            f"“{name}” has changes that are not in its file yet. Discarding loses them.",
-            verbs,
-            self._window,
+        text = tr(
+            "“{name}” has changes that are not in its file yet. Closing without saving loses them.",
+            name=name,
         )
-        question.answered.connect(answer)
-        question.open()
+        self.choose(tr("Save the changes?"), text, verbs, answer)
 
     def confirm(self, title: str, text: str, verb: str, answer: Callable[[], object]) -> None:
         """Ask with the verb itself on the button; Cancel is what Enter gives."""
         verbs = (Verb("yes", verb), Verb("cancel", "Cancel", is_default=True))
         question = Question(title, text, verbs, self._window)
         question.answered.connect(lambda key: answer() if key == "yes" else None)
+        question.open()
+
+    def choose(
+        self, title: str, text: str, verbs: Sequence[Verb], answer: Callable[[str], object]
+    ) -> None:
+        """Ask with a verb on each button."""
+        question = Question(title, text, verbs, self._window)
+        question.answered.connect(answer)
         question.open()
 
     def file_to_open(self, folder: Path, answer: Callable[[Path], object]) -> None:

@@ -8,7 +8,9 @@ from PySide6.QtCore import Qt, qVersion
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QHeaderView, QPlainTextEdit, QTreeWidget, QTreeWidgetItem, QWidget
 
+from geometry.tongue import tr
 from layout_gui.dialogs.question import Question, Verb
+from layout_gui.document.state import version
 
 NAME: Final = "Raftwright"
 _LICENCES: Final = (
@@ -37,16 +39,6 @@ def system_report() -> str:
     )
 
 
-def version() -> str:
-    """Return the version of the program."""
-    from importlib import metadata  # noqa: PLC0415 - loaded when first used
-
-    try:
-        return metadata.version("raftwright")
-    except metadata.PackageNotFoundError:
-        return "0"
-
-
 def about_dialog(parent: QWidget | None) -> Question:
     """Say what this program is and what it is made of."""
     licences = "\n".join(f"{name}: {licence}" for name, licence in _LICENCES)
@@ -64,10 +56,18 @@ def about_dialog(parent: QWidget | None) -> Question:
 
 def problem_dialog(report: str, copy: Path | None, parent: QWidget | None) -> Question:
     """Say that the program made a mistake, where the work is, and offer the report to copy out."""
-    safe = (
-        f"Your work is saved as a copy in {copy}." if copy else "There was nothing unsaved to lose."
+    text = (
+        tr(
+            "The last step did not finish; the fault is the program's. Your unsaved work is safe "
+            "in {path}; should the program end, it is offered at the next start.",
+            path=copy,
+        )
+        if copy
+        else tr(
+            "The last step did not finish; the fault is the program's. "
+            "There was nothing unsaved to lose."
+        )
     )
-    text = f"The last step did not finish; the fault is the program's. {safe}"
     dialog = Question(
         "Something went wrong", text, (Verb("close", "Keep working", is_default=True),), parent
     )

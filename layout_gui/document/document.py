@@ -14,7 +14,7 @@ from shiboken6 import isValid
 
 from geometry.errors import GeometryError
 from geometry.model.project import Project
-from layout_gui.document.files import read_project, write_project
+from layout_gui.document.files import read_project, rewrite_project, write_project
 from layout_gui.document.planner import PATIENCE_S, MakePlan, Planner
 from layout_gui.document.swap import Swap
 
@@ -52,8 +52,10 @@ def _forget_steps(stack: QUndoStack) -> None:
 class Document(QObject):
     """The current project, the plan that follows from it, and the way back.
 
-    ``read`` and ``write`` are the file layer: they raise ``ValueError`` or ``OSError`` with a
-    sentence. A new document holds an empty project; ``start`` or ``open`` give it a real one.
+    ``read``, ``write`` and ``rewrite`` are the file layer: they raise ``ValueError`` or ``OSError``
+    with a sentence. The first save to a file is by ``write``, which keeps what stood there;
+    ``rewrite`` follows it, so that the version before this session stays beside the file.
+    A new document holds an empty project; ``start`` or ``open`` give it a real one.
     """
 
     plan_changed = Signal(object)
@@ -65,6 +67,12 @@ class Document(QObject):
     progressed = Signal(float)
     """Which share of a plan that takes its time is made, from 0 to 1."""
 
+    started = Signal()
+    """Another project was begun; what was open before is saved or given up."""
+
+    written = Signal()
+    """The file holds the current project now."""
+
     failed = Signal(str)
     """A sentence: what could not be done, why, and what to do."""
 
@@ -74,6 +82,7 @@ class Document(QObject):
         make_plan: MakePlan = make_plan,
         read: Read = read_project,
         write: Write = write_project,
+        rewrite: Write | None = None,
         patience_s: float = PATIENCE_S,
         parent: QObject | None = None,
     ) -> None:
@@ -84,8 +93,12 @@ class Document(QObject):
         self._ready: Plan | None = None
         self._is_stopping = False
         self._path: Path | None = None
+        self._saved: Project | None = None
+        self._is_read_only = False
+        self._written: Path | None = None
         self._read = read
         self._write = write
+        self._rewrite = rewrite or (rewrite_project if write is write_project else write)
         self._undo_stack = QUndoStack(self)
         mine = WeakMethod(self._switch)
 
@@ -128,6 +141,16 @@ class Document(QObject):
     def path(self) -> Path | None:
         """The file of the document; None before it was first saved."""
         return self._path
+
+    @property
+    def saved(self) -> Project | None:
+        """The project as its file has it; None if it has no file, or nobody knows."""
+        return self._saved
+
+    @property
+    def is_read_only(self) -> bool:
+        """Whether the file is only looked at: ``save`` then needs another path."""
+        return self._is_read_only
 
     @property
     def is_modified(self) -> bool:
@@ -223,15 +246,26 @@ class Document(QObject):
                 return index + 1
         return None
 
-    def start(self, project: Project, path: Path | None = None, *, modified: bool = False) -> None:
+    def start(
+        self,
+        project: Project,
+        path: Path | None = None,
+        *,
+        modified: bool = False,
+        read_only: bool = False,
+    ) -> None:
         """Begin a fresh document with an empty undo stack.
 
         ``modified`` marks it as not yet saved (a recovered copy, the result of the guide).
+        ``read_only`` keeps ``save`` off the file.
         """
         self._undo_stack.clear()
         if modified:
             self._undo_stack.resetClean()
         self._path = path
+        self._saved = project if path is not None and not modified else None
+        self._is_read_only = read_only
+        self._written = None
         self._project = project
         self._shown = self._last = nothing_planned(project)
         try:
@@ -241,34 +275,55 @@ class Document(QObject):
             self.failed.emit(str(error))
         else:
             self._show(plan or self.plan)
+        self.started.emit()
         self.state_changed.emit()
 
-    def open(self, path: Path) -> bool:
+    def open(self, path: Path, *, read_only: bool = False) -> bool:
         """Read a project file and start with it; on failure ``failed`` says why, nothing else."""
         try:
             project = self._read(path)
         except (ValueError, OSError) as error:
             self.failed.emit(str(error))
             return False
-        self.start(project, path)
+        self.start(project, path, read_only=read_only)
         return True
+
+    def take_in(self, text: str, project: Project) -> None:
+        """Make what its file holds now the current project, as an undo step called ``text``."""
+        self.apply(text, project)
+        if self._project == project:
+            self._saved = self._project
+            self._undo_stack.setClean()
+            self.state_changed.emit()
+
+    def mark_unsaved(self) -> None:
+        """Note that the file no longer holds this project, so that closing would lose it."""
+        self._saved = None
+        self._undo_stack.resetClean()
+        self.state_changed.emit()
 
     def save(self, path: Path | None = None) -> bool:
         """Write the current project to ``path``, or to the file it came from.
 
-        Returns whether it was written; if not, ``failed`` says why. Without any path it is a
-        ValueError: the window asks for one first.
+        Returns whether it was written; if not, ``failed`` says why. Without any path, or to a file
+        that is only looked at, it is a ValueError: the window asks for another one first.
         """
         target = path or self._path
         if target is None:
             raise ValueError("A document that was never saved needs a path.")
+        if self._is_read_only and target == self._path:
+            raise ValueError("A document that is only looked at needs another path.")
         try:
-            self._write(target, self._project)
+            write = self._rewrite if target == self._written else self._write
+            write(target, self._project)
         except (ValueError, OSError) as error:
             self.failed.emit(str(error))
             return False
-        self._path = target
+        self._path = self._written = target
+        self._saved = self._project
+        self._is_read_only = False
         self._undo_stack.setClean()
+        self.written.emit()
         self.state_changed.emit()
         return True
 

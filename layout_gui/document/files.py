@@ -17,3 +17,10 @@ def write_project(path: Path, project: Project) -> None:
     from layout_gui.project.file import save  # noqa: PLC0415  loaded when first used
 
     save(path, project)
+
+
+def rewrite_project(path: Path, project: Project) -> None:
+    """Write a project file again; the copy of what stood there before the first time stays."""
+    from layout_gui.project.file import save  # noqa: PLC0415  loaded when first used
+
+    save(path, project, keeps_previous=False)

@@ -5,13 +5,10 @@ import errno
 import gc
 import json
 import os
-import shutil
 import stat
-import tempfile
-import time
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Any, Final
@@ -25,14 +22,12 @@ from layout_gui.project.bounds import project_faults
 from layout_gui.project.canonical import project_text
 from layout_gui.project.faults import Fault, ProjectFileError, access_error
 from layout_gui.project.migrations import migrate
+from layout_gui.project.writing import replace_file
 
 LARGEST_BYTES: Final = 64 * 2**20
 DEEPEST: Final = 64
 MOST_DIGITS: Final = 1000
 MOST_TOLD: Final = 100
-PAUSES_S: Final = (0.05, 0.2)
-PART: Final = ".part"
-STALE_S: Final = 600
 
 
 def load(path: Path) -> Project:
@@ -69,11 +64,11 @@ def loads(data: bytes, file: str) -> Project:
     return project
 
 
-def save(path: Path, project: Project) -> None:
+def save(path: Path, project: Project, *, keeps_previous: bool = True) -> None:
     """Write a project file in full, or leave everything as it was.
 
-    The previous copy is kept beside it under the same name with "~". A symbolic link stays one;
-    the file it leads to is written.
+    With ``keeps_previous`` what stood there is kept beside it (see ``previous_of``). A symbolic
+    link stays one; the file it leads to is written.
 
     Raises:
         FileAccessError: the system does not let us write it; says why.
@@ -85,13 +80,19 @@ def save(path: Path, project: Project) -> None:
             _refuse_what_is_no_file(target)
             if not os.access(target, os.W_OK):
                 raise PermissionError(errno.EACCES, "")  # told below like the rest
-            with target.open("rb") as old:
-                _replace(target.with_name(f"{target.name}~"), old.read(), like=target)
-        _replace(target, data, like=target)
+            if keeps_previous:
+                with target.open("rb") as old:
+                    replace_file(previous_of(target), old.read(), like=target)
+        replace_file(target, data, like=target)
     except OSError as error:
         raise access_error(path, "saved", error) from error
     except ValueError as error:  # a name with a zero byte in it
         raise access_error(path, "saved", OSError(errno.ENOENT, "")) from error
+
+
+def previous_of(path: Path) -> Path:
+    """Return the name under which the copy before is kept: the same with "~"."""
+    return path.with_name(f"{path.name}~")
 
 
 def dumps(project: Project) -> bytes:
@@ -124,65 +125,6 @@ def _collector_at_rest() -> Iterator[None]:
 def _refuse_what_is_no_file(path: Path) -> None:
     if not stat.S_ISREG(path.stat().st_mode):
         raise OSError(errno.EISDIR if path.is_dir() else errno.EEXIST, "")
-
-
-def _replace(target: Path, data: bytes, *, like: Path) -> None:
-    """Put a finished file in the place of another in one step, with the mode bits of ``like``."""
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name[:50]}.", suffix=PART)
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        _sweep(part, f".{target.name[:50]}.")
-        if like.exists():
-            shutil.copymode(like, part)
-        else:
-            part.chmod(0o666 & ~_umask())
-        _rename(part, target)
-    except BaseException:
-        with suppress(OSError):
-            part.unlink()
-        raise
-    _settle(target.parent)
-
-
-def _sweep(part: Path, prefix: str) -> None:
-    """Take away what saves that were killed have left behind."""
-    with suppress(OSError):
-        newest = part.stat().st_mtime
-        for other in part.parent.iterdir():
-            is_like = other.name.startswith(prefix) and other.name.endswith(PART)
-            if is_like and other.stat().st_mtime < newest - STALE_S:
-                other.unlink()
-
-
-def _umask() -> int:
-    mask = os.umask(0o022)
-    os.umask(mask)
-    return mask
-
-
-def _rename(part: Path, target: Path) -> None:
-    for pause_s in PAUSES_S:
-        try:
-            part.replace(target)
-        except PermissionError:  # a sync client or a virus scanner may hold the old file a moment
-            time.sleep(pause_s)
-        else:
-            return
-    part.replace(target)
-
-
-def _settle(folder: Path) -> None:
-    """Make the new name itself outlast a power cut, where the system knows how."""
-    with suppress(OSError):  # Windows cannot open folders, some network disks cannot sync them
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _read(data: bytes, name: str) -> tuple[Project | None, list[Fault]]:

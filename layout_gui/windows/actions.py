@@ -18,6 +18,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.stations import STATIONS, StationName
 from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.files import Files
+from layout_gui.windows.keeping import Keeping
 
 if TYPE_CHECKING:
     from layout_gui.canvas.view import BedView
@@ -32,6 +33,7 @@ class Desk(Protocol):
     document: Document
     selection: Selection
     files: Files
+    keeping: Keeping
     view: BedView
     findings: FindingsPanel
     theme_choice: ThemeChoice
@@ -194,6 +196,13 @@ ROWS: Final[tuple[Row, ...]] = (
         "&Go back to the saved file…",
         lambda desk: desk.files.revert(),
         enabled=_has_saved_file,
+    ),
+    Row(
+        "recovered",
+        "File",
+        "Recovered wor&k…",
+        lambda desk: desk.keeping.offer(),
+        tip="Shows what was not saved when the program last ended without being closed",
     ),
     Row(
         "export",

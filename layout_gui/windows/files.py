@@ -1,5 +1,6 @@
 """New, open, save, revert: nothing is thrown away without asking."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -7,8 +8,13 @@ from typing import Final
 from PySide6.QtCore import QObject, Signal
 
 from geometry.model.project import Project
+from geometry.tongue import tr
 from layout_gui.dialogs.asker import SUFFIX, Asks
+from layout_gui.dialogs.question import Verb
 from layout_gui.document.document import Document
+from layout_gui.document.file_lock import FileLock, Holder
+from layout_gui.document.outside import Outside
+from layout_gui.document.state import state_folder
 from layout_gui.windows.settings import Settings
 
 SAMPLES: Final = Path(__file__).resolve().parents[2] / "sample_projects"
@@ -20,25 +26,40 @@ def sample_files() -> tuple[Path, ...]:
 
 
 class Files(QObject):
-    """The file of the document. ``said`` carries a sentence about what was done."""
+    """The file of the document, and the lock that keeps others from saving to it meanwhile.
+
+    ``said`` carries a sentence about what was done; ``ways_on`` what to do after what the document
+    could not do, as pairs of words and a function.
+    """
 
     recent_changed = Signal()
     said = Signal(str)
+    ways_on = Signal(object)
 
     def __init__(
-        self, document: Document, asks: Asks, settings: Settings, parent: QObject | None = None
+        self,
+        document: Document,
+        asks: Asks,
+        settings: Settings,
+        parent: QObject | None = None,
+        *,
+        state: Path | None = None,
     ) -> None:
         super().__init__(parent)
         self._document = document
         self._asks = asks
         self._settings = settings
+        self.state = state if state is not None else state_folder()
+        self.outside = Outside(document, parent=self)
+        self._lock: FileLock | None = None
+        document.started.connect(self._on_started)
 
     @property
     def name(self) -> str:
         """What the document is called in titles and questions."""
         path = self._document.path
         file_name = path.name.removesuffix(SUFFIX) if path else ""
-        return self._document.project.name or file_name or "New project"
+        return self._document.project.name or file_name or tr("New project")
 
     def new(self) -> None:
         """Begin with nothing."""
@@ -50,11 +71,11 @@ class Files(QObject):
 
     def open_path(self, path: Path) -> None:
         """Open a file, after asking about unsaved changes."""
-        self.guarded(lambda: self._open(path))
+        self.guarded(lambda: self._open(path.absolute()))
 
     def open_sample(self, path: Path) -> None:
         """Open a sample as a new project: saving asks for a place of its own."""
-        self.guarded(lambda: self._open_sample(path))
+        self.guarded(lambda: self._open_copy(path))
 
     def save(self) -> None:
         """Save to the document's file; ask for one first if there is none."""
@@ -70,9 +91,9 @@ class Files(QObject):
         if path is None:
             return
         self._asks.confirm(
-            "Go back to the saved file?",
-            f"Everything changed in “{self.name}” since it was saved will be lost.",
-            "Go back",
+            tr("Go back to the saved file?"),
+            tr("Everything changed in “{name}” since it was saved will be lost.", name=self.name),
+            tr("Go back"),
             lambda: self._open(path),
         )
 
@@ -91,10 +112,28 @@ class Files(QObject):
     def save_then(self, then: Callable[[], object]) -> None:
         """Save, and do ``then`` only if the file was written."""
         path = self._document.path
-        if path is None:
+        if path is None or self._document.is_read_only:
             self._save_as_then(then)
         else:
             self._write(path, then)
+
+    def start_recovered(self, project: Project, path: Path | None) -> None:
+        """Begin with recovered work as unsaved changes of its file.
+
+        It becomes a new project if the file is open elsewhere.
+        """
+        lock = self._lock_for(path) if path is not None else None
+        is_ours = lock is None or lock.holder is None
+        self._document.start(project, path if is_ours else None, modified=True)
+        if is_ours:
+            self._hold(lock)
+        elif path is not None:
+            words = tr("{file} is open elsewhere, so this is a new project.", file=path.name)
+            self.said.emit(words)
+
+    def release(self) -> None:
+        """Let others have the file: the window is closed."""
+        self._hold(None)
 
     def _on_answer(self, answer: str, then: Callable[[], object]) -> None:
         if answer == "discard":
@@ -104,29 +143,159 @@ class Files(QObject):
 
     def _save_as_then(self, then: Callable[[], object]) -> None:
         suggested = self._document.path or self._settings.folder / f"{_plain(self.name)}{SUFFIX}"
-        self._asks.file_to_save(suggested, lambda path: self._write(_with_suffix(path), then))
+        self._asks.file_to_save(suggested, lambda path: self._on_place(path.absolute(), then))
+
+    def _on_place(self, chosen: Path, then: Callable[[], object]) -> None:
+        path = _with_suffix(chosen)
+        if path == chosen or not path.exists():
+            self._write(path, then)
+            return
+        # The file dialog asked about the name without its ending.
+        self._asks.confirm(
+            tr("Replace the file?"),
+            tr("In {folder} there is already {file}.", folder=path.parent, file=path.name),
+            tr("Replace"),
+            lambda: self._write(path, then),
+        )
 
     def _write(self, path: Path, then: Callable[[], object]) -> None:
-        if self._document.save(path):
+        news = self.outside.look_now() if path == self._document.path else None
+        if news is None:
+            self._write_now(path, then)
+            return
+
+        def on_answer(answer: str) -> None:
+            if answer == "over":
+                self._write_now(path, then)
+            elif answer == "elsewhere":
+                self._save_as_then(then)
+
+        verbs = (
+            Verb("over", tr("Save over it")),
+            Verb("cancel", tr("Stay")),
+            Verb("elsewhere", tr("Save elsewhere…"), is_default=True),
+        )
+        text = tr(
+            "“{file}” was changed by another program since it was opened or saved here. Saving "
+            "over it loses what was changed there.",
+            file=path.name,
+        )
+        self._asks.choose(tr("The file is another one now"), text, verbs, on_answer)
+
+    def _write_now(self, path: Path, then: Callable[[], object]) -> None:
+        document = self._document
+        if document.is_read_only and path == document.path:
+            words = tr("{file} is only looked at: choose another name.", file=path.name)
+            document.failed.emit(words)
+            self._offer_elsewhere(then)
+            return
+        lock = self._lock_for(path)
+        if lock.holder is not None:
+            words = tr(
+                "{file} is open {where}: it cannot be saved to. Choose another name.",
+                file=path.name,
+                where=_where(lock.holder),
+            )
+            document.failed.emit(words)
+            self._offer_elsewhere(then)
+        elif document.save(path):
+            self._hold(lock)
             self._remember(path)
-            self.said.emit(f"Saved to {path.name}.")
+            self.said.emit(tr("Saved to {file}.", file=path.name))
             then()
+        else:
+            if lock is not self._lock:
+                lock.release()
+            again = (tr("Try again"), lambda: self._write(path, then))
+            self._offer_elsewhere(then, again)
+
+    def _offer_elsewhere(
+        self, then: Callable[[], object], *more: tuple[str, Callable[[], object]]
+    ) -> None:
+        self.ways_on.emit(((tr("Save elsewhere…"), lambda: self._save_as_then(then)), *more))
 
     def _open(self, path: Path) -> None:
-        if self._document.open(path):
-            self._remember(path)
+        lock = self._lock_for(path) if path.is_file() else None
+        if lock is None or lock.holder is None:
+            self._open_with(path, lock, read_only=not _may_be_saved(path))
+            return
 
-    def _open_sample(self, path: Path) -> None:
+        def on_answer(answer: str) -> None:
+            if answer == "copy":
+                self._open_copy(path)
+            elif answer == "look":
+                self._open_with(path, None, read_only=True)
+
+        verbs = (
+            Verb("look", tr("Only look at it")),
+            Verb("cancel", tr("Leave it")),
+            Verb("copy", tr("Open a copy"), is_default=True),
+        )
+        text = tr(
+            "“{file}” is open {where}. Two who save to one file undo each other's work.",
+            file=path.name,
+            where=_where(lock.holder),
+        )
+        self._asks.choose(tr("The file is open elsewhere"), text, verbs, on_answer)
+
+    def _open_with(self, path: Path, lock: FileLock | None, *, read_only: bool) -> None:
+        if self._document.open(path, read_only=read_only):
+            self._hold(lock)
+            self._remember(path)
+            if read_only:
+                words = tr("{file} can only be looked at; saving asks for a place.", file=path.name)
+                self.said.emit(words)
+        else:
+            if lock is not None and lock is not self._lock:
+                lock.release()
+            self._offer_another()
+
+    def _open_copy(self, path: Path) -> None:
         if self._document.open(path):
             self._document.start(self._document.project)
+        else:
+            self._offer_another()
+
+    def _offer_another(self) -> None:
+        self.ways_on.emit(((tr("Open another…"), self.open),))
+
+    def _lock_for(self, path: Path) -> FileLock:
+        """The lock of a file: the one we hold, or a new one, which somebody else may hold."""
+        if self._lock is not None and self._lock.is_for(path):
+            return self._lock
+        return FileLock(path, self.state)
+
+    def _hold(self, lock: FileLock | None) -> None:
+        if self._lock is not None and self._lock is not lock:
+            self._lock.release()
+        self._lock = lock
+
+    def _on_started(self) -> None:
+        path = self._document.path
+        if self._lock is not None and (path is None or not self._lock.is_for(path)):
+            self._hold(None)
 
     def _remember(self, path: Path) -> None:
         self._settings.remember(path.resolve())
         self.recent_changed.emit()
 
 
+def _where(holder: Holder) -> str:
+    if holder.is_me:
+        return tr("in another window")
+    if holder.user:
+        return tr("by {user} on {machine}", user=holder.user, machine=holder.machine)
+    return tr("on {machine}", machine=holder.machine)
+
+
+def _may_be_saved(path: Path) -> bool:
+    """Tell whether a file may be written; what is not there yet is not judged."""
+    return not path.exists() or (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK))
+
+
 def _with_suffix(path: Path) -> Path:
-    return path if path.suffix else path.with_name(path.name + SUFFIX)
+    is_named = path.name.endswith(SUFFIX) or path.suffix == ".json"
+    return path if is_named else path.with_name(path.name + SUFFIX)
 
 
 def _plain(name: str) -> str:

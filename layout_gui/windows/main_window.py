@@ -37,6 +37,7 @@ from layout_gui.panels.stations import StationName, no_stations, stations
 from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
 from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
 from layout_gui.windows.files import Files, sample_files
+from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
 
@@ -91,6 +92,7 @@ class MainWindow(QMainWindow):
         asks: Asks | None = None,
         *,
         furnished: bool = True,
+        state: Path | None = None,
     ) -> None:
         super().__init__()
         self.document = document
@@ -106,7 +108,8 @@ class MainWindow(QMainWindow):
         self._expected: QWidget | None = None
         self._station: StationName = "Bed"
         theme = self._theme()
-        self.files = Files(document, self._asks, settings, self)
+        self.files = Files(document, self._asks, settings, self, state=state)
+        self.keeping = Keeping(document, self.files, settings, self)
         # Before the canvas hears of the plan: a bed that is gone leaves its place to another.
         document.plan_changed.connect(self._keep_bed)
         self.road = Road(theme)
@@ -285,6 +288,7 @@ class MainWindow(QMainWindow):
         """Ask about unsaved changes first; the answer comes later."""
         if not self.document.is_modified or self._may_close:
             self._keep()
+            self.keeping.finish()
             event.accept()
             return
         event.ignore()
@@ -340,7 +344,7 @@ class MainWindow(QMainWindow):
         box = QVBoxLayout(inside)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
-        for part in (self.notice, self._split, self.last_line):
+        for part in (self.keeping.notice, self.notice, self._split, self.last_line):
             box.addWidget(part, 1 if part is self._split else 0)
         self.setCentralWidget(inside)
         self.setMenuWidget(self.head)
@@ -377,6 +381,7 @@ class MainWindow(QMainWindow):
         self.start.file_wanted.connect(files.open_path)
         self.start.sample_wanted.connect(files.open_sample)
         files.said.connect(self.last_line.show_hint)
+        files.ways_on.connect(self.notice.offer)
         files.recent_changed.connect(self._show_recent)
         self._show_recent()
 

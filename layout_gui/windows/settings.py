@@ -77,6 +77,16 @@ class Settings:
     def theme(self, choice: ThemeChoice) -> None:
         self._store.setValue("theme", choice)
 
+    def names(self, key: str) -> tuple[str, ...]:
+        """Return the names stored under a key."""
+        stored = self._store.value(key)
+        return (stored,) if isinstance(stored, str) else tuple(map(str, stored or ()))
+
+    def set_names(self, key: str, names: Sequence[str]) -> None:
+        """Store names under a key."""
+        if tuple(names) != self.names(key):
+            self._store.setValue(key, list(names))
+
     def bytes(self, key: str) -> QByteArray:
         """Return a geometry or splitter state stored under a name; empty if there is none."""
         stored = self._store.value(key)

@@ -10,8 +10,8 @@ from pytestqt.qtbot import QtBot
 from geometry.model.project import Project
 from layout_gui import app
 from layout_gui.dialogs.question import Question
-from layout_gui.document.files import read_project
 from layout_gui.project import edits
+from layout_gui.project.recovery_file import read_work
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
 from tests.layout_gui.windows.open_window import discard, make_settings, make_window
@@ -55,7 +55,7 @@ def fail(hook: app.ProblemHook) -> None:
         hook(type(error), error, error.__traceback__)
 
 
-def test_a_mistake_of_the_program_saves_a_copy_and_is_told_once(
+def test_a_mistake_of_the_program_keeps_the_work_safe_and_is_told_once(
     qtbot: QtBot, window: MainWindow, capsys: pytest.CaptureFixture[str]
 ) -> None:
     window.document.start(make_project(), modified=True)
@@ -68,15 +68,15 @@ def test_a_mistake_of_the_program_saves_a_copy_and_is_told_once(
 
     (dialog,) = window.findChildren(Question)
     assert dialog.isVisible()
-    copy = app.save_copy(window.document)
-    assert copy is not None
-    assert str(copy) in dialog.text
-    assert read_project(copy) == changed
+    kept = window.keeping.autosave.file
+    assert str(kept) in dialog.text
+    assert read_work(kept) == changed
     assert "ZeroDivisionError: division by zero" in capsys.readouterr().err
     dialog.answer("close")
     fail(hook)
     assert [each.isVisible() for each in window.findChildren(Question)][-1]
 
 
-def test_without_unsaved_work_there_is_no_copy(window: MainWindow) -> None:
-    assert app.save_copy(window.document) is None
+def test_without_unsaved_work_nothing_is_kept(window: MainWindow) -> None:
+    assert window.keeping.keep_now() is None
+    assert not window.keeping.autosave.file.exists()

@@ -42,7 +42,8 @@ def test_unsaved_changes_are_asked_about_with_three_verbs(window: QWidget, key: 
     Asker(window).unsaved("Bench", answers.append)
     question = question_of(window)
 
-    assert [button.text() for button in question.buttons.values()] == ["Discard", "Cancel", "Save"]
+    verbs = [button.text() for button in question.buttons.values()]
+    assert verbs == ["Close without saving", "Stay", "Save"]
     assert answers == []
     question.buttons[key].click()
     assert answers == [key]

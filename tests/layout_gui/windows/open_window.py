@@ -1,6 +1,6 @@
 """A whole window for a test, with an asker that answers by itself."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import shiboken6
@@ -8,6 +8,7 @@ from PySide6.QtCore import QSettings
 from PySide6.QtWidgets import QWidget
 
 from geometry.model.project import Project
+from layout_gui.dialogs.question import Verb
 from layout_gui.document.selection import Selection
 from layout_gui.windows.main_window import MainWindow
 from layout_gui.windows.settings import Settings
@@ -23,10 +24,17 @@ class Answers:
         self.agrees = False
         self.path: Path | None = None
         self.words = ""
+        self.choice = "cancel"
 
     def unsaved(self, name: str, answer: Callable[[str], object]) -> None:
         self.asked.append(f"unsaved {name}")
         answer(self.unsaved_answer)
+
+    def choose(
+        self, title: str, text: str, verbs: Sequence[Verb], answer: Callable[[str], object]
+    ) -> None:
+        self.asked.append(f"choose {title} {text} {[verb.key for verb in verbs]}")
+        answer(self.choice)
 
     def confirm(self, title: str, text: str, verb: str, answer: Callable[[], object]) -> None:
         self.asked.append(f"confirm {title} {text} {verb}")
