@@ -60,21 +60,23 @@ def test_differences_are_listed_when_they_are_known(window: QWidget, tmp_path: P
     assert dialog.cards[bad].differs.text() == "It cannot be read: No."
 
 
-def test_a_verb_closes_the_dialog_and_says_which_work(window: QWidget, tmp_path: Path) -> None:
+@pytest.mark.parametrize("verb", ["recover", "open"])
+def test_a_verb_closes_the_dialog_and_says_which_work(
+    window: QWidget, tmp_path: Path, verb: str
+) -> None:
     saved = tmp_path / "x"
     saved.touch()
-    for verb in ("recover", "open"):
-        one, other = left("one", saved), left("two", saved)
-        dialog = RecoveryDialog((one, other), window)
-        said: list[object] = []
-        dialog.answered.connect(said.append)
-        dialog.recover_wanted.connect(lambda each: said.append(("recover", each)))
-        dialog.open_wanted.connect(lambda each: said.append(("open", each)))
-        dialog.open()
+    one, other = left("one", saved), left("two", saved)
+    dialog = RecoveryDialog((one, other), window)
+    said: list[object] = []
+    dialog.answered.connect(said.append)
+    dialog.recover_wanted.connect(lambda each: said.append(("recover", each)))
+    dialog.open_wanted.connect(lambda each: said.append(("open", each)))
+    dialog.open()
 
-        getattr(dialog.cards[other], verb).click()
+    getattr(dialog.cards[other], verb).click()
 
-        assert said == ["taken", (verb, other)]
+    assert said == ["taken", (verb, other)]
 
 
 def test_putting_off_says_so(window: QWidget) -> None:
