@@ -14,6 +14,7 @@ from multiprocessing.connection import Connection, wait
 from typing import Any, Concatenate, Final, Literal, ParamSpec
 
 from geometry.errors import GeometryError
+from geometry.tongue import Tongue, set_tongue, spoken, tr
 
 Frozen = ParamSpec("Frozen")
 
@@ -43,7 +44,7 @@ class ChildProcess:
         context = multiprocessing.get_context("spawn")
         self._ear, mouth = context.Pipe(duplex=False)
         self._process = context.Process(
-            target=_serve, args=(mouth, work, frozen, named), name="work", daemon=True
+            target=_serve, args=(mouth, spoken(), work, frozen, named), name="work", daemon=True
         )
         self._process.start()
         mouth.close()  # the child has its own; only so does its end show here
@@ -81,19 +82,22 @@ class ChildProcess:
 
     def _why_it_ended(self) -> str:
         self._process.join(_GRACE_S)
-        return (
-            f"The calculation ended by itself (code {self._process.exitcode}) and left no result. "
-            "Nothing was changed; try again."
+        return tr(
+            "The calculation ended by itself (code {code}) and left no result. "
+            "Nothing was changed; try again.",
+            code=self._process.exitcode,
         )
 
 
 def _serve(
     mouth: "Connection[News, Any]",
+    tongue: Tongue,
     work: Callable[..., object],
     frozen: tuple[Any, ...],
     named: dict[str, Any],
 ) -> None:
-    """Do the work in the child and tell what comes of it."""
+    """Do the work in the child, in the tongue of the parent, and tell what comes of it."""
+    set_tongue(tongue)
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent hears Ctrl+C and decides
     threading.Thread(target=_end_with_parent, daemon=True).start()
     try:
@@ -101,7 +105,7 @@ def _serve(
     except GeometryError as error:
         last = "failed", str(error)
     except MemoryError:
-        last = "failed", "The calculation does not fit into the memory of this computer."
+        last = "failed", tr("The calculation does not fit into the memory of this computer.")
     mouth.send(last)
 
 

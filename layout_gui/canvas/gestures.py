@@ -14,6 +14,7 @@ from PySide6.QtCore import QRectF
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import PlacedRaft
+from geometry.tongue import tr, tr_n
 from geometry.units import Unit, format_length
 from layout_gui.canvas.places import Places, Spot, to_raft
 from layout_gui.canvas.snapping import Grid, Guide, Snapper, make_snapper
@@ -133,7 +134,7 @@ class RubberBand:
         inside = frozenset(self._table.places.holes_in(left, bottom, right, top))
         chosen = self._before ^ inside if start.ctrl else self._before | inside
         self._table.selection.set_holes(chosen)
-        self._table.surface.say(f"{len(chosen)} holes selected")
+        self._table.surface.say(tr_n("{n} hole selected", "{n} holes selected", len(chosen)))
 
     def release(self, touch: Touch) -> None:
         """Close the band; without a drag select the raft under the pointer."""
@@ -251,7 +252,11 @@ class MoveHoles:
         placed = self._table.places.rafts[self._grabbed.raft]
         where = place_text(placed, x, y, self._table.unit)
         plants = self._table.document.plan.plants
-        return f"{where} · {plants} plants · Alt: free, Shift: straight, Esc: back"
+        return tr(
+            "{where} · {plants} plants · Alt: free, Shift: straight, Esc: back",
+            where=where,
+            plants=plants,
+        )
 
 
 class AddHole:
@@ -295,7 +300,7 @@ class AddHole:
         table = self._table
         placed = table.places.raft_at(self._x, self._y)
         if placed is None:
-            table.surface.say("A hole needs foam under it · Esc: leave it")
+            table.surface.say(tr("A hole needs foam under it · Esc: leave it"))
             return
         x, y = to_raft(placed, self._x, self._y)
         try:
@@ -307,7 +312,7 @@ class AddHole:
             return
         self.cancel()
         table.surface.follow(project, [(placed.name, self._x, self._y)])
-        table.document.apply("Add a hole", project)
+        table.document.apply(tr("Add a hole"), project)
 
     def cancel(self) -> None:
         """Put the hole away."""
@@ -324,8 +329,12 @@ class AddHole:
         radius = planting.hole_diameter.mm / 2 if planting else 25.0
         self._table.surface.show_moving([(self._x, self._y, radius)], guides)
         placed = self._table.places.raft_at(self._x, self._y)
-        where = place_text(placed, self._x, self._y, self._table.unit) if placed else "over water"
-        self._table.surface.say(f"New hole {where} · click or Enter: put it there, Esc: leave it")
+        where = (
+            place_text(placed, self._x, self._y, self._table.unit) if placed else tr("over water")
+        )
+        self._table.surface.say(
+            tr("New hole {place} · click or Enter: put it there, Esc: leave it", place=where)
+        )
 
 
 def moved_by(
@@ -345,15 +354,19 @@ def moved_by(
 
 def move_text(moving: Sequence[Spot]) -> str:
     """Return what an undo step that moves these holes is called."""
-    return f"Move hole {moving[0].hole}" if len(moving) == 1 else f"Move {len(moving)} holes"
+    if len(moving) == 1:
+        return tr("Move hole {hole}", hole=moving[0].hole)
+    return tr_n("Move {n} hole", "Move {n} holes", len(moving))
 
 
 def place_text(placed: PlacedRaft, x: float, y: float, unit: Unit) -> str:
     """Write a place of the bed as measured from the datum corner of its raft."""
     from_x, from_y = to_raft(placed, x, y)
-    return (
-        f"x {format_length(from_x, unit)}, y {format_length(from_y, unit)}"
-        f" from the datum of {placed.name}"
+    return tr(
+        "x {x}, y {y} from the datum of {raft}",
+        x=format_length(from_x, unit),
+        y=format_length(from_y, unit),
+        raft=placed.name,
     )
 
 

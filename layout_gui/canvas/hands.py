@@ -9,6 +9,7 @@ from PySide6.QtGui import QKeyEvent
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan
+from geometry.tongue import mark, plural, tr, tr_n
 from geometry.units import Unit
 from layout_gui.canvas.gestures import (
     AddHole,
@@ -192,7 +193,7 @@ class Hands(QObject):
         self.cancel()
         table = self._table()
         if table is None or table.places.bed_plan.bed.planting is None:
-            self.hint_changed.emit("This bed has no planting to add a hole to")
+            self.hint_changed.emit(tr("This bed has no planting to add a hole to"))
             return
         self._adding = AddHole(table, x, y, self._disarm)
         self.armed.emit(True)
@@ -202,11 +203,13 @@ class Hands(QObject):
         self.cancel()
         table = self._table()
         if table is None or table.places.bed_plan.bed.planting is None:
-            self.hint_changed.emit("Plant the bed first; a zone is planted otherwise than the rest")
+            self.hint_changed.emit(
+                tr("Plant the bed first; a zone is planted otherwise than the rest")
+            )
             return
         self._is_drawing = True
         self.armed.emit(True)
-        self.hint_changed.emit("Drag a rectangle over the new zone · Esc: leave it")
+        self.hint_changed.emit(tr("Drag a rectangle over the new zone · Esc: leave it"))
 
     # -- keys ------------------------------------------------------------------------------------
 
@@ -248,7 +251,11 @@ class Hands(QObject):
             self._remove_zone(self._selection.zone)
             return
         chosen = self._chosen()
-        text = f"Leave out hole {chosen[0][1]}" if len(chosen) == 1 else _many("Leave out", chosen)
+        text = (
+            tr("Leave out hole {hole}", hole=chosen[0][1])
+            if len(chosen) == 1
+            else tr_n("Leave out {n} hole", "Leave out {n} holes", len(chosen))
+        )
         if self._edit(text, edits.delete_holes, chosen):
             self._selection.clear()
 
@@ -257,8 +264,14 @@ class Hands(QObject):
         chosen = self._chosen()
         places = self._places
         pinned = places is not None and all(_is_pinned(places, name) for name in chosen)
-        word, edit = ("Unpin", edits.unpin_holes) if pinned else ("Pin", edits.pin_holes)
-        text = f"{word} hole {chosen[0][1]}" if len(chosen) == 1 else _many(word, chosen)
+        edit = edits.unpin_holes if pinned else edits.pin_holes
+        if len(chosen) == 1:
+            one = mark("Unpin hole {hole}") if pinned else mark("Pin hole {hole}")
+            text = tr(one, hole=chosen[0][1])
+        elif pinned:
+            text = tr_n("Unpin {n} hole", "Unpin {n} holes", len(chosen))
+        else:
+            text = tr_n("Pin {n} hole", "Pin {n} holes", len(chosen))
         self._edit(text, edit, chosen)
 
     def select_all(self) -> None:
@@ -295,23 +308,34 @@ class Hands(QObject):
         holes, rafts = len(self._selection.holes), len(self._selection.rafts)
         if self._selection.zone:
             self.hint_changed.emit(
-                f"Zone {self._selection.zone}: drag its outline, arrow keys or type · Del removes"
+                tr(
+                    "Zone {zone}: drag its outline, arrow keys or type · Del removes",
+                    zone=self._selection.zone,
+                )
             )
         elif holes:
             what = (
-                f"Hole {next(iter(self._selection.holes))[1]}" if holes == 1 else f"{holes} holes"
+                tr("Hole {hole}", hole=next(iter(self._selection.holes))[1])
+                if holes == 1
+                else plural(holes, "hole")
             )
             self.hint_changed.emit(
-                f"{what}: drag, arrow keys or type · Del leaves out · P pins · Tab: next hole"
+                tr(
+                    "{what}: drag, arrow keys or type · Del leaves out · P pins · Tab: next hole",
+                    what=what,
+                )
             )
         elif rafts:
-            what = next(iter(self._selection.rafts)) if rafts == 1 else f"{rafts} rafts"
+            what = next(iter(self._selection.rafts)) if rafts == 1 else plural(rafts, "raft")
             self.hint_changed.emit(
-                f"{what} selected · double-click on foam or Ins adds a hole · R: next raft"
+                tr(
+                    "{what} selected · double-click on foam or Ins adds a hole · R: next raft",
+                    what=what,
+                )
             )
         else:
             self.hint_changed.emit(
-                "Click a hole or drag a frame · Tab: first hole, R: first raft · wheel: zoom"
+                tr("Click a hole or drag a frame · Tab: first hole, R: first raft · wheel: zoom")
             )
 
     # --------------------------------------------------------------------------------------------
@@ -349,7 +373,13 @@ class Hands(QObject):
     def _keep(self) -> None:
         """Keep the selected holes selected while Tab goes on."""
         self._kept = self._selection.holes
-        self.hint_changed.emit(f"{len(self._kept)} holes kept · Tab: add the next one")
+        self.hint_changed.emit(
+            tr_n(
+                "{n} hole kept · Tab: add the next one",
+                "{n} holes kept · Tab: add the next one",
+                len(self._kept),
+            )
+        )
 
     def _escape(self) -> bool:
         if self.cancel():
@@ -357,7 +387,7 @@ class Hands(QObject):
         chosen = self._selection
         self._tab_leaves = not (chosen.holes or chosen.rafts or chosen.zone)
         if self._tab_leaves:
-            self.hint_changed.emit("Tab leaves the bed")
+            self.hint_changed.emit(tr("Tab leaves the bed"))
             return False
         self._selection.clear()
         return True
@@ -412,7 +442,7 @@ class Hands(QObject):
         except GeometryError as error:
             self.hint_changed.emit(str(error))
             return
-        self._document.apply(f"Remove zone {name}", project)
+        self._document.apply(tr("Remove zone {name}", name=name), project)
         self._selection.clear()
 
     def _edit(
@@ -461,7 +491,3 @@ def _is_pinned(places: Places, name: HoleName) -> bool:
     if placed is None or name[1] not in placed.design.holes.names:
         return False
     return bool(placed.design.holes.pinned[placed.design.holes.names.index(name[1])])
-
-
-def _many(word: str, chosen: Sequence[HoleName]) -> str:
-    return f"{word} {len(chosen)} holes"

@@ -9,6 +9,7 @@ from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
+from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.canvas.tones import TEXT_PX, Tones, small_font
 
@@ -75,7 +76,9 @@ class Ruler(QWidget):
         self._zero = 0.0
         self._scale = 1.0
         self._pointer: float | None = None
-        self.setAccessibleName("Ruler along the bed" if edge == "top" else "Ruler across the bed")
+        self.setAccessibleName(
+            tr("Ruler along the bed") if edge == "top" else tr("Ruler across the bed")
+        )
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
 
     def set_tones(self, tones: Tones) -> None:

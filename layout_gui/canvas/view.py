@@ -21,6 +21,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
 
 from geometry.plan import BedPlan, Plan
+from geometry.tongue import tr
 from layout_gui.canvas.gestures import Touch
 from layout_gui.canvas.hands import ARROWS, Hands
 from layout_gui.canvas.places import to_raft
@@ -116,10 +117,12 @@ class BedView(QGraphicsView):
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.setViewportMargins(RULER_PX, RULER_PX, 0, 0)
         self.setCornerWidget(self._corners[1])
-        self.setAccessibleName("The bed")
+        self.setAccessibleName(tr("The bed"))
         self.setAccessibleDescription(
-            "The bed at scale. Tab moves through the holes, arrow keys move the selected ones;"
-            " the fields beside it take typed places."
+            tr(
+                "The bed at scale. Tab moves through the holes, arrow keys move the selected ones;"
+                " the fields beside it take typed places."
+            )
         )
         for bar in (self.horizontalScrollBar(), self.verticalScrollBar()):
             bar.valueChanged.connect(self._show_rulers)
@@ -443,7 +446,7 @@ class BedView(QGraphicsView):
         if self._bed_plan is None:
             painter.setFont(small_font(14))
             painter.setPen(self._tones.quiet_text)
-            painter.drawText(inside, Qt.AlignmentFlag.AlignCenter, "No bed yet")
+            painter.drawText(inside, Qt.AlignmentFlag.AlignCenter, tr("No bed yet"))
         if self.hasFocus():
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
             painter.setPen(QPen(self._tones.accent, 2))

@@ -8,6 +8,7 @@ from PySide6.QtCore import QRectF
 
 from geometry.errors import GeometryError
 from geometry.model.outlines import Rectangle
+from geometry.tongue import tr
 from geometry.units import Length, Unit, format_length
 from layout_gui.canvas.gestures import THRESHOLD_PX, Table, Touch
 from layout_gui.canvas.zone_items import Zones
@@ -33,7 +34,7 @@ class DrawZone:
         surface, unit = self._table.surface, self._table.unit
         surface.show_band(QRectF(left, bottom, right - left, top - bottom))
         sizes = f"{format_length(right - left, unit)} {_TIMES} {format_length(top - bottom, unit)}"
-        surface.say(f"New zone {sizes} · let go: that is it, Esc: leave it")
+        surface.say(tr("New zone {sizes} · let go: that is it, Esc: leave it", sizes=sizes))
 
     def release(self, touch: Touch) -> None:
         """Make the zone; a click without a drag leaves the tool in hand."""
@@ -41,7 +42,7 @@ class DrawZone:
         table.surface.show_band(None)
         left, bottom, right, top = self._box(touch)
         if min(right - left, top - bottom) < 2 * THRESHOLD_PX * touch.pixel_mm:
-            table.surface.say("Drag from one corner of the zone to the other · Esc: leave it")
+            table.surface.say(tr("Drag from one corner of the zone to the other · Esc: leave it"))
             return
         self._done()
         shape = Rectangle(_length(right - left), _length(top - bottom))
@@ -56,7 +57,7 @@ class DrawZone:
         except GeometryError as error:
             table.surface.say(str(error))
             return
-        table.document.apply(f"Draw zone {zone.name}", project)
+        table.document.apply(tr("Draw zone {name}", name=zone.name), project)
         table.selection.set_zone(zone.name)
 
     def cancel(self) -> None:
@@ -92,8 +93,12 @@ class MoveZone:
         self._zones.show_moved(self._name, dx, dy)
         unit = self._table.unit
         self._table.surface.say(
-            f"Zone {self._name} moved by x {format_length(dx, unit)}, y {format_length(dy, unit)}"
-            " · Shift: straight, Esc: back"
+            tr(
+                "Zone {name} moved by x {dx}, y {dy} · Shift: straight, Esc: back",
+                name=self._name,
+                dx=format_length(dx, unit),
+                dy=format_length(dy, unit),
+            )
         )
 
     def release(self, touch: Touch) -> None:
@@ -125,7 +130,7 @@ def move_zone(table: Table, name: str, dx: float, dy: float, merge_key: str | No
     except GeometryError as error:
         table.surface.say(str(error))
         return
-    table.document.apply(f"Move zone {name}", project, merge_key=merge_key)
+    table.document.apply(tr("Move zone {name}", name=name), project, merge_key=merge_key)
 
 
 def _stepped(mm: float, step: float) -> float:

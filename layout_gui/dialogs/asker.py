@@ -10,7 +10,10 @@ from geometry.tongue import tr
 from layout_gui.dialogs.question import Question, Verb
 
 SUFFIX: Final = ".raft.json"
-_FILTER: Final = f"Raft projects (*{SUFFIX});;All files (*)"
+
+
+def _filter() -> str:
+    return tr("Raft projects (*{suffix});;All files (*)", suffix=SUFFIX)
 
 
 class Asks(Protocol):
@@ -64,7 +67,7 @@ class Asker:
 
     def confirm(self, title: str, text: str, verb: str, answer: Callable[[], object]) -> None:
         """Ask with the verb itself on the button; Cancel is what Enter gives."""
-        verbs = (Verb("yes", verb), Verb("cancel", "Cancel", is_default=True))
+        verbs = (Verb("yes", verb), Verb("cancel", tr("Cancel"), is_default=True))
         question = Question(title, text, verbs, self._window)
         question.answered.connect(lambda key: answer() if key == "yes" else None)
         question.open()
@@ -79,13 +82,13 @@ class Asker:
 
     def file_to_open(self, folder: Path, answer: Callable[[Path], object]) -> None:
         """Ask with the file dialog of the desktop."""
-        dialog = QFileDialog(self._window, "Open a project", str(folder), _FILTER)
+        dialog = QFileDialog(self._window, tr("Open a project"), str(folder), _filter())
         dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
         self._ask_path(dialog, answer)
 
     def file_to_save(self, suggested: Path, answer: Callable[[Path], object]) -> None:
         """Ask with the file dialog of the desktop, which warns before it replaces a file."""
-        dialog = QFileDialog(self._window, "Save the project", str(suggested.parent), _FILTER)
+        dialog = QFileDialog(self._window, tr("Save the project"), str(suggested.parent), _filter())
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix(SUFFIX.removeprefix("."))
         dialog.selectFile(suggested.name)
@@ -93,7 +96,7 @@ class Asker:
 
     def folder(self, start: Path, answer: Callable[[Path], object]) -> None:
         """Ask with the folder dialog of the desktop."""
-        dialog = QFileDialog(self._window, "Choose a folder", str(start))
+        dialog = QFileDialog(self._window, tr("Choose a folder"), str(start))
         dialog.setFileMode(QFileDialog.FileMode.Directory)
         dialog.setOption(QFileDialog.Option.ShowDirsOnly)
         self._ask_path(dialog, answer)
@@ -101,13 +104,13 @@ class Asker:
     def note(self, title: str, text: str, answer: Callable[[str], object]) -> None:
         """Ask for a few words; without words the finding is not left."""
         verbs: Sequence[Verb] = (
-            Verb("cancel", "Cancel"),
-            Verb("leave", "Leave it so", is_default=True),
+            Verb("cancel", tr("Cancel")),
+            Verb("leave", tr("Leave it so"), is_default=True),
         )
         question = Question(title, text, verbs, self._window)
         edit = QPlainTextEdit()
-        edit.setAccessibleName("Your note")
-        edit.setPlaceholderText("Why it may stay as it is")
+        edit.setAccessibleName(tr("Your note"))
+        edit.setPlaceholderText(tr("Why it may stay as it is"))
         edit.setTabChangesFocus(True)
         edit.setFixedHeight(84)
         question.add(edit)

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, qVersion
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QHeaderView, QPlainTextEdit, QTreeWidget, QTreeWidgetItem, QWidget
 
-from geometry.tongue import tr
+from geometry.tongue import mark, tr
 from layout_gui.dialogs.question import Question, Verb
 from layout_gui.document.state import version
 
@@ -21,7 +21,10 @@ _LICENCES: Final = (
     ("ReportLab", "BSD"),
     ("ezdxf", "MIT"),
     ("pyqtgraph", "MIT"),
-    ("DejaVu Sans", "Bitstream Vera licence, beside the typeface in the program's folder"),
+    (
+        "DejaVu Sans",
+        mark("Bitstream Vera licence, beside the typeface in the program's folder"),
+    ),
 )
 
 
@@ -41,15 +44,15 @@ def system_report() -> str:
 
 def about_dialog(parent: QWidget | None) -> Question:
     """Say what this program is and what it is made of."""
-    licences = "\n".join(f"{name}: {licence}" for name, licence in _LICENCES)
-    text = (
+    licences = "\n".join(f"{name}: {tr(licence)}" for name, licence in _LICENCES)
+    text = tr(
         "From a bed as it really measures to rafts that fit, holes in the right places and paper "
         "that can be trusted at the drill.\n\nIt asks the network for nothing."
     )
     dialog = Question(
-        f"{NAME} {version()}", text, (Verb("close", "Close", is_default=True),), parent
+        f"{NAME} {version()}", text, (Verb("close", tr("Close"), is_default=True),), parent
     )
-    dialog.add(_text_to_copy("System and licences", f"{system_report()}\n\n{licences}", 190))
+    dialog.add(_text_to_copy(tr("System and licences"), f"{system_report()}\n\n{licences}", 190))
     _add_copy_button(dialog, system_report())
     return dialog
 
@@ -69,10 +72,13 @@ def problem_dialog(report: str, copy: Path | None, parent: QWidget | None) -> Qu
         )
     )
     dialog = Question(
-        "Something went wrong", text, (Verb("close", "Keep working", is_default=True),), parent
+        tr("Something went wrong"),
+        text,
+        (Verb("close", tr("Keep working"), is_default=True),),
+        parent,
     )
     full = f"{system_report()}\n\n{report}"
-    dialog.add(_text_to_copy("Report", full, 170))
+    dialog.add(_text_to_copy(tr("Report"), full, 170))
     _add_copy_button(dialog, full)
     return dialog
 
@@ -80,12 +86,12 @@ def problem_dialog(report: str, copy: Path | None, parent: QWidget | None) -> Qu
 def shortcut_dialog(rows: Sequence[tuple[str, str, str]], parent: QWidget | None) -> Question:
     """List the keys: where, what they do, and the keys."""
     dialog = Question(
-        "Keys", "Everything here also stands in the menus.",
-        (Verb("close", "Close", is_default=True),), parent,
+        tr("Keys"), tr("Everything here also stands in the menus."),
+        (Verb("close", tr("Close"), is_default=True),), parent,
     )  # fmt: skip
     tree = QTreeWidget()
-    tree.setAccessibleName("Keys")
-    tree.setHeaderLabels(["What it does", "Keys"])
+    tree.setAccessibleName(tr("Keys"))
+    tree.setHeaderLabels([tr("What it does"), tr("Keys")])
     tree.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
     tree.header().setStretchLastSection(False)
     tree.header().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
@@ -118,4 +124,4 @@ def _text_to_copy(name: str, text: str, height: int) -> QPlainTextEdit:
 
 
 def _add_copy_button(dialog: Question, text: str) -> None:
-    dialog.add_aside("Copy the report", lambda: QGuiApplication.clipboard().setText(text))
+    dialog.add_aside(tr("Copy the report"), lambda: QGuiApplication.clipboard().setText(text))

@@ -20,6 +20,7 @@ from geometry.drawing.styles import Style
 from geometry.holes.sites import Coordinates
 from geometry.model.curves import Loop
 from geometry.model.measure import bounds
+from geometry.tongue import number, plural, tr
 from layout_gui.screen.painter import loop_path
 from layout_gui.screen.theme import Theme
 
@@ -40,12 +41,12 @@ class RaftPicture(QWidget):
         self._theme = theme
         self._holes: Sequence[tuple[float, float]] = ()
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-        self.setAccessibleName("The raft with its holes")
+        self.setAccessibleName(tr("The raft with its holes"))
 
     def show_holes(self, xy: Coordinates) -> None:
         """Show these holes."""
         self._holes = [(x, y) for x, y in xy.tolist()]
-        self.setAccessibleDescription(f"{len(self._holes)} holes")
+        self.setAccessibleDescription(plural(len(self._holes), "hole"))
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -106,20 +107,20 @@ class SqueezeDialog(QDialog):
     ) -> None:
         super().__init__(parent)
         self._seconds = seconds
-        self.setWindowTitle("Squeeze in more holes")
+        self.setWindowTitle(tr("Squeeze in more holes"))
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setFixedWidth(_PICTURE.width() + 52)
-        self.title = _line(f"Looking for more room on raft {raft}", "title")
+        self.title = _line(tr("Looking for more room on raft {raft}", raft=raft), "title")
         self.text = _line("")
         self.picture = picture
         self.progress = QProgressBar()
         self.progress.setRange(0, _STEPS)
-        self.progress.setAccessibleName("Time used")
-        self.stop_button = QPushButton("Stop and keep the best")
+        self.progress.setAccessibleName(tr("Time used"))
+        self.stop_button = QPushButton(tr("Stop and keep the best"))
         self.stop_button.clicked.connect(lambda _on: self._on_stop())
-        self.leave_button = QPushButton("Leave it as it is")
+        self.leave_button = QPushButton(tr("Leave it as it is"))
         self.leave_button.clicked.connect(lambda _on: self.reject())
-        self.use_button = QPushButton("Use these holes")
+        self.use_button = QPushButton(tr("Use these holes"))
         self.use_button.setProperty("role", "primary")
         self.use_button.clicked.connect(lambda _on: self._on_use())
         self._lay_out()
@@ -127,23 +128,29 @@ class SqueezeDialog(QDialog):
 
     def show_start(self, now: int) -> None:
         """Show that the search is getting ready: holes there are."""
-        self.text.setText(f"It holds {now} now.")
+        self.text.setText(tr("It holds {now} now.", now=now))
         self.progress.setValue(0)  # a bar without a value shows no words
-        self.progress.setFormat("getting ready")
+        self.progress.setFormat(tr("getting ready"))
 
     def show_search(self, now: int, best: int, left_s: float) -> None:
         """Show how the search stands: holes there are, the most found, seconds left."""
         self.text.setText(
-            f"It holds {now} now. Best so far: {best}." if best > now else f"It holds {now} now."
+            tr("It holds {now} now. Best so far: {best}.", now=now, best=best)
+            if best > now
+            else tr("It holds {now} now.", now=now)
         )
         self.progress.setValue(round(_STEPS * (1 - left_s / self._seconds)))
-        self.progress.setFormat(f"{left_s:.0f} s left" if left_s >= 0.5 else "nearly done")
+        self.progress.setFormat(
+            tr("{seconds} s left", seconds=number(left_s, 0))
+            if left_s >= 0.5
+            else tr("nearly done")
+        )
 
     def show_finishing(self) -> None:
         """Show that the places found are being made fit to be marked."""
         self.stop_button.setEnabled(False)
         self.progress.setValue(_STEPS)
-        self.progress.setFormat("rounding the places")
+        self.progress.setFormat(tr("rounding the places"))
 
     def show_offer(self, title: str, text: str, xy: Coordinates) -> None:
         """Show what was found; it can be used or left."""
@@ -155,7 +162,7 @@ class SqueezeDialog(QDialog):
     def show_nothing(self, title: str, text: str) -> None:
         """Show that nothing was won, and why."""
         self._show_end(title, text)
-        self.leave_button.setText("Close")
+        self.leave_button.setText(tr("Close"))
         self._show_buttons(self.leave_button)
         self.leave_button.setFocus()
 

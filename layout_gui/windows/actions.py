@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
+from geometry.tongue import mark, tr
 from geometry.units import Unit
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
@@ -148,7 +149,7 @@ def _unit_row(unit: Unit, text: str) -> Row:
         enabled=_has_bed,
         checked=lambda desk: desk.document.project.units == unit,
         line=unit == "mm",
-        tip="Only changes how lengths are shown and how a bare number is read",
+        tip=mark("Only changes how lengths are shown and how a bare number is read"),
     )
 
 
@@ -163,9 +164,18 @@ def _theme_row(choice: ThemeChoice, text: str) -> Row:
     )
 
 
+_STATION_TEXTS: Final[dict[StationName, str]] = {
+    "Bed": mark("&1 Bed"),
+    "Rafts": mark("&2 Rafts"),
+    "Holes": mark("&3 Holes"),
+    "Make": mark("&4 Make"),
+    "Grow": mark("&5 Grow"),
+}
+
+
 def _station_row(number: int, name: StationName) -> Row:
     return Row(
-        f"go-{name}", "View", f"&{number} {name}", lambda desk: desk.go_to(name), f"Ctrl+{number}"
+        f"go-{name}", "View", _STATION_TEXTS[name], lambda desk: desk.go_to(name), f"Ctrl+{number}"
     )
 
 
@@ -181,19 +191,34 @@ def _part_row(part: Part, text: str, keys: str) -> Row:
     )
 
 
-MENUS: Final = ("File", "Edit", "Draw", "Bed", "View", "Help")
+MENUS: Final = {
+    "File": mark("&File"),
+    "Edit": mark("&Edit"),
+    "Draw": mark("&Draw"),
+    "Bed": mark("&Bed"),
+    "View": mark("&View"),
+    "Help": mark("&Help"),
+}
+"""The menus with their words; a row names its menu by the key."""
 
 ROWS: Final[tuple[Row, ...]] = (
-    Row("new", "File", "&New project", lambda desk: desk.files.new(), "Ctrl+N"),
-    Row("open", "File", "&Open…", lambda desk: desk.files.open(), "Ctrl+O"),
-    Row("save", "File", "&Save", lambda desk: desk.files.save(), "Ctrl+S", _has_bed, line=True),
+    Row("new", "File", mark("&New project"), lambda desk: desk.files.new(), "Ctrl+N"),
+    Row("open", "File", mark("&Open…"), lambda desk: desk.files.open(), "Ctrl+O"),
     Row(
-        "save-as", "File", "Save &as…", lambda desk: desk.files.save_as(), "Ctrl+Shift+S", _has_bed
+        "save", "File", mark("&Save"), lambda desk: desk.files.save(), "Ctrl+S", _has_bed, line=True
+    ),
+    Row(
+        "save-as",
+        "File",
+        mark("Save &as…"),
+        lambda desk: desk.files.save_as(),
+        "Ctrl+Shift+S",
+        _has_bed,
     ),
     Row(
         "revert",
         "File",
-        "&Go back to the saved file…",
+        mark("&Go back to the saved file…"),
         lambda desk: desk.files.revert(),
         enabled=_has_saved_file,
     ),
@@ -207,28 +232,28 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "export",
         "File",
-        "&Export for the workshop",
+        mark("&Export for the workshop"),
         lambda desk: desk.go_to("Make"),
         "Ctrl+E",
         _has_bed,
         line=True,
-        tip="Shows the pages first, then writes templates, cut sheets and files for machines",
+        tip=mark("Shows the pages first, then writes templates, cut sheets and files for machines"),
     ),
-    Row("quit", "File", "&Quit", lambda desk: desk.close(), "Ctrl+Q", line=True),
+    Row("quit", "File", mark("&Quit"), lambda desk: desk.close(), "Ctrl+Q", line=True),
     Row(
         "pin",
         "Edit",
-        "&Pin or unpin the holes",
+        mark("&Pin or unpin the holes"),
         lambda desk: desk.view.toggle_pins(),
         "Ctrl+P",
         _has_holes,
         line=True,
-        tip="A pinned hole stays when the pattern changes",
+        tip=mark("A pinned hole stays when the pattern changes"),
     ),
     Row(
         "leave-out",
         "Edit",
-        "&Leave the holes out",
+        mark("&Leave the holes out"),
         lambda desk: desk.view.delete_selected(),
         "Del",
         _has_holes,
@@ -236,32 +261,32 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "give-back",
         "Edit",
-        "&Give all holes of the bed back to the pattern",
+        mark("&Give all holes of the bed back to the pattern"),
         lambda desk: desk.give_back(),
         enabled=_has_hand_edits,
-        tip="Forgets every pinned hole and every site left out by hand",
+        tip=mark("Forgets every pinned hole and every site left out by hand"),
     ),
     Row(
         "raft-crop",
         "Edit",
-        "Give the raft another &crop",
+        mark("Give the raft another &crop"),
         lambda desk: desk.give_crop(),
         enabled=lambda desk: bool(desk.selection.rafts) and _is_planted(desk),
         line=True,
-        tip="Makes a zone of the selected rafts",
+        tip=mark("Makes a zone of the selected rafts"),
     ),
     Row(
         "squeeze",
         "Edit",
-        "S&queeze in more holes…",
+        mark("S&queeze in more holes…"),
         lambda desk: desk.squeeze(),
         enabled=_is_planted,
-        tip="Searches for free places that hold more holes than rows, on the selected raft",
+        tip=mark("Searches for free places that hold more holes than rows, on the selected raft"),
     ),
     Row(
         "select-all",
         "Edit",
-        "Select &all holes",
+        mark("Select &all holes"),
         lambda desk: desk.view.select_all(),
         "Ctrl+A",
         _has_planting,
@@ -270,7 +295,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "select-none",
         "Edit",
-        "Select &nothing",
+        mark("Select &nothing"),
         lambda desk: desk.selection.clear(),
         "Ctrl+Shift+A",
         lambda desk: bool(desk.selection.holes or desk.selection.rafts),
@@ -278,39 +303,46 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "stop",
         "Edit",
-        "S&top working it out",
+        mark("S&top working it out"),
         lambda desk: desk.stop(),
         "Ctrl+.",
         lambda desk: desk.document.is_busy,
         line=True,
-        tip="Goes back to the last plan; Redo brings the change back",
+        tip=mark("Goes back to the last plan; Redo brings the change back"),
     ),
     Row(
         "add-hole",
         "Draw",
-        "Add a &hole…",
+        mark("Add a &hole…"),
         lambda desk: desk.view.arm_add_hole(),
         "Ins",
         _has_planting,
-        tip="Then click where it is to go; Escape takes it back",
+        tip=mark("Then click where it is to go; Escape takes it back"),
     ),
     Row(
         "draw-zone",
         "Draw",
-        "Draw a &zone…",
+        mark("Draw a &zone…"),
         lambda desk: desk.view.arm_draw_zone(),
         "Ctrl+D",
         _is_planted,
-        tip="Then drag a rectangle over what is planted otherwise; Escape takes it back",
+        tip=mark("Then drag a rectangle over what is planted otherwise; Escape takes it back"),
     ),
-    Row("fit", "Bed", "&Whole bed", lambda desk: desk.view.fit(), "Ctrl+B", _has_bed),
-    Row("nearer", "Bed", "&Nearer", lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),
-    Row("farther", "Bed", "&Farther", lambda desk: desk.view.zoom_out(), "Ctrl+-", _has_bed),
-    Row("true-size", "Bed", "&True size", lambda desk: desk.view.zoom_100(), "Ctrl+0", _has_bed),
+    Row("fit", "Bed", mark("&Whole bed"), lambda desk: desk.view.fit(), "Ctrl+B", _has_bed),
+    Row("nearer", "Bed", mark("&Nearer"), lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),
+    Row("farther", "Bed", mark("&Farther"), lambda desk: desk.view.zoom_out(), "Ctrl+-", _has_bed),
+    Row(
+        "true-size",
+        "Bed",
+        mark("&True size"),
+        lambda desk: desk.view.zoom_100(),
+        "Ctrl+0",
+        _has_bed,
+    ),
     Row(
         "bed-next",
         "Bed",
-        "Ne&xt bed",
+        mark("Ne&xt bed"),
         lambda desk: desk.next_bed(1),
         "Ctrl+PgDown",
         _has_several_beds,
@@ -319,42 +351,42 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "bed-before",
         "Bed",
-        "&Bed before",
+        mark("&Bed before"),
         lambda desk: desk.next_bed(-1),
         "Ctrl+PgUp",
         _has_several_beds,
     ),
-    _unit_row("mm", "In &millimetres"),
-    _unit_row("cm", "In &centimetres"),
-    _unit_row("in", "In &inches"),
+    _unit_row("mm", mark("In &millimetres")),
+    _unit_row("cm", mark("In &centimetres")),
+    _unit_row("in", mark("In &inches")),
     *(_station_row(number, name) for number, name in enumerate(STATIONS, start=1)),
-    _part_row("drawer", "&What if?", "F8"),
-    _part_row("fields", "&Fields and findings", "F9"),
-    _part_row("full screen", "F&ull screen", "F11"),
+    _part_row("drawer", mark("&What if?"), "F8"),
+    _part_row("fields", mark("&Fields and findings"), "F9"),
+    _part_row("full screen", mark("F&ull screen"), "F11"),
     Row(
         "finding-next",
         "View",
-        "Ne&xt finding",
+        mark("Ne&xt finding"),
         lambda desk: desk.findings.step(1),
         "F4",
         _has_findings,
         line=True,
-        tip="Shows the place of one open finding after the other",
+        tip=mark("Shows the place of one open finding after the other"),
     ),
     Row(
         "finding-before",
         "View",
-        "Finding &before",
+        mark("Finding &before"),
         lambda desk: desk.findings.step(-1),
         "Shift+F4",
         _has_findings,
     ),
-    Row("next-pane", "View", "Next &part of the window", lambda desk: desk.next_pane(), "F6"),
-    _theme_row("system", "Colours of the &desktop"),
-    _theme_row("light", "&Light colours"),
-    _theme_row("dark", "Dar&k colours"),
-    Row("keys", "Help", "&Keys", lambda desk: desk.show_keys(), "F1"),
-    Row("about", "Help", "&About", lambda desk: desk.show_about()),
+    Row("next-pane", "View", mark("Next &part of the window"), lambda desk: desk.next_pane(), "F6"),
+    _theme_row("system", mark("Colours of the &desktop")),
+    _theme_row("light", mark("&Light colours")),
+    _theme_row("dark", mark("Dar&k colours")),
+    Row("keys", "Help", mark("&Keys"), lambda desk: desk.show_keys(), "F1"),
+    Row("about", "Help", mark("&About"), lambda desk: desk.show_about()),
 )
 
 CANVAS_MENU: Final = (
@@ -369,12 +401,12 @@ CANVAS_MENU: Final = (
 """What the right button offers on the bed; all of it stands in the menus too."""
 
 CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
-    ("On the bed", "Move the selected holes by 1 mm or 1/16 in", "Arrow keys"),
-    ("On the bed", "Ten times as far, a tenth as far", "Shift, Ctrl"),
-    ("On the bed", "Take a move back while dragging", "Esc"),
-    ("In a field", "Step by 1 mm or 1/16 in", "Up, Down"),
-    ("In a field", "Ten times as far, a tenth as far", "Shift, Ctrl"),
-    ("In a field", "Bring the old value back", "Esc"),
+    (mark("On the bed"), mark("Move the selected holes by 1 mm or 1/16 in"), mark("Arrow keys")),
+    (mark("On the bed"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),
+    (mark("On the bed"), mark("Take a move back while dragging"), mark("Esc")),
+    (mark("In a field"), mark("Step by 1 mm or 1/16 in"), mark("Up, Down")),
+    (mark("In a field"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),
+    (mark("In a field"), mark("Bring the old value back"), mark("Esc")),
 )
 """Keys that belong to a place instead of a menu."""
 
@@ -385,14 +417,14 @@ class Actions:
     def __init__(self, desk: Desk, window: QWidget) -> None:
         self._desk = desk
         self.by_id: dict[str, QAction] = {}
-        self.recent_menu = QMenu("Open &recent", window)
-        self.sample_menu = QMenu("Look at a sa&mple", window)
+        self.recent_menu = QMenu(tr("Open &recent"), window)
+        self.sample_menu = QMenu(tr("Look at a sa&mple"), window)
         for row in ROWS:
             self.by_id[row.id] = self._make(row, window)
         stack = desk.document.undo_stack
         for name, action, keys in (
-            ("undo", stack.createUndoAction(window, "Undo"), "Ctrl+Z"),
-            ("redo", stack.createRedoAction(window, "Redo"), "Ctrl+Y; Ctrl+Shift+Z"),
+            ("undo", stack.createUndoAction(window, tr("Undo")), "Ctrl+Z"),
+            ("redo", stack.createRedoAction(window, tr("Redo")), "Ctrl+Y; Ctrl+Shift+Z"),
         ):
             action.setShortcuts(QKeySequence.listFromString(keys))
             window.addAction(action)
@@ -408,7 +440,7 @@ class Actions:
 
     def fill(self, bar: QMenuBar) -> None:
         """Put every action into its menu."""
-        menus = {name: bar.addMenu(f"&{name}") for name in MENUS}
+        menus = {name: bar.addMenu(tr(words)) for name, words in MENUS.items()}
         menus["Edit"].addAction(self.by_id["undo"])
         menus["Edit"].addAction(self.by_id["redo"])
         for row in ROWS:
@@ -436,25 +468,31 @@ class Actions:
             action.setEnabled(path.is_file())
             action.triggered.connect(lambda _on, path=path: self._desk.files.open_path(path))
         self.recent_menu.addSeparator()
-        clear = self.recent_menu.addAction("&Clear this list")
+        clear = self.recent_menu.addAction(tr("&Clear this list"))
         clear.triggered.connect(self._desk.files.forget_recent)
         self.recent_menu.setEnabled(bool(paths))
 
     def key_rows(self) -> tuple[tuple[str, str, str], ...]:
         """Return the keys of all actions and places: where, what, keys."""
-        listed = [("Edit", "Undo", "Ctrl+Z"), ("Edit", "Redo", "Ctrl+Y, Ctrl+Shift+Z")]
-        listed += [(row.menu, _plain(row.text), row.keys) for row in ROWS if row.keys]
-        ordered = [line for menu in MENUS for line in listed if line[0] == menu]
-        return (*ordered, *CANVAS_KEYS)
+        listed = [("Edit", tr("Undo"), "Ctrl+Z"), ("Edit", tr("Redo"), "Ctrl+Y, Ctrl+Shift+Z")]
+        listed += [(row.menu, _plain(tr(row.text)), row.keys) for row in ROWS if row.keys]
+        ordered = [
+            (_plain(tr(words)), what, keys)
+            for menu, words in MENUS.items()
+            for place, what, keys in listed
+            if place == menu
+        ]
+        places = [(tr(where), tr(what), tr(keys)) for where, what, keys in CANVAS_KEYS]
+        return (*ordered, *places)
 
     def _make(self, row: Row, window: QWidget) -> QAction:
-        action = QAction(row.text, window)
+        action = QAction(tr(row.text), window)
         action.setObjectName(row.id)
         action.setCheckable(row.checked is not None)
         if row.keys:
             action.setShortcut(QKeySequence(row.keys))
         keys = f" ({row.keys})" if row.keys else ""
-        action.setToolTip(f"{row.tip or _plain(row.text)}{keys}")
+        action.setToolTip(f"{tr(row.tip) or _plain(tr(row.text))}{keys}")
         action.triggered.connect(lambda: self._do(row))
         if row.on_canvas:
             action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)

@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from geometry.errors import GeometryError
+from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
 from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
@@ -152,7 +153,7 @@ class MainWindow(QMainWindow):
 
     def expect(self, path: Path) -> None:
         """Say that a file will be opened, in the place where its bed is going to be."""
-        words = label(f"Opening {path.name} \N{HORIZONTAL ELLIPSIS}", "quiet")
+        words = label(tr("Opening {name} …", name=path.name), "quiet")
         words.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._expected = words
         self.stack.addWidget(words)
@@ -193,14 +194,14 @@ class MainWindow(QMainWindow):
         from layout_gui.project import edits  # noqa: PLC0415  loaded when first used
 
         project = edits.set_units(self.document.project, unit)
-        self.document.apply(f"Lengths in {unit}", project)
+        self.document.apply(tr("Lengths in {unit}", unit=unit), project)
 
     def give_back(self) -> None:
         """Forget the hand edits of the bed that is shown; undo brings them back."""
         from layout_gui.project import edits  # noqa: PLC0415  loaded when first used
 
         project = edits.clear_hand_edits(self.document.project, self.selection.bed)
-        self.document.apply("Give all holes back", project)
+        self.document.apply(tr("Give all holes back"), project)
 
     def give_crop(self) -> None:
         """Plant the selected rafts with another crop; the fields then say which."""
@@ -214,7 +215,7 @@ class MainWindow(QMainWindow):
         except GeometryError as error:
             self._on_failed(str(error))
             return
-        self.document.apply(f"Another crop on {', '.join(rafts)}", changed)
+        self.document.apply(tr("Another crop on {rafts}", rafts=", ".join(rafts)), changed)
         self.selection.set_zone(zone.name)
 
     def squeeze(self) -> None:
@@ -226,7 +227,7 @@ class MainWindow(QMainWindow):
         before = self.document.project
         self.document.stop()
         if self.document.project is not before:
-            self.last_line.show_hint("Stopped; Redo brings the change back")
+            self.last_line.show_hint(tr("Stopped; Redo brings the change back"))
         self.refresh()
 
     @property
@@ -523,9 +524,9 @@ def _sample_name(path: Path) -> str:
 
 def _state_words(document: Document) -> str:
     if document.is_busy:
-        return "working it out \N{HORIZONTAL ELLIPSIS}"
+        return tr("working it out \N{HORIZONTAL ELLIPSIS}")
     if document.is_modified or (document.path is None and document.project.beds):
-        return "not saved yet"
+        return tr("not saved yet")
     return "saved" if document.path else ""
 
 

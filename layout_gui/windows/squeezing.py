@@ -7,6 +7,7 @@ from geometry.compare.squeezing import Answer, Offer, Question, question_of
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import BedPlan
+from geometry.tongue import tr, tr_n
 from layout_gui.dialogs.squeeze_dialog import RaftPicture, SqueezeDialog
 from layout_gui.document.child import Child
 from layout_gui.document.document import Document
@@ -50,7 +51,9 @@ class Squeezing(QObject):
             return
         plan = self._bed_plan()
         if plan is None:
-            self._document.failed.emit("The holes are still being placed; ask again in a moment.")
+            self._document.failed.emit(
+                tr("The holes are still being placed; ask again in a moment.")
+            )
             return
         try:
             question = question_of(plan, self._raft(plan), self._document.project.units)
@@ -73,7 +76,7 @@ class Squeezing(QObject):
             dialog.show_start(len(question.begin))
             self._child.start(search, question, self.seconds)
         else:
-            dialog.show_nothing("There is no room for more", not_squeezed_text(question))
+            dialog.show_nothing(tr("There is no room for more"), not_squeezed_text(question))
         dialog.open()
 
     def _bed_plan(self) -> BedPlan | None:
@@ -113,7 +116,7 @@ class Squeezing(QObject):
         _, plan, question = self._asked
         if answer.found is None:
             text = not_squeezed_text(question, answer.rows)
-            self.dialog.show_nothing("There is no offer", text)
+            self.dialog.show_nothing(tr("There is no offer"), text)
             return
         self._offer = Offer(question, answer.found, answer.rows)
         text = squeezed_text(self._offer, plan.plants)
@@ -121,14 +124,14 @@ class Squeezing(QObject):
 
     def _on_failed(self, sentence: str) -> None:
         if self.dialog is not None:
-            self.dialog.show_nothing("The search came to no end", sentence)
+            self.dialog.show_nothing(tr("The search came to no end"), sentence)
 
     def _use(self) -> None:
         document = self._document
         if self._offer is None or self._asked is None or document.project is not self._asked[0]:
             return
         gain = self._offer.whole_gain
-        words = f"Squeeze in {gain} {'hole' if gain == 1 else 'holes'}"
+        words = tr_n("Squeeze in {n} hole", "Squeeze in {n} holes", gain)
         try:
             document.apply(words, edits.squeeze_in(document.project, self._offer))
         except GeometryError as error:
