@@ -2,9 +2,10 @@
 
 import re
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from operator import attrgetter
 from typing import Final
 
 import numpy as np
@@ -35,7 +36,7 @@ from geometry.model.measure import area
 from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Project
 from geometry.model.zone import all_plantings
-from geometry.rafts.layout import RaftLayout, RaftShape, neighbour_ways
+from geometry.rafts.layout import RaftLayout, RaftShape, Ways, neighbour_ways
 from geometry.rafts.split import lay_rafts
 from geometry.tongue import mark, number, tr
 from geometry.watch import look_up, part
@@ -99,6 +100,12 @@ class _Drilled:
     idle: tuple[Blank, ...]
 
 
+_Kind = tuple[int, int]
+"""Identities of a shape and of what is drilled; good while both are held."""
+
+_BARE: Final = _Drilled(_NO_EDITS, _NO_HOLES, ())
+
+
 @dataclass(slots=True, eq=False)
 class _Twin:
     """What beds share that differ in nothing but name, crop and hand edits, found when asked."""
@@ -123,16 +130,24 @@ class _Twin:
 class _Steps:
     """What the making of a bed's plan went through, kept so that the next one can reuse it.
 
-    ``fit`` is what keeps the rafts from floating free; ``claims`` say what each is planted with.
+    ``edits`` are those of the rafts that have some; ``drilled`` has one value a raft, none without
+    planting. ``fit`` is what keeps the rafts from floating free; ``claims`` say what each is
+    planted with; ``in_pattern`` counts the sites before the hand edits. ``kinds`` are the designs
+    of what rafts there are, ``uses`` says how often each design of the bed is used.
     """
 
     slug: str
     pattern: BedPattern
-    drilled: Mapping[str, _Drilled]
+    drilled: tuple[_Drilled, ...]
     hazards: tuple[Hazard, ...]
     checked: CheckedHoles | None
     fit: tuple[Finding, ...]
     claims: tuple[Claims, ...] = ()
+    edits: Mapping[str, _Edits] = field(default_factory=dict)
+    in_pattern: int = 0
+    ways: Ways = ()
+    kinds: Mapping[_Kind, RaftDesign] = field(default_factory=dict)
+    uses: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,18 +243,12 @@ class Plan:
         return tuple(
             (design.name, design.shape.length, design.shape.width, count)
             for bed in self.beds
-            for design, count in _used(bed)
+            for design, count in zip(bed.designs, bed.steps.uses if bed.steps else (), strict=True)
         )
 
     def with_cut(self, cut: CutPlan) -> "Plan":
         """Return the plan with another way to cut the same rafts from the same sheets."""
         return replace(self, cut=cut, findings=_findings(self.project, self.beds, cut))
-
-
-def _used(bed: BedPlan) -> Iterator[tuple[RaftDesign, int]]:
-    """Count how often each design of a bed is used."""
-    counts = Counter(raft.design.name for raft in bed.rafts)
-    return ((design, counts[design.name]) for design in bed.designs)
 
 
 def make_plan(project: Project, previous: Plan | None = None) -> Plan:
@@ -345,29 +354,49 @@ def _bed_plan(
     layout, pattern = twin.layout, twin.pattern
     same_layout = before is not None and before.layout is layout
     edits = _edits_by_raft(bed, layout)
-    same_pattern = old is not None and old.pattern is pattern
+    # What was before, where rafts and pattern are the same.
+    kept = old if old is not None and same_layout and old.pattern is pattern else None
     claims = _claims(bed, layout, before)
-    drilled = _holes(bed, layout, pattern, claims, edits, old if same_pattern else None)
-    designs, rafts = _designs(slug, layout, drilled, before)
+    drilled = _holes(bed, layout, pattern, claims, edits, kept)
+    designs, rafts, kinds = _designs(slug, layout, drilled, before)
+    uses = Counter(map(id, map(attrgetter("design"), rafts)))
+    used = tuple(uses[id(design)] for design in designs)
     hazards = _hazards(bed, before)
-    checked = _checked(bed, layout, rafts, hazards, before)
-    plants = sum(len(raft.design.holes) for raft in rafts)
-    areas: dict[int, float] = {}
-    for design in designs:
-        areas[id(design.shape)] = area(design.shape.loop)
+    ways = old.ways if old is not None and same_layout else neighbour_ways(layout.rafts)
+    checked = _checked(bed, ways, rafts, hazards, before)
+    plants = sum(len(design.holes) * count for design, count in zip(designs, used, strict=True))
     # Without rafts, the clearance that would leave some depends on the planting as well.
     keeps_fit = old is not None and same_layout and bool(layout.rafts)
     fit = old.fit if old is not None and keeps_fit else twin.fit_of(bed)
     lying = checked.rafts if checked else ()
     idle = tuple(
-        blank for own in {id(o): o for o in drilled.values()}.values() for blank in own.idle
+        blank
+        for own in dict(zip(map(id, drilled), drilled, strict=True)).values()
+        for blank in own.idle
     )
     zoned = (layout, claims) if bed.zones else None
-    ways = neighbour_ways(layout.rafts)
     whole = (*check_bed(bed, lying, idle, zoned, ways), *check_rounding(bed, lying, pattern))
-    steps = _Steps(slug, pattern, drilled, hazards, checked, fit, claims)
-    in_pattern = sum(len(sites) for sites in pattern.sites)
-    ceiling = before.ceiling if before is not None and same_pattern else twin.ceiling_of(bed)
+    in_pattern = kept.in_pattern if kept is not None else sum(len(s) for s in pattern.sites)
+    steps = _Steps(
+        slug=slug,
+        pattern=pattern,
+        drilled=drilled,
+        hazards=hazards,
+        checked=checked,
+        fit=fit,
+        claims=claims,
+        edits=edits,
+        in_pattern=in_pattern,
+        ways=ways,
+        kinds=kinds,
+        uses=used,
+    )
+    ceiling = before.ceiling if before is not None and kept is not None else twin.ceiling_of(bed)
+    outline, foam = (
+        (before.area_mm2, before.raft_area_mm2)
+        if before is not None and same_layout
+        else _areas(layout)
+    )
     return BedPlan(
         bed=bed,
         layout=layout,
@@ -375,8 +404,8 @@ def _bed_plan(
         rafts=rafts,
         tried=pattern.tried,
         ceiling=ceiling,
-        area_mm2=area(layout.outline) if layout.outline.curves else 0.0,
-        raft_area_mm2=sum(areas[id(raft.design.shape)] for raft in rafts),
+        area_mm2=outline,
+        raft_area_mm2=foam,
         plants=plants,
         least_web_mm=checked.least_web_mm if checked else None,
         findings=(*whole, *fit, *(checked.findings if checked else ())),
@@ -384,6 +413,14 @@ def _bed_plan(
         proof=prove(bed, layout, plants=plants, in_pattern=in_pattern, ceiling=ceiling),
         steps=steps,
     )
+
+
+def _areas(layout: RaftLayout) -> tuple[float, float]:
+    """The area within the outline and that of all rafts, in mm2."""
+    shapes = {id(raft.shape): raft.shape for raft in layout.rafts}
+    areas = {key: area(shape.loop) for key, shape in shapes.items()}
+    outline = area(layout.outline) if layout.outline.curves else 0.0
+    return outline, sum(areas[id(raft.shape)] for raft in layout.rafts)
 
 
 def _claims(bed: Bed, layout: RaftLayout, before: BedPlan | None) -> tuple[Claims, ...]:
@@ -401,7 +438,7 @@ def _hazards(bed: Bed, before: BedPlan | None) -> tuple[Hazard, ...]:
 
 def _checked(
     bed: Bed,
-    layout: RaftLayout,
+    ways: Ways,
     rafts: Sequence[PlacedRaft],
     hazards: tuple[Hazard, ...],
     before: BedPlan | None,
@@ -409,29 +446,25 @@ def _checked(
     if bed.planting is None or not rafts:
         return None
     old = before.steps.checked if before is not None and before.steps is not None else None
-    then = before.rafts if before is not None and old is not None else ()
-    known = dict(zip(map(id, then), old.rafts if old else (), strict=True))
-    lying = [
-        known.get(id(raft))
-        or RaftInBed(
-            bed.name,
-            raft.name,
-            raft.design.shape,
-            raft.design.holes,
-            raft.x,
-            raft.y,
-            raft.turned,
-        )
-        for raft in rafts
-    ]
-    rules = Rules.of(bed, bed.planting, neighbour_ways(layout.rafts))
-    return check_holes(lying, rules, hazards, old)
+    if before is not None and old is not None and len(before.rafts) == len(rafts):
+        lying = [
+            known if raft is then else _in_bed(bed, raft)
+            for raft, then, known in zip(rafts, before.rafts, old.rafts, strict=True)
+        ]
+    else:
+        lying = [_in_bed(bed, raft) for raft in rafts]
+    return check_holes(lying, Rules.of(bed, bed.planting, ways), hazards, old)
+
+
+def _in_bed(bed: Bed, raft: PlacedRaft) -> RaftInBed:
+    design = raft.design
+    return RaftInBed(bed.name, raft.name, design.shape, design.holes, raft.x, raft.y, raft.turned)
 
 
 def _undrawn(bed: Bed, slug: str, flaws: tuple[Finding, ...]) -> BedPlan:
     """Plan a bed whose outline, or an obstacle's, cannot be drawn: nothing but the findings."""
     layout = RaftLayout(Loop(()), (), ())
-    steps = _Steps(slug, BedPattern((), ()), {}, (), None, ())
+    steps = _Steps(slug, BedPattern((), ()), (), (), None, ())
     return BedPlan(bed, layout, (), (), (), None, 0.0, 0.0, 0, None, flaws, steps=steps)
 
 
@@ -523,54 +556,65 @@ def _holes(
     claims: Sequence[Claims],
     edits: Mapping[str, _Edits],
     kept: _Steps | None,
-) -> dict[str, _Drilled]:
-    """Turn sites into holes, raft by raft; rafts laid and edited alike share one value."""
+) -> tuple[_Drilled, ...]:
+    """Turn sites into holes, raft by raft; rafts laid and edited alike share one value.
+
+    ``kept`` is what was made of the same rafts and the same pattern: only where the hand edits
+    differ from then there is something to do.
+    """
     if bed.planting is None:
-        return {}
+        return ()
+    if kept is None:
+        todo = list(range(len(layout.rafts)))
+        drilled = [_BARE] * len(layout.rafts)
+    else:
+        differing = {
+            name
+            for name in edits.keys() | kept.edits.keys()
+            if edits.get(name, _NO_EDITS) != kept.edits.get(name, _NO_EDITS)
+        }
+        if not differing:
+            return kept.drilled
+        drilled = list(kept.drilled)
+        todo = [k for k, raft in enumerate(layout.rafts) if raft.name in differing]
     plantings = all_plantings(bed.planting, bed.zones)
     diameters = [planting.hole_diameter.mm for planting in plantings]
     reaches = [float(limits_of(planting).spacing) / 2 for planting in plantings]
     alike: dict[tuple[int, int], _Drilled] = {}
-    drilled: dict[str, _Drilled] = {}
-    for raft, sites, claimed in zip(layout.rafts, pattern.sites, claims, strict=True):
+    for k in todo:
         look_up(_LAYING)
-        own = edits.get(raft.name, _NO_EDITS)
-        old = kept.drilled.get(raft.name) if kept is not None else None
+        own, sites = edits.get(layout.rafts[k].name, _NO_EDITS), pattern.sites[k]
         key = id(sites), id(own)
         if key not in alike:
-            if old is not None and old.edits == own:
-                alike[key] = old
-            else:
-                holes, idle = apply_hand_edits(
-                    sites,
-                    diameter_mm=diameters,
-                    reach_mm=reaches,
-                    pins=own.pins,
-                    blanks=own.blanks,
-                    plantings_at=claimed.plantings_at,
-                )
-                alike[key] = _Drilled(own, holes, idle)
-        drilled[raft.name] = alike[key]
-    return drilled
+            holes, idle = apply_hand_edits(
+                sites,
+                diameter_mm=diameters,
+                reach_mm=reaches,
+                pins=own.pins,
+                blanks=own.blanks,
+                plantings_at=claims[k].plantings_at,
+            )
+            alike[key] = _Drilled(own, holes, idle)
+        drilled[k] = alike[key]
+    return tuple(drilled)
 
 
 def _designs(
-    slug: str, layout: RaftLayout, drilled: Mapping[str, _Drilled], before: BedPlan | None
-) -> tuple[tuple[RaftDesign, ...], tuple[PlacedRaft, ...]]:
-    """Number the different rafts, those of the plain pattern first, and put each in its place."""
+    slug: str, layout: RaftLayout, drilled: Sequence[_Drilled], before: BedPlan | None
+) -> tuple[tuple[RaftDesign, ...], tuple[PlacedRaft, ...], dict[_Kind, RaftDesign]]:
+    """Number the different rafts, those of the plain pattern first, and put each in its place.
+
+    Looked up by identity, so that the holes of thousands of equal rafts are compared only once.
+    """
     old_designs = {design.name: design for design in before.designs} if before else {}
-    bare = _Drilled(_NO_EDITS, _NO_HOLES, ())
-    owns = [drilled.get(raft.name, bare) for raft in layout.rafts]
-    # Looked up by identity, so that the holes of thousands of equal rafts are compared only once.
-    kinds = {
-        (id(raft.shape), id(own.holes)): (raft.shape, own)
-        for raft, own in zip(layout.rafts, owns, strict=True)
-    }
+    owns = drilled or (_BARE,) * len(layout.rafts)
+    shapes = [raft.shape for raft in layout.rafts]
+    kinds: list[_Kind] = list(zip(map(id, shapes), map(id, owns), strict=True))
+    what = dict(zip(kinds, zip(shapes, owns, strict=True), strict=True))
     found: dict[tuple[int, Holes], RaftDesign] = {}
-    by_kind: dict[tuple[int, int], RaftDesign] = {}
-    for kind, (shape, own) in sorted(
-        kinds.items(), key=lambda item: item[1][1].edits is not _NO_EDITS
-    ):
+    by_kind: dict[_Kind, RaftDesign] = {}
+    for kind in sorted(what, key=lambda kind: what[kind][1].edits is not _NO_EDITS):
+        shape, own = what[kind]
         key = id(shape), own.holes
         if key not in found:
             name = f"{slug}-{len(found) + 1}"
@@ -580,14 +624,16 @@ def _designs(
             else:
                 found[key] = RaftDesign(name, shape, own.holes)
         by_kind[kind] = found[key]
-    same_places = before is not None and before.layout is layout
-    known = before.rafts if before is not None and same_places else (None,) * len(owns)
+    todo = list(range(len(kinds)))
     placed: list[PlacedRaft] = []
-    for raft, own, then in zip(layout.rafts, owns, known, strict=True):
-        design = by_kind[id(raft.shape), id(own.holes)]
-        if then is not None and then.design is design:
-            placed.append(then)
-        else:
-            x, y = float(raft.x), float(raft.y)
-            placed.append(PlacedRaft(raft.name, design, x, y, raft.turned))
-    return tuple(found.values()), tuple(placed)
+    if before is not None and before.steps is not None and before.layout is layout:
+        known = before.steps.kinds
+        # What is drilled anew is a new value, so a raft that was anything else has a new kind.
+        fresh = {kind for kind, design in by_kind.items() if known.get(kind) is not design}
+        todo = [k for k, kind in enumerate(kinds) if kind in fresh]
+        placed = list(before.rafts)
+    for k in todo:
+        raft, design = layout.rafts[k], by_kind[kinds[k]]
+        here = PlacedRaft(raft.name, design, float(raft.x), float(raft.y), raft.turned)
+        placed[k : k + 1] = [here]
+    return tuple(found.values()), tuple(placed), by_kind

@@ -67,9 +67,9 @@ def check_holes(
         touched, joints = set(range(len(rafts))), bed.close_joints()
         by_raft, by_joint = {}, {}
     else:
-        around = {k: {*bed.near(bed.boxes[k]), *bed.near(previous.boxes[k])} for k in changed}
+        around = {k: bed.around(k, previous) for k in changed}
         touched = set(changed).union(*around.values())
-        joints = {(min(k, n), max(k, n)) for k in changed for n in around[k] if n != k}
+        joints = {(min(k, n), max(k, n)) for k in changed for n in around[k]}
         joints |= {joint for joint in previous.by_joint if not touched.isdisjoint(joint)}
         by_raft = {k: found for k, found in previous.by_raft.items() if k not in touched}
         by_joint = {
@@ -98,7 +98,7 @@ def _changed(
     if previous is None or len(previous.rafts) != len(rafts):
         return None
     pairs = zip(rafts, previous.rafts, strict=True)
-    changed = [k for k, (now, then) in enumerate(pairs) if now != then]
+    changed = [k for k, (now, then) in enumerate(pairs) if now is not then and now != then]
     if len(changed) > _FEW or (changed and rules.joints == "interchangeable"):
         return None
     return changed
@@ -126,13 +126,12 @@ class _Bed:
         changed: Iterable[int] | None,
     ) -> "_Bed":
         known = previous.measures if previous else {}
-        measures: dict[Design, Measures] = {}
-        firsts = set()
-        for k, raft in enumerate(rafts):
-            design = _design(raft)
-            if design not in measures:
-                measures[design] = known.get(design) or measure(raft.shape, raft.holes, rules)
-                firsts.add(k)
+        designs = [_design(raft) for raft in rafts]
+        first = dict(zip(reversed(designs), range(len(rafts) - 1, -1, -1), strict=True))
+        measures = {
+            design: known.get(design) or measure(rafts[k].shape, rafts[k].holes, rules)
+            for design, k in first.items()
+        }
         if previous is None or changed is None:
             boxes = np.array([_box(raft) for raft in rafts]).reshape(-1, 4)
         else:
@@ -140,11 +139,24 @@ class _Bed:
             for k in changed:
                 boxes[k] = _box(rafts[k])
         hazard_boxes = np.array([hazard.box for hazard in hazards]).reshape(-1, 4)
-        return cls(rafts, rules, hazards, boxes, hazard_boxes, measures, frozenset(firsts))
+        return cls(rafts, rules, hazards, boxes, hazard_boxes, measures, frozenset(first.values()))
 
     def near(self, box: Floats) -> list[int]:
         """The rafts that come nearer to a box than the spacing."""
         return np.flatnonzero(_apart(self.boxes, box) < self.rules.widest).tolist()
+
+    def around(self, k: int, previous: CheckedHoles) -> set[int]:
+        """The other rafts whose findings may be others because of what changed on a raft.
+
+        A cure looks for places up to the spacing away from a hole, and they keep the spacing to
+        the holes around: what changed more than two spacings from a raft is nothing to it.
+        """
+        if self.rules.joints == "separate":
+            return set()
+        now, then = self.rafts[k], previous.rafts[k]
+        boxes = _differing(now, then) or (self.boxes[k], previous.boxes[k])
+        room = self.rules.widest * np.array([-1, -1, 1, 1])
+        return {n for box in boxes for n in self.near(box + room)} - {k}
 
     def close_joints(self) -> set[Joint]:
         """The pairs of rafts, of the whole bed, with plants too near each other."""
@@ -213,6 +225,21 @@ def _box(raft: RaftInBed) -> tuple[float, float, float, float]:
         return raft.x, raft.y, right, top
     (low_x, low_y), (high_x, high_y) = pinned.min(axis=0).tolist(), pinned.max(axis=0).tolist()
     return min(raft.x, low_x), min(raft.y, low_y), max(right, high_x), max(top, high_y)
+
+
+def _differing(now: RaftInBed, then: RaftInBed) -> tuple[Floats, ...]:
+    """The box, in the bed, of the holes that differ; none where more than some holes does."""
+    one, other = now.holes, then.holes
+    if replace(now, holes=other) != then or one.names != other.names:
+        return ()
+    differ = (
+        (one.xy != other.xy).any(axis=1)
+        | (one.diameters != other.diameters)
+        | (one.pinned != other.pinned)
+        | (one.numbers != other.numbers)
+    )
+    places = np.vstack([now.in_bed(one.xy[differ]), now.in_bed(other.xy[differ])])
+    return (np.append(places.min(axis=0), places.max(axis=0)),) if len(places) else ()
 
 
 def _apart(boxes: Floats, box: Floats) -> Floats:
