@@ -140,6 +140,33 @@ def test_a_plan_made_from_the_one_before_is_the_same_plan(
         assert plan == make_plan(project(step))
 
 
+@settings(max_examples=8)
+@given(
+    st.sampled_from(JOINT_RULES),
+    st.lists(
+        st.tuples(st.integers(0, 5), st.integers(0, 7), st.integers(-90, 90), st.integers(-9, 90)),
+        max_size=7,
+    ),
+)
+def test_holes_moved_and_moved_back_one_by_one_give_the_plan_of_that_project(
+    joints: JointRule, moves: list[tuple[int, int, int, int]]
+) -> None:
+    planting = Planting(mm(200), mm(50), pattern="square", edge_margin=mm(60), joints=joints)
+    bed = Bed("Pond", Rectangle(mm(1835), mm(1215)), mm(5), mm(5), rafts=Split(3, 2))
+    plan = make_plan(project(replace(bed, planting=planting)))
+    homes = [(raft.name, *raft.design.holes.xy.tolist()) for raft in plan.beds[0].rafts]
+    pins: list[Pin] = []
+    for number, hole, right, up in [*moves, *moves[-2:]]:
+        raft, *places = homes[number]
+        x, y = places[hole % len(places)]
+        home = Length.rounded(x), Length.rounded(y)
+        pin = Pin(raft, Length.rounded(x + right), Length.rounded(y + up), home)
+        pins = [one for one in pins if one != pin] + ([] if pin in pins else [pin])
+        now = project(replace(bed, planting=replace(planting, pins=tuple(pins))))
+        plan = make_plan(now, plan)
+        assert plan == make_plan(now)
+
+
 def two_rafts(**changes: object) -> Bed:
     planting = Planting(mm(200), mm(50), pattern="square", edge_margin=mm(60))
     bed = Bed("Bench", Rectangle(mm(1300), mm(600)), mm(10), mm(5), rafts=Split(2, 1))

@@ -87,6 +87,30 @@ def test_checking_again_only_where_something_changed_finds_the_same(
     assert again.least_web_mm == fresh.least_web_mm
 
 
+@settings(deadline=None, max_examples=25)
+@given(
+    first=_moves,
+    raft=st.integers(0, 11),
+    hole=st.integers(0, 14),
+    way=st.lists(st.tuples(st.integers(-150, 1150), st.integers(-150, 750)), max_size=4),
+    joints=st.sampled_from(["bed-wide", "separate"]),
+)
+def test_a_hole_that_is_dragged_changes_findings_and_cures_only_where_it_matters(
+    first: list[tuple[int, int, int, int]],
+    raft: int,
+    hole: int,
+    way: list[tuple[int, int]],
+    joints: JointRule,
+) -> None:
+    rules = make_rules(joints=joints, web=20, edge_margin=60)
+    dragged = check_holes(_bed(first), rules, PIPES)
+
+    for place in way:
+        bed = _bed([*first, (raft, hole, *place)])
+        dragged = check_holes(bed, rules, PIPES, dragged)
+        assert dragged.findings == check_holes(bed, rules, PIPES).findings
+
+
 def test_an_unchanged_raft_is_not_measured_again() -> None:
     rafts = _bed([])
     rules = make_rules()
