@@ -1,8 +1,10 @@
-"""What is selected: one bed, some of its rafts or holes, or one of its zones."""
+"""What is selected: one bed, some of its rafts or holes, or one of its other things."""
 
 from collections.abc import Iterable
 
 from PySide6.QtCore import QObject, Signal
+
+from layout_gui.project.things import Thing
 
 HoleName = tuple[str, str]
 """The raft's name and the hole's name on it."""
@@ -12,7 +14,8 @@ class Selection(QObject):
     """The names of what is selected, shared by the canvas and the panels.
 
     Names only: what they stand for is looked up in the current plan. Of holes, whole rafts and a
-    zone, selecting one kind unselects the others; another bed starts with nothing selected.
+    thing (obstacle, zone, corner of the outline, joint), selecting one kind unselects the others;
+    another bed starts with nothing selected.
     """
 
     changed = Signal()
@@ -22,7 +25,7 @@ class Selection(QObject):
         self._bed = ""
         self._rafts: frozenset[str] = frozenset()
         self._holes: frozenset[HoleName] = frozenset()
-        self._zone = ""
+        self._thing: Thing | None = None
 
     @property
     def bed(self) -> str:
@@ -40,9 +43,14 @@ class Selection(QObject):
         return self._holes
 
     @property
+    def thing(self) -> Thing | None:
+        """The selected obstacle, zone, corner or joint."""
+        return self._thing
+
+    @property
     def zone(self) -> str:
         """The name of the selected zone; empty when there is none."""
-        return self._zone
+        return str(self._thing.key) if self._thing and self._thing.kind == "zone" else ""
 
     def set_bed(self, bed: str) -> None:
         """Turn to another bed, with nothing selected in it."""
@@ -62,16 +70,24 @@ class Selection(QObject):
         self._become(self._bed, frozenset(rafts), frozenset())
 
     def set_zone(self, zone: str) -> None:
-        """Select this zone, nothing else."""
-        self._become(self._bed, frozenset(), frozenset(), zone)
+        """Select this zone, nothing else; an empty name selects nothing."""
+        self.set_thing(Thing("zone", zone) if zone else None)
+
+    def set_thing(self, thing: Thing | None) -> None:
+        """Select this thing, nothing else; None selects nothing."""
+        self._become(self._bed, frozenset(), frozenset(), thing)
 
     def clear(self) -> None:
         """Select nothing; the bed stays."""
         self._become(self._bed, frozenset(), frozenset())
 
     def _become(
-        self, bed: str, rafts: frozenset[str], holes: frozenset[HoleName], zone: str = ""
+        self,
+        bed: str,
+        rafts: frozenset[str],
+        holes: frozenset[HoleName],
+        thing: Thing | None = None,
     ) -> None:
-        if (bed, rafts, holes, zone) != (self._bed, self._rafts, self._holes, self._zone):
-            self._bed, self._rafts, self._holes, self._zone = bed, rafts, holes, zone
+        if (bed, rafts, holes, thing) != (self._bed, self._rafts, self._holes, self._thing):
+            self._bed, self._rafts, self._holes, self._thing = bed, rafts, holes, thing
             self.changed.emit()
