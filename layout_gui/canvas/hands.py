@@ -1,6 +1,7 @@
 """What pointer and keys do on the canvas: they begin gestures and make edits."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 from typing import Final
 
 from PySide6.QtCore import QObject, QRectF, Qt, Signal
@@ -24,14 +25,13 @@ from layout_gui.canvas.gestures import (
 from layout_gui.canvas.places import Places
 from layout_gui.canvas.scene import BedScene
 from layout_gui.canvas.snapping import Guide, snap_words
-from layout_gui.canvas.zone_gestures import DrawZone, MoveZone, move_zone
+from layout_gui.canvas.thing_hands import CYCLES, ThingHands, is_click
+from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
 from layout_gui.document.aids import Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
 from layout_gui.project import edits
-
-ZONE_GRASP_PX: Final = 6.0
-"""A press so near the outline of a zone takes hold of it."""
+from layout_gui.project.things import Thing
 
 GRASP_PX: Final = 3.0
 """A press so near a rim still takes hold of the hole."""
@@ -56,7 +56,7 @@ class Hands(QObject):
 
     hint_changed = Signal(str)
     armed = Signal(bool)
-    """Whether a new hole is in hand."""
+    """Whether a tool is in hand that draws or adds something."""
 
     snapped = Signal(str)
     """What the thing on the move snapped to, in words; empty when it is free."""
@@ -77,7 +77,10 @@ class Hands(QObject):
         self._places: Places | None = None
         self._gesture: Gesture | None = None
         self._adding: AddHole | None = None
-        self._is_drawing = False
+        self._things = ThingHands(document, selection, scene, self.say, self._disarm)
+        self._pressed: Touch | None = None
+        self._clicked: Touch | None = None
+        self._picked_before: HoleName | Thing | None = None
         self._follow: tuple[Project, Sequence[tuple[str, float, float]]] | None = None
         self._nudge_round = 0
         self._is_nudging = False
@@ -95,6 +98,12 @@ class Hands(QObject):
         """Whether a gesture is under way."""
         return self._gesture is not None
 
+    @property
+    def is_typing(self) -> bool:
+        """Whether a number is being typed for what is dragged or drawn."""
+        typing = self._things.typing(self._gesture)
+        return typing is not None and typing.typed.is_begun
+
     def show_bed(self, bed_plan: BedPlan | None) -> None:
         """Take note of the plan that is shown now."""
         if bed_plan is None:
@@ -109,59 +118,75 @@ class Hands(QObject):
             self._follow = None
             if names:
                 self._select_quietly(names)
+        if (table := self._table()) is not None:
+            self._things.settle(table)
 
     # -- pointer ---------------------------------------------------------------------------------
 
     def press(self, touch: Touch) -> None:
         """Begin what a press at this place means."""
+        if self._gesture is not None:
+            return
+        if self._things.tool is not None:
+            self._things.tool.press(touch)
+            self._gesture = self._things.tool
+            return
         table = self._table()
-        if table is None or self._gesture is not None:
+        if table is None:
             return
         if self._adding is not None:
             self._gesture = self._adding
             return
-        if self._is_drawing:
-            self._gesture = DrawZone(table, touch, self._disarm)
-            return
+        self._pressed, self._picked_before = touch, self._picked()
         spot = table.places.hole_at(touch.x, touch.y, GRASP_PX * touch.pixel_mm)
-        zone = table.places.zone_at(touch.x, touch.y, ZONE_GRASP_PX * touch.pixel_mm)
-        if spot is not None:
+        self._gesture = self._things.press(table, touch, on_hole=spot is not None)
+        if self._gesture is None and spot is not None:
             self._gesture = MoveHoles(table, spot, touch)
-        elif zone:
-            self._gesture = MoveZone(table, self._scene.zones, zone, touch)
-        else:
+        elif self._gesture is None:
             self._gesture = RubberBand(table, touch)
 
     def move(self, touch: Touch) -> None:
-        """Follow the pointer: the gesture under way, the hole in hand, or the hole below."""
+        """Follow the pointer: the gesture under way, what is in hand, or what is below."""
         if self._gesture is not None:
             self._gesture.move(touch)
+        elif self._things.tool is not None:
+            self._things.tool.move(touch)
         elif self._adding is not None:
             self._adding.move(touch)
         elif self._places is not None:
             spot = self._places.hole_at(touch.x, touch.y, GRASP_PX * touch.pixel_mm)
-            self._scene.hover.show_spots([spot] if spot else [])
+            over = self._things.point(self._places.things, touch, on_hole=spot is not None)
+            self._scene.hover.show_spots([spot] if spot and not over else [])
 
     def release(self, touch: Touch) -> None:
-        """Finish the gesture."""
+        """Finish the gesture; a click repeated in its place selects what lies below."""
         gesture, self._gesture = self._gesture, None
-        if gesture is not None:
-            gesture.release(touch)
-            if self._adding is None and not self._is_drawing:
-                self.say_what_can_be_done()
+        if gesture is None:
+            return
+        gesture.release(touch)
+        if not self._is_armed:
+            self._go_below(touch)
+            self.say_what_can_be_done()
 
     def leave(self) -> None:
         """Show nothing under the pointer any more."""
         if self._gesture is None:
             self._scene.hover.show_spots([])
+            self._things.rest()
 
     def double_click(self, touch: Touch) -> None:
-        """Add a hole on foam; on a hole it is a second press."""
+        """Add a hole on foam; on a hole or a thing it is a second press."""
+        if self._things.tool is not None:
+            self._things.tool.double_click(touch)
+            self._gesture = self._things.tool
+            return
         table = self._table()
         if table is None:
             return
         spot = table.places.hole_at(touch.x, touch.y, GRASP_PX * touch.pixel_mm)
-        if spot is not None or table.places.raft_at(touch.x, touch.y) is None:
+        over = table.places.things.at(touch.x, touch.y, touch.pixel_mm)
+        on_foam = table.places.raft_at(touch.x, touch.y) is not None
+        if spot is not None or over or not on_foam:
             self.press(touch)
             return
         self.arm(touch.x, touch.y)
@@ -179,11 +204,10 @@ class Hands(QObject):
         """Forget the gesture or the hole in hand; tell whether there was one."""
         gesture, self._gesture = self._gesture, None
         if gesture is None:
-            gesture = self._adding
-        if gesture is None and not self._is_drawing:
+            gesture = self._adding or self._things.tool
+        if gesture is None:
             return False
-        if gesture is not None:
-            gesture.cancel()
+        gesture.cancel()
         self._disarm()
         self.say_what_can_be_done()
         return True
@@ -198,18 +222,13 @@ class Hands(QObject):
         self._adding = AddHole(table, x, y, self._disarm)
         self.armed.emit(True)
 
-    def arm_zone(self) -> None:
-        """Let the next drag draw a zone."""
-        self.cancel()
-        table = self._table()
-        if table is None or table.places.bed_plan.bed.planting is None:
-            self.hint_changed.emit(
-                tr("Plant the bed first; a zone is planted otherwise than the rest")
-            )
-            return
-        self._is_drawing = True
-        self.armed.emit(True)
-        self.hint_changed.emit(tr("Drag a rectangle over the new zone · Esc: leave it"))
+    def arm_thing(self, kind: DrawnKind, form: DrawnForm, x: float, y: float) -> None:
+        """Take a tool in hand that draws a zone or an obstacle, at first in this place."""
+        self._arm_tool(lambda table: self._things.arm(table, kind, form, x, y))
+
+    def arm_corner(self, x: float, y: float) -> None:
+        """Take a tool in hand that gives the outline one corner more."""
+        self._arm_tool(lambda table: self._things.arm_corner(table, x, y))
 
     # -- keys ------------------------------------------------------------------------------------
 
@@ -217,8 +236,12 @@ class Hands(QObject):
         """Do what a key means; tell whether it meant anything."""
         key = Qt.Key(event.key())
         modifiers = event.modifiers()
+        if self._things.key(event, self._gesture):
+            if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+                self._gesture = None
+            return True
         if key in ARROWS and not modifiers & Qt.KeyboardModifier.AltModifier:
-            return self._arrow(*ARROWS[key], self._step(modifiers))
+            return self._arrow(*ARROWS[key], modifiers)
         if key == Qt.Key.Key_Escape:
             return self._escape()
         if modifiers & ~Qt.KeyboardModifier.KeypadModifier:
@@ -229,26 +252,33 @@ class Hands(QObject):
         return doing is not None
 
     def tab(self, step: int) -> bool:
-        """Select the next hole in name order; False when the keyboard should leave the canvas."""
+        """Select the next hole in name order, then the next thing; False to leave the canvas."""
+        typing = self._things.typing(self._gesture)
+        if typing is not None:
+            typing.next_size()
+            return True
         table = self._table()
         if table is None or self._tab_leaves or self._gesture is not None:
             self._tab_leaves = False
             return False
+        if self._selection.thing is not None:
+            return self._tab_to_thing(table, step)
         order = [name for name in table.places.all_names() if name in self._selection.holes]
         current = [name for name in order if name not in self._kept] or order
         here = (current[-1] if step > 0 else current[0]) if current else None
         chosen = table.places.next_to(here, step)
         if chosen is None:
             self._kept = frozenset()
-            return False
+            return step > 0 and self._tab_to_thing(table, step)
         self._select_quietly({*self._kept, chosen})
         self.say_what_can_be_done()
         return True
 
     def delete_selected(self) -> None:
-        """Leave out the selected holes, or remove the selected zone."""
-        if self._selection.zone:
-            self._remove_zone(self._selection.zone)
+        """Leave out the selected holes, or take out the selected thing."""
+        if self._selection.thing is not None:
+            if (table := self._table()) is not None and self._gesture is None:
+                self._things.remove(table)
             return
         chosen = self._chosen()
         text = (
@@ -306,13 +336,9 @@ class Hands(QObject):
     def say_what_can_be_done(self) -> None:
         """Say what the pointer and the keys can do now."""
         holes, rafts = len(self._selection.holes), len(self._selection.rafts)
-        if self._selection.zone:
-            self.hint_changed.emit(
-                tr(
-                    "Zone {zone}: drag its outline, arrow keys or type · Del removes",
-                    zone=self._selection.zone,
-                )
-            )
+        if self._selection.thing is not None:
+            if self._places is not None:
+                self.hint_changed.emit(self._things.hint(self._places.things))
         elif holes:
             what = (
                 tr("Hole {hole}", hole=next(iter(self._selection.holes))[1])
@@ -353,6 +379,7 @@ class Hands(QObject):
             Qt.Key.Key_Backspace: self.delete_selected,
             Qt.Key.Key_P: self.toggle_pins,
             Qt.Key.Key_R: self._next_raft,
+            **{key: partial(self._next_thing, key) for key in CYCLES},
             Qt.Key.Key_Return: put_down,
             Qt.Key.Key_Enter: put_down,
         }
@@ -370,6 +397,61 @@ class Hands(QObject):
             chosen = names[(last + 1) % len(names)]
         self._selection.set_rafts([chosen])
 
+    def _next_thing(self, key: Qt.Key) -> None:
+        """Select the next thing of the kinds that a key stands for."""
+        if self._places is not None and self._gesture is None:
+            self._things.next_of(CYCLES[key], self._places.things)
+
+    def _tab_to_thing(self, table: Table, step: int) -> bool:
+        """Select the next thing; before the first of them comes the last hole."""
+        found = self._things.tab(table.places.things, step)
+        if found is not None:
+            self._selection.set_thing(found)
+            return True
+        last = table.places.next_to(None, -1) if step < 0 else None
+        if last is not None:
+            self._selection.set_holes([last])
+        return last is not None
+
+    def _picked(self) -> HoleName | Thing | None:
+        """What is selected by itself."""
+        holes = self._selection.holes
+        return next(iter(holes)) if len(holes) == 1 else self._selection.thing
+
+    def _go_below(self, touch: Touch) -> None:
+        """Select what lies below, if this click repeats the last one on what was selected."""
+        start, last = self._pressed, self._clicked
+        held = touch.shift or touch.ctrl
+        self._clicked = None
+        if start is None or self._places is None or held or not is_click(start, touch):
+            return
+        self._clicked = touch
+        if last is None or not is_click(last, touch):
+            return
+        spot = self._places.hole_at(touch.x, touch.y, GRASP_PX * touch.pixel_mm)
+        ring: list[HoleName | Thing] = [spot.name] if spot else []
+        ring += self._places.things.at(touch.x, touch.y, touch.pixel_mm)
+        if len(ring) < 2 or self._picked_before not in ring:
+            return
+        below = ring[(ring.index(self._picked_before) + 1) % len(ring)]
+        if isinstance(below, Thing):
+            self._selection.set_thing(below)
+        else:
+            self._selection.set_holes([below])
+
+    @property
+    def _is_armed(self) -> bool:
+        return self._adding is not None or self._things.tool is not None
+
+    def _arm_tool(self, arm: Callable[[Table], None]) -> None:
+        self.cancel()
+        table = self._table()
+        if table is None:
+            return
+        arm(table)
+        if self._things.tool is not None:
+            self.armed.emit(True)
+
     def _keep(self) -> None:
         """Keep the selected holes selected while Tab goes on."""
         self._kept = self._selection.holes
@@ -385,30 +467,28 @@ class Hands(QObject):
         if self.cancel():
             return True
         chosen = self._selection
-        self._tab_leaves = not (chosen.holes or chosen.rafts or chosen.zone)
+        self._tab_leaves = not (chosen.holes or chosen.rafts or chosen.thing)
         if self._tab_leaves:
             self.hint_changed.emit(tr("Tab leaves the bed"))
             return False
         self._selection.clear()
         return True
 
-    def _step(self, modifiers: Qt.KeyboardModifier) -> float:
-        plain, large, small = STEPS_MM[self._document.project.units]
-        if modifiers & Qt.KeyboardModifier.ShiftModifier:
-            return large
-        return small if modifiers & Qt.KeyboardModifier.ControlModifier else plain
-
-    def _arrow(self, right: int, up: int, step_mm: float) -> bool:
+    def _arrow(self, right: int, up: int, modifiers: Qt.KeyboardModifier) -> bool:
+        kind = 1 if modifiers & Qt.KeyboardModifier.ShiftModifier else 0
+        kind = kind or (2 if modifiers & Qt.KeyboardModifier.ControlModifier else 0)
+        step_mm = STEPS_MM[self._document.project.units][kind]
         if self._adding is not None:
             self._adding.nudge(right * step_mm, up * step_mm)
             return True
-        table = self._table()
-        if self._selection.zone and self._gesture is None:
-            if table is not None:
-                self._nudge_zone(table, right * step_mm, up * step_mm)
+        if self._gesture is not None:
             return True
-        if self._gesture is not None or not self._selection.holes:
-            return self._gesture is not None
+        table = self._table()
+        self._is_nudging = True
+        is_thing = self._things.arrow(table, right, up, kind, f"nudge {self._nudge_round}")
+        self._is_nudging = False
+        if is_thing or not self._selection.holes:
+            return is_thing
         if table is None:
             return True
         moving = table.places.spots(self._selection.holes)
@@ -426,24 +506,6 @@ class Hands(QObject):
         self._document.apply(move_text(moving), project, merge_key=key)
         self._is_nudging = False
         return True
-
-    def _nudge_zone(self, table: Table, dx: float, dy: float) -> None:
-        self._is_nudging = True
-        move_zone(table, self._selection.zone, dx, dy, f"nudge {self._nudge_round}")
-        self._is_nudging = False
-
-    def _remove_zone(self, name: str) -> None:
-        table = self._table()
-        if table is None or self._gesture is not None:
-            return
-        bed = table.places.bed_plan.bed.name
-        try:
-            project = edits.remove_zone(self._document.project, bed, name)
-        except GeometryError as error:
-            self.hint_changed.emit(str(error))
-            return
-        self._document.apply(tr("Remove zone {name}", name=name), project)
-        self._selection.clear()
 
     def _edit(
         self,
@@ -467,7 +529,7 @@ class Hands(QObject):
 
     def _disarm(self) -> None:
         self._adding = None
-        self._is_drawing = False
+        self._things.tool = None
         self.armed.emit(False)
 
     def _select_quietly(self, names: Sequence[HoleName] | set[HoleName]) -> None:
@@ -480,9 +542,10 @@ class Hands(QObject):
     def _on_selection(self) -> None:
         self._kept = frozenset()
         self._tab_leaves = False
+        self._things.selected(self._places.things if self._places else None)
         if not self._is_nudging:
             self._nudge_round += 1
-        if self._gesture is None and self._adding is None:
+        if self._gesture is None and not self._is_armed:
             self.say_what_can_be_done()
 
 

@@ -7,11 +7,11 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.drawing.bed import zone_loops
 from geometry.holes.sites import Coordinates
-from geometry.model.measure import Box, Gauge, bounds
+from geometry.model.measure import Box, bounds
 from geometry.model.planting import Planting
 from geometry.plan import BedPlan, PlacedRaft
+from layout_gui.canvas.thing_places import ThingPlaces
 from layout_gui.document.selection import HoleName
 
 
@@ -72,14 +72,9 @@ class Places:
         return bounds(self.bed_plan.layout.outline)
 
     @cached_property
-    def _zones(self) -> tuple[tuple[str, Gauge], ...]:
-        return tuple((name, Gauge.of(loop)) for name, loop in zone_loops(self.bed_plan.bed))
-
-    def zone_at(self, x: float, y: float, within_mm: float) -> str:
-        """Return the zone whose outline runs so near to a place, the top one; empty for none."""
-        place = np.array([[x, y]])
-        near = [name for name, gauge in self._zones if gauge.distance(place)[0] <= within_mm]
-        return near[-1] if near else ""
+    def things(self) -> ThingPlaces:
+        """Obstacles, zones, corners of the outline and joints."""
+        return ThingPlaces(self.bed_plan)
 
     @cached_property
     def _boxes(self) -> NDArray[np.float64]:

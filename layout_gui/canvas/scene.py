@@ -13,6 +13,7 @@ from layout_gui.canvas.dimensions import Dimensions
 from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Rings
 from layout_gui.canvas.places import Places, keep_mm
 from layout_gui.canvas.raft_item import DesignPicture, RaftItem
+from layout_gui.canvas.thing_items import ThingMarks
 from layout_gui.canvas.tones import Tones
 from layout_gui.canvas.zone_items import Zones
 from layout_gui.document.selection import Selection
@@ -34,6 +35,7 @@ class BedScene(QGraphicsScene):
         self.zones = Zones(tones, 3.2)
         self.frames = Frames(tones, 4)
         self.rings = Rings(tones, 5)
+        self.thing_marks = ThingMarks(tones, 6.5)
         self.hover = Rings(tones, 5, width=1.2)
         self.moving = Rings(tones, 6, ghost=True)
         self.dimensions = Dimensions(tones, 3.5)
@@ -70,6 +72,7 @@ class BedScene(QGraphicsScene):
     def show_selection(self, selection: Selection, places: Places | None, unit: Unit) -> None:
         """Ring the selected holes, frame the selected rafts, measure the raft in question."""
         self.zones.show_selected(selection.zone)
+        self.thing_marks.show_picked(places.things if places else None, selection.thing)
         if places is None:
             self.rings.show_spots([])
             self.frames.show_outlines([])
@@ -112,6 +115,7 @@ class BedScene(QGraphicsScene):
             self.zones,
             self.frames,
             self.rings,
+            self.thing_marks,
             self.hover,
             self.moving,
             self.dimensions,

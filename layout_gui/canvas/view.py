@@ -27,6 +27,7 @@ from layout_gui.canvas.hands import ARROWS, Hands
 from layout_gui.canvas.places import to_raft
 from layout_gui.canvas.rulers import RULER_PX, Ruler
 from layout_gui.canvas.scene import BedScene
+from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
 from layout_gui.canvas.tones import Tones, small_font
 from layout_gui.document.aids import Aids
 from layout_gui.document.document import Document
@@ -188,10 +189,24 @@ class BedView(QGraphicsView):
         self.setFocus()
         self._hands.arm(middle.x(), middle.y())
 
+    def arm_draw(self, kind: DrawnKind, form: DrawnForm = "rectangle") -> None:
+        """Let the next drag draw a zone or an obstacle; Escape takes it back.
+
+        Typed sizes and Enter put it in the middle of the view.
+        """
+        middle = self.mapToScene(self._middle())
+        self.setFocus()
+        self._hands.arm_thing(kind, form, middle.x(), middle.y())
+
     def arm_draw_zone(self) -> None:
         """Let the next drag draw a zone; Escape takes it back."""
+        self.arm_draw("zone")
+
+    def arm_add_corner(self) -> None:
+        """Let the next click give the outline one corner more there; Escape takes it back."""
+        middle = self.mapToScene(self._middle())
         self.setFocus()
-        self._hands.arm_zone()
+        self._hands.arm_corner(middle.x(), middle.y())
 
     def delete_selected(self) -> None:
         """Leave out the selected holes."""
@@ -327,6 +342,18 @@ class BedView(QGraphicsView):
 
     # -- events ----------------------------------------------------------------------------------
 
+    def event(self, event: QEvent) -> bool:
+        """Keep the letters of a typed number from the window's keys."""
+        if (
+            isinstance(event, QKeyEvent)
+            and event.type() == QEvent.Type.ShortcutOverride
+            and self._hands.is_typing
+            and event.text().isprintable()
+        ):
+            event.accept()
+            return True
+        return super().event(event)
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep a bed that is shown whole whole; lay the rulers along the edges."""
         super().resizeEvent(event)
@@ -403,7 +430,7 @@ class BedView(QGraphicsView):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move, add, leave out and pin holes, or pan where nothing is selected."""
         key = Qt.Key(event.key())
-        if key == Qt.Key.Key_Space:
+        if key == Qt.Key.Key_Space and not self._hands.is_typing:
             self._space_is_down = True
             self._show_cursor(False)
         elif self._hands.key(event):

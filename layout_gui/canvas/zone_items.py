@@ -1,4 +1,4 @@
-"""The drawn zones of a bed: their outlines with their names, and the one on the move."""
+"""The drawn zones of a bed: their outlines with their names."""
 
 from typing import Final
 
@@ -29,7 +29,6 @@ class Zones(Overlay):
         self._paths: dict[str, QPainterPath] = {}
         self._tags: dict[str, tuple[str, QRectF]] = {}
         self._selected = ""
-        self._moving: QPainterPath | None = None
 
     def show_bed(self, bed_plan: BedPlan | None) -> None:
         """Show the zones of a bed."""
@@ -43,7 +42,6 @@ class Zones(Overlay):
                     shape = raft.design.shape
                     box = QRectF(raft.x, raft.y, float(shape.length), float(shape.width))
                     self._tags[name] = zone.name, box
-        self._moving = None
         self._cover()
 
     def show_selected(self, name: str) -> None:
@@ -51,12 +49,6 @@ class Zones(Overlay):
         if name != self._selected:
             self._selected = name
             self.update()
-
-    def show_moved(self, name: str, dx: float, dy: float) -> None:
-        """Show where a zone is dragged to; an empty name shows none."""
-        path = self._paths.get(name)
-        self._moving = path.translated(dx, dy) if path is not None else None
-        self._cover()
 
     def paint(
         self, painter: QPainter, _option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
@@ -68,10 +60,6 @@ class Zones(Overlay):
             painter.setPen(hairline(colour, 2.5 if is_selected else 1.6, dashed=not is_selected))
             painter.setBrush(_veil(colour) if is_selected else Qt.BrushStyle.NoBrush)
             painter.drawPath(path)
-        if self._moving is not None:
-            painter.setPen(hairline(self.tones.accent, 2))
-            painter.setBrush(_veil(self.tones.accent))
-            painter.drawPath(self._moving)
         to_screen = painter.worldTransform()
         painter.save()
         painter.resetTransform()
@@ -85,7 +73,7 @@ class Zones(Overlay):
         painter.restore()
 
     def _cover(self) -> None:
-        paths = [*self._paths.values(), *([self._moving] if self._moving is not None else [])]
+        paths = self._paths.values()
         boxes = [*(path.boundingRect() for path in paths), *(box for _, box in self._tags.values())]
         self.cover(united(boxes))
 
