@@ -3,6 +3,7 @@
 from dataclasses import replace
 from typing import Any
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from geometry.errors import GeometryError
@@ -17,9 +18,11 @@ from layout_gui.panels.corners import Corners
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlines import KIND_WORDS, outline_fields
-from layout_gui.panels.parts import Column, ItemList
+from layout_gui.panels.parts import Column, ItemList, button, side_by_side
+from layout_gui.panels.turning import turn_field
 from layout_gui.panels.words import free_name, outline_sizes, size_words
-from layout_gui.project import edits
+from layout_gui.project import edits, edits_things
+from layout_gui.project.things import Thing
 
 
 def _bed(now: Now) -> Bed:
@@ -33,7 +36,11 @@ def _outline(now: Now) -> Outline | None:
 
 
 def _set_outline(now: Now, outline: Outline) -> Project:
-    return edits.set_outline(now.project, _bed(now).name, outline)
+    return edits_things.set_outline(now.project, _bed(now).name, outline)
+
+
+def _picked_corner(now: Now) -> int | None:
+    return now.thing.number if now.thing is not None and now.thing.kind == "corner" else None
 
 
 def _area_line(now: Now) -> str:
@@ -68,6 +75,8 @@ _CLEARANCE = Field(
 class BedPanel(Column):
     """The list of beds, the measurements of the one being worked on, and its obstacles."""
 
+    draw_wanted = Signal()
+
     def __init__(
         self, document: Document, selection: Selection, parent: QWidget | None = None
     ) -> None:
@@ -85,14 +94,25 @@ class BedPanel(Column):
         )
         self.beds.picked.connect(self._on_bed_picked)
         self.form = Form([_NAME, *outline_fields(_outline, _set_outline)], document)
-        self.corners = Corners(_outline, _set_outline, document, mark("Corners of the bed"))
+        self.corners = Corners(
+            _outline, _set_outline, document, mark("Corners of the bed"), picked=_picked_corner
+        )
+        self.corners.corner_picked.connect(
+            lambda row: self._selection.set_thing(Thing("corner", row))
+        )
         self.gap_form = Form([_CLEARANCE], document)
         self.project_form = Form([_PROJECT], document)
         self.obstacles = ItemList(
             mark("Obstacles"),
-            ((mark("Add"), self._add_obstacle), (mark("Remove"), self._remove_obstacle)),
+            (
+                (mark("Add"), self._add_obstacle),
+                (mark("Duplicate"), self._double_obstacle),
+                (mark("Remove"), self._remove_obstacle),
+            ),
         )
-        self.obstacles.picked.connect(lambda _row: self._show_obstacle())
+        self.obstacles.picked.connect(self._on_obstacle_picked)
+        self.draw_button = button(tr("Draw on the bed…"), self.draw_wanted.emit, "link")
+        self.draw_button.setToolTip(tr("Drag a rectangle over what stands in the water"))
         self.obstacle_form = Form(self._obstacle_fields(), document)
         self.obstacle_corners = Corners(
             self._shape, self._reshape, document, mark("Corners of the obstacle"), "obstacle-"
@@ -101,6 +121,7 @@ class BedPanel(Column):
         self.add(self.corners)
         self.add(self.gap_form)
         self.add_heading(tr("Obstacles"))
+        self.add(side_by_side(self.draw_button))
         self.add(self.obstacles)
         self.add(self.obstacle_form)
         self.add(self.obstacle_corners)
@@ -121,8 +142,10 @@ class BedPanel(Column):
         for form in (self.form, self.corners, self.gap_form, self.project_form):
             form.show_now(now)
         texts = [_obstacle_words(obstacle, now) for obstacle in bed.obstacles]
-        self.obstacles.show_items(texts, max(self.obstacles.row, 0))
-        self.obstacles.buttons["Remove"].setEnabled(bool(texts))
+        picked = now.thing.number if now.thing and now.thing.kind == "obstacle" else -1
+        self.obstacles.show_items(texts, picked if picked >= 0 else max(self.obstacles.row, 0))
+        for name in ("Duplicate", "Remove"):
+            self.obstacles.buttons[name].setEnabled(bool(texts))
         self._show_obstacle()
 
     def _show_obstacle(self) -> None:
@@ -132,6 +155,11 @@ class BedPanel(Column):
         self.obstacle_corners.show_now(self._now)
         if self._obstacle(self._now) is not None:
             self.obstacle_form.show_now(self._now)
+
+    def _on_obstacle_picked(self, row: int) -> None:
+        self._show_obstacle()
+        if row >= 0:
+            self._selection.set_thing(Thing("obstacle", row))
 
     def _on_bed_picked(self, row: int) -> None:
         if self._now is not None and 0 <= row < len(self._now.project.beds):
@@ -181,6 +209,21 @@ class BedPanel(Column):
             return
         kept = tuple(each for each in _bed(self._now).obstacles if each is not obstacle)
         self._apply_obstacles(tr("Remove {name}", name=obstacle.name), kept)
+
+    def _double_obstacle(self) -> None:
+        """Put a copy beside the picked obstacle."""
+        obstacle = self._obstacle(self._now) if self._now else None
+        if self._now is None or obstacle is None:
+            return
+        thing = Thing("obstacle", self.obstacles.row)
+        bed = _bed(self._now).name
+        try:
+            project, copy = edits_things.duplicate_beside(self._now.project, bed, thing)
+        except GeometryError as error:
+            self._document.failed.emit(str(error))
+            return
+        self._document.apply(tr("Duplicate {thing}", thing=obstacle.name), project)
+        self._selection.set_thing(copy)
 
     def _apply_obstacles(self, text: str, obstacles: tuple[Obstacle, ...]) -> None:
         if self._now is not None:
@@ -234,6 +277,7 @@ class BedPanel(Column):
                 write=lambda now, gap: self._write_obstacle(now, clearance=gap),
                 hint=mark("Clearance from the obstacle to the rim of any hole"),
             ),
+            turn_field("obstacle-", lambda _now: Thing("obstacle", self.obstacles.row)),
         ]  # fmt: skip
 
     def _write_anchor(self, now: Now, by_centre: object) -> Project:

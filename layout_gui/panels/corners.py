@@ -1,7 +1,9 @@
 """The corners of a free outline: a list of places, the picked one as two fields."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from geometry.errors import GeometryError
@@ -19,21 +21,34 @@ Corner = tuple[Length, Length]
 
 
 class Corners(QWidget):
-    """Shown while the outline is a free one. ``title`` names it for a screen reader."""
+    """Shown while the outline is a free one. ``title`` names it for a screen reader.
+
+    ``picked`` is the number of the corner that is selected on the bed.
+    """
+
+    corner_picked = Signal(int)
 
     def __init__(
-        self, read: Read, write: Write, document: Document, title: str, prefix: str = ""
+        self,
+        read: Read,
+        write: Write,
+        document: Document,
+        title: str,
+        prefix: str = "",
+        *,
+        picked: Callable[[Now], int | None] = lambda _now: None,
     ) -> None:
         super().__init__()
         self._read = read
         self._write = write
         self._document = document
+        self._picked = picked
         self._now: Now | None = None
         self.items = ItemList(
             title,
             ((mark("Add"), self._add), (mark("Remove"), self._remove)),
         )
-        self.items.picked.connect(lambda _row: self._show_fields())
+        self.items.picked.connect(self._on_picked)
         self.form = Form(
             (
                 self._field(0, f"{prefix}corner-x", mark("From the left")),
@@ -56,9 +71,15 @@ class Corners(QWidget):
             f"{number}.  {exact_text(x, unit)},  {exact_text(y, unit)}"
             for number, (x, y) in enumerate(corners, start=1)
         ]
-        self.items.show_items(texts, max(self.items.row, 0))
+        picked = self._picked(now)
+        self.items.show_items(texts, max(self.items.row, 0) if picked is None else picked)
         self.items.buttons["Remove"].setEnabled(len(corners) > 3)
         self._show_fields()
+
+    def _on_picked(self, row: int) -> None:
+        self._show_fields()
+        if row >= 0:
+            self.corner_picked.emit(row)
 
     def _show_fields(self) -> None:
         if self._now is not None and 0 <= self.items.row < len(self._corners(self._now)):

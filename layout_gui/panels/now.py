@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the w
 from geometry.model.bed import Bed
 from geometry.model.planting import Planting
 from geometry.model.project import Project
+from layout_gui.project.things import Thing
 
 if TYPE_CHECKING:
     from geometry.plan import BedPlan, Plan
@@ -30,6 +31,7 @@ class Now:
     rafts: frozenset[str] = frozenset()
     holes: frozenset[Hole] = frozenset()
     zone: str = ""
+    thing: Thing | None = None
 
     @property
     def bed(self) -> Bed | None:

@@ -15,9 +15,11 @@ from geometry.tongue import mark, signed, tr, tr_n
 from geometry.units import Length, Unit
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.form import Field, Form, Kind
 from layout_gui.panels.joints_offer import JointsOffer
+from layout_gui.panels.joints_part import JointsPart
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, ItemList, label
 from layout_gui.panels.words import exact_size_words, free_name, options_of, size_words
@@ -184,13 +186,18 @@ class RaftsPanel(Column):
     """The split, what it results in, the sheets and the cutting."""
 
     def __init__(
-        self, document: Document, search: CutSearch, parent: QWidget | None = None
+        self,
+        document: Document,
+        search: CutSearch,
+        parent: QWidget | None = None,
+        selection: Selection | None = None,
     ) -> None:
         super().__init__(tr("Rafts"), parent)
         self._document = document
         self._now: Now | None = None
         self.form = Form(_SPLIT, document)
         self._result = label("", "quiet")
+        self.joints_part = JointsPart(document, selection or Selection(self))
         self.joints = JointsOffer(document)
         self.sheets = ItemList(
             mark("Sheets"),
@@ -207,6 +214,7 @@ class RaftsPanel(Column):
         self.status = CutStatus(search)
         self.add(self.form)
         self.add(self._result)
+        self.add(self.joints_part)
         self.add(self.joints)
         self.add_heading(tr("Sheets of foam"))
         self.add(self.status)
@@ -233,6 +241,7 @@ class RaftsPanel(Column):
             return
         self.form.show_now(now)
         self._result.setText(_cover_line(now))
+        self.joints_part.show_now(now)
         self.joints.show_now(now)
         unit = now.project.units
         texts = [_sheet_words(sheet, unit) for sheet in now.project.sheets]

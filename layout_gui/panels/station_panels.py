@@ -28,6 +28,7 @@ class StationPanels(QStackedWidget):
     finished = Signal()
     squeeze_wanted = Signal()
     zone_wanted = Signal()
+    obstacle_wanted = Signal()
 
     def __init__(
         self,
@@ -65,9 +66,11 @@ class StationPanels(QStackedWidget):
     def _make(self, name: StationName) -> Column:
         match name:
             case "Bed":
-                return BedPanel(self._document, self._selection)
+                bed = BedPanel(self._document, self._selection)
+                bed.draw_wanted.connect(self.obstacle_wanted)
+                return bed
             case "Rafts":
-                return RaftsPanel(self._document, self._cuts)
+                return RaftsPanel(self._document, self._cuts, selection=self._selection)
             case "Holes":
                 holes = HolesPanel(self._document, self._selection)
                 holes.zones.draw_wanted.connect(self.zone_wanted)

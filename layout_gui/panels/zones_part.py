@@ -21,6 +21,7 @@ from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlines import outline_fields
 from layout_gui.panels.parts import ItemList, button, label, side_by_side
+from layout_gui.panels.turning import turn_field
 from layout_gui.panels.words import (
     DIRECTION_WORDS,
     IN_USE_WORDS,
@@ -29,7 +30,8 @@ from layout_gui.panels.words import (
     outline_sizes,
     pattern_options,
 )
-from layout_gui.project import edits
+from layout_gui.project import edits, edits_things
+from layout_gui.project.things import Thing
 from layout_gui.wording import pattern_words
 
 AS_THE_BED = mark("as the bed")
@@ -46,7 +48,12 @@ class ZonesPart(QWidget):
         self._selection = selection
         self._now: Now | None = None
         self.items = ItemList(
-            mark("Zones"), ((mark("Add"), self._add), (mark("Remove"), self._remove))
+            mark("Zones"),
+            (
+                (mark("Add"), self._add),
+                (mark("Duplicate"), self._double),
+                (mark("Remove"), self._remove),
+            ),
         )
         self.items.picked.connect(self._on_picked)
         self.draw_button = button(tr("Draw on the bed…"), self.draw_wanted.emit, "link")
@@ -78,7 +85,8 @@ class ZonesPart(QWidget):
         names = [zone.name for zone in zones]
         row = names.index(now.zone) if now.zone in names else max(self.items.row, 0)
         self.items.show_items([_zone_words(number, now) for number in range(len(zones))], row)
-        self.items.buttons["Remove"].setEnabled(bool(zones))
+        for name in ("Duplicate", "Remove"):
+            self.items.buttons[name].setEnabled(bool(zones))
         self._show_zone()
 
     def _show_zone(self) -> None:
@@ -131,9 +139,27 @@ class ZonesPart(QWidget):
         project = edits.remove_zone(self._now.project, self._now.bed.name, zone.name)
         self._document.apply(tr("Remove zone {name}", name=zone.name), project)
 
+    def _double(self) -> None:
+        """Put a copy beside the picked zone."""
+        now, zone = self._now, self._zone(self._now) if self._now else None
+        if now is None or now.bed is None or zone is None:
+            return
+        thing = Thing("zone", zone.name)
+        try:
+            project, copy = edits_things.duplicate_beside(now.project, now.bed.name, thing)
+        except GeometryError as error:
+            self._document.failed.emit(str(error))
+            return
+        self._document.apply(tr("Duplicate zone {name}", name=zone.name), project)
+        self._selection.set_thing(copy)
+
     def _zone(self, now: Now) -> Zone | None:
         zones, row = now.bed.zones if now.bed else (), self.items.row
         return zones[row] if 0 <= row < len(zones) else None
+
+    def _thing(self, now: Now) -> Thing | None:
+        zone = self._zone(now)
+        return Thing("zone", zone.name) if zone is not None else None
 
     def _given(self, now: Now) -> Zone:
         zone = self._zone(now)
@@ -178,6 +204,7 @@ class ZonesPart(QWidget):
             ),
             self._spot_field(0, "x", mark("From the left")),
             self._spot_field(1, "y", mark("From the bottom")),
+            turn_field("zone-", self._thing),
             Field(
                 "zone-crop", mark("Crop"), "choice",
                 read=lambda now: self._given(now).rules.crop,

@@ -14,7 +14,7 @@ from geometry.beds.outline import exact_box, obstacle_loop
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Obstacle, Split, Spot
 from geometry.model.curves import Loop
-from geometry.model.outlines import Outline
+from geometry.model.outlines import Outline, Polygon
 from geometry.model.project import Project
 from geometry.model.zone import Zone
 from geometry.rafts.split import joint_lines, lay_rafts
@@ -228,6 +228,17 @@ def duplicate_standing(
     return add_obstacle(project, bed, copy), Thing("obstacle", len(old.obstacles))
 
 
+def duplicate_beside(project: Project, bed: str, thing: Thing) -> tuple[Project, Thing]:
+    """Put a copy at the right of an obstacle or a zone, or at its left where the bed ends."""
+    old = find_bed(project, bed)
+    left, _, right, _ = box_of(find_standing(old, thing))
+    length, _ = exact_box(old.outline)
+    by = right - left
+    if right + by > length and left - by >= 0:
+        by = -by
+    return duplicate_standing(project, bed, thing, by, Fraction(0))
+
+
 # -- the outline -----------------------------------------------------------------------------------
 
 
@@ -242,6 +253,16 @@ def pull_corner(project: Project, bed: str, number: int, x: Fraction, y: Fractio
     )
 
 
+def set_outline(project: Project, bed: str, outline: Outline) -> Project:
+    """Give a bed another outline; a free one that stays one leaves what stands in it in place."""
+    old = find_bed(project, bed).outline
+    made = Reshaped(outline)
+    if isinstance(old, Polygon) and isinstance(outline, Polygon):
+        before, after = _own_low(old), _own_low(outline)
+        made = Reshaped(outline, after[0] - before[0], after[1] - before[1])
+    return _with_outline(project, bed, made, may_be_empty=True)
+
+
 def add_corner(project: Project, bed: str, x: Fraction, y: Fraction) -> tuple[Project, Thing]:
     """Give the outline one corner more at a place, in its nearest side; return it as well.
 
@@ -253,7 +274,9 @@ def add_corner(project: Project, bed: str, x: Fraction, y: Fraction) -> tuple[Pr
     return made, Thing("corner", side + 1)
 
 
-def _with_outline(project: Project, bed: str, made: Reshaped) -> Project:
+def _with_outline(
+    project: Project, bed: str, made: Reshaped, *, may_be_empty: bool = False
+) -> Project:
     """Another outline. Places are counted from its box: what stands in the water must be told."""
     changed = set_bed(project, bed, outline=made.outline)
     if made.x or made.y:
@@ -262,7 +285,8 @@ def _with_outline(project: Project, bed: str, made: Reshaped) -> Project:
         obstacles = tuple(_moved(each, *back) for each in old.obstacles)
         zones = tuple(_moved(each, *back) if each.shape else each for each in old.zones)
         changed = set_bed(changed, bed, obstacles=obstacles, zones=zones)
-    _refuse_without_rafts(find_bed(changed, bed))
+    if not may_be_empty:
+        _refuse_without_rafts(find_bed(changed, bed))
     return changed
 
 

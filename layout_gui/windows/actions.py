@@ -20,8 +20,10 @@ from layout_gui.panels.stations import STATIONS, StationName
 from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.files import Files
 from layout_gui.windows.keeping import Keeping
+from layout_gui.windows.things import Things, stands
 
 if TYPE_CHECKING:
+    from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
     from layout_gui.canvas.view import BedView
     from layout_gui.panels.findings import FindingsPanel
 
@@ -34,6 +36,7 @@ class Desk(Protocol):
     document: Document
     selection: Selection
     files: Files
+    things: Things
     keeping: Keeping
     view: BedView
     findings: FindingsPanel
@@ -171,6 +174,31 @@ _STATION_TEXTS: Final[dict[StationName, str]] = {
     "Make": mark("&4 Make"),
     "Grow": mark("&5 Grow"),
 }
+
+
+def _draw_row(kind: DrawnKind, form: DrawnForm, text: str, tip: str, keys: str = "") -> Row:
+    return Row(
+        f"draw-{kind}" if form == "rectangle" else f"draw-{kind}-{form}",
+        "Draw",
+        text,
+        lambda desk: desk.view.arm_draw(kind, form),
+        keys,
+        _is_planted if kind == "zone" else _has_bed,
+        line=kind == "obstacle" and form == "rectangle",
+        tip=tip,
+    )
+
+
+def _thing_row(name: str, text: str, do: Callable[[Desk], object], tip: str) -> Row:
+    return Row(
+        f"thing-{name}",
+        "Draw",
+        text,
+        do,
+        enabled=lambda desk: stands(desk.selection),
+        line=name == "double",
+        tip=tip,
+    )
 
 
 def _station_row(number: int, name: StationName) -> Row:
@@ -328,6 +356,77 @@ ROWS: Final[tuple[Row, ...]] = (
         _is_planted,
         tip=mark("Then drag a rectangle over what is planted otherwise; Escape takes it back"),
     ),
+    _draw_row(
+        "zone",
+        "round",
+        mark("Zone, &round…"),
+        mark("Then drag from its middle to its rim, or type how wide it is; Escape takes it back"),
+    ),
+    _draw_row(
+        "zone",
+        "corners",
+        mark("Zone of any &corners…"),
+        mark("Then click its corners one by one; Enter closes it, Escape takes it back"),
+    ),
+    _draw_row(
+        "obstacle",
+        "rectangle",
+        mark("Draw an &obstacle…"),
+        mark("Then drag a rectangle over what stands in the water; Escape takes it back"),
+        "Ctrl+Shift+D",
+    ),
+    _draw_row(
+        "obstacle",
+        "round",
+        mark("O&bstacle, round…"),
+        mark("Then drag from its middle to its rim, or type how wide it is; Escape takes it back"),
+    ),
+    _draw_row(
+        "obstacle",
+        "corners",
+        mark("Obstacle of any cor&ners…"),
+        mark("Then click its corners one by one; Enter closes it, Escape takes it back"),
+    ),
+    Row(
+        "draw-corner",
+        "Draw",
+        mark("Corner of the ou&tline…"),
+        lambda desk: desk.view.arm_add_corner(),
+        enabled=_has_bed,
+        tip=mark("Then click where the wall has another corner; Escape takes it back"),
+    ),
+    _thing_row(
+        "double",
+        mark("D&uplicate it"),
+        lambda desk: desk.things.duplicate(),
+        mark("Puts a copy beside the selected obstacle or zone"),
+    ),
+    _thing_row(
+        "mirror-along",
+        mark("Mirror it &left to right"),
+        lambda desk: desk.things.mirror("along"),
+        mark("Puts the selected obstacle or zone into the other end of the bed, mirrored"),
+    ),
+    _thing_row(
+        "mirror-across",
+        mark("Mirror it to&p to bottom"),
+        lambda desk: desk.things.mirror("across"),
+        mark("Puts the selected obstacle or zone onto the other side of the bed, mirrored"),
+    ),
+    _thing_row(
+        "turn",
+        mark("Turn it a &quarter"),
+        lambda desk: desk.things.turn(),
+        mark("Against the clock about its middle; any angle can be typed in its fields"),
+    ),
+    Row(
+        "take-away",
+        "Draw",
+        mark("Take it a&way"),
+        lambda desk: desk.things.remove(),
+        enabled=lambda desk: desk.selection.thing is not None,
+        tip=mark("Takes out the selected obstacle, zone or corner"),
+    ),
     Row("fit", "Bed", mark("&Whole bed"), lambda desk: desk.view.fit(), "Ctrl+B", _has_bed),
     Row("nearer", "Bed", mark("&Nearer"), lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),
     Row("farther", "Bed", mark("&Farther"), lambda desk: desk.view.zoom_out(), "Ctrl+-", _has_bed),
@@ -404,6 +503,12 @@ CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
     (mark("On the bed"), mark("Move the selected holes by 1 mm or 1/16 in"), mark("Arrow keys")),
     (mark("On the bed"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),
     (mark("On the bed"), mark("Take a move back while dragging"), mark("Esc")),
+    (
+        mark("On the bed"),
+        mark("Type a size while dragging or drawing, then the next"),
+        mark("0 to 9, Tab or x"),
+    ),
+    (mark("On the bed"), mark("Next obstacle, zone, corner, joint"), mark("O, Z, C, J")),
     (mark("In a field"), mark("Step by 1 mm or 1/16 in"), mark("Up, Down")),
     (mark("In a field"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),
     (mark("In a field"), mark("Bring the old value back"), mark("Esc")),

@@ -41,6 +41,7 @@ from layout_gui.windows.files import Files, sample_files
 from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
+from layout_gui.windows.things import Things, station_of
 
 if TYPE_CHECKING:
     from geometry.plan import Plan
@@ -102,6 +103,7 @@ class MainWindow(QMainWindow):
         self._settings = settings
         self._asks: Asks = asks if asks is not None else Asker(self)
         self._may_close = False
+        self.things = Things(document, selection, self._on_failed)
         self.is_furnished = False
         self._fields_open = True
         self._is_narrow = False
@@ -164,7 +166,13 @@ class MainWindow(QMainWindow):
         picked = self.selection
         document = self.document
         return Now(
-            document.project, document.plan, picked.bed, picked.rafts, picked.holes, picked.zone
+            document.project,
+            document.plan,
+            picked.bed,
+            picked.rafts,
+            picked.holes,
+            picked.zone,
+            picked.thing,
         )
 
     def refresh(self) -> None:
@@ -395,6 +403,7 @@ class MainWindow(QMainWindow):
         self.fields.finished.connect(self.refresh)
         self.fields.squeeze_wanted.connect(self.squeeze)
         self.fields.zone_wanted.connect(self.view.arm_draw_zone)
+        self.fields.obstacle_wanted.connect(lambda: self.view.arm_draw("obstacle"))
         self._settling.went_to.connect(self.road.go_to)
         self._settling.said.connect(self.last_line.show_hint)
         self.drawer.folded.connect(self._on_folded)
@@ -463,9 +472,9 @@ class MainWindow(QMainWindow):
         names = [bed.name for bed in self.document.project.beds]
         if self.selection.bed in names:
             self._bed_at = names.index(self.selection.bed)
-        picked = self.selection.holes or self.selection.zone
-        if picked and self._station not in {"Holes", "Make"}:
-            self.road.go_to("Holes")
+        station = station_of(self.selection)
+        if station is not None and self._station not in {station, "Make"}:
+            self.road.go_to(station)
         else:
             self.refresh()
 

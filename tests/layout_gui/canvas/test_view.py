@@ -15,6 +15,7 @@ from layout_gui.canvas.raft_item import RaftItem
 from layout_gui.canvas.view import BedView, Pointer
 from layout_gui.document.document import Document, nothing_planned
 from layout_gui.document.selection import Selection
+from layout_gui.project.things import Thing
 from layout_gui.screen.theme import DARK, LIGHT
 from tests.layout_gui.canvas.hand_made import HandMade
 
@@ -359,7 +360,16 @@ def test_tab_walks_through_the_holes_and_out(make_bench: Callable[..., Bench]) -
     assert bench.view.focusNextPrevChild(False)
     assert bench.selection.holes == {("R2", "A1")}
     assert bench.view._hands.tab(1)
+    for corner in range(4):
+        assert bench.view._hands.tab(1)
+        assert bench.selection.thing == Thing("corner", corner)
     assert not bench.view._hands.tab(1)
+
+
+def test_tab_goes_back_from_the_first_thing_to_the_last_hole(bench: Bench) -> None:
+    bench.selection.set_thing(Thing("corner", 0))
+    assert bench.view.focusNextPrevChild(False)
+    assert bench.selection.holes == {("R2", "B3")}
 
 
 def test_escape_twice_lets_tab_leave(bench: Bench) -> None:
