@@ -493,12 +493,12 @@ def test_one_moved_hole_touches_one_item(
 def test_nothing_is_edited_while_the_plan_is_still_being_made(bench: Bench) -> None:
     bench.click(110, 110)
     shown = bench.document.plan
-    bench.document._plan = nothing_planned(bench.start)
+    bench.document._shown = nothing_planned(bench.start)
     bench.drag((110, 110), (160, 150))
     for key in (Qt.Key.Key_Right, Qt.Key.Key_Delete, Qt.Key.Key_P):
         bench.key(key)
     assert bench.document.undo_stack.count() == 0
-    bench.document._plan = shown
+    bench.document._shown = shown
     bench.key(Qt.Key.Key_Right)
     assert bench.document.undo_stack.count() == 1
 
