@@ -180,7 +180,10 @@ class LengthField(QAbstractSpinBox):
     def _show(self) -> None:
         value = self._value
         self._shown = exact_text(value, self._unit) if isinstance(value, Length) else ""
-        self.lineEdit().setText(self._shown)
+        if self.lineEdit().text() != self._shown:
+            self.lineEdit().setText(self._shown)
+            if self.hasFocus():
+                self.selectAll()  # still ready to be typed over
         self.lineEdit().setPlaceholderText(tr(MIXED_TEXT) if value is MIXED else self._empty_means)
 
     def _read(self) -> Length | None:

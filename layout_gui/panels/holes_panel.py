@@ -28,7 +28,6 @@ from layout_gui.panels.fields import MIXED
 from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Hole, Now
 from layout_gui.panels.parts import Column, button, label, rule, side_by_side, stack
-from layout_gui.panels.start import first_planting
 from layout_gui.panels.wanted import WantedRow
 from layout_gui.panels.words import (
     DIRECTION_WORDS,
@@ -40,6 +39,7 @@ from layout_gui.panels.words import (
 )
 from layout_gui.panels.zones_part import ZonesPart
 from layout_gui.project import edits
+from layout_gui.project.first import first_planting
 from layout_gui.wording import proof_sentence, step_words, winner_sentence
 
 SAWS = tuple(Length(Fraction(n, 8) * MM_PER["in"]) for n in range(8, 33))

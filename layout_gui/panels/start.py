@@ -1,100 +1,32 @@
 """What stands in the window before there is a bed: what to do next, and the fields to do it."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QLocale, Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
-from geometry.crops.table import CROPS, find_crop
-from geometry.model.bed import Bed, Fit
-from geometry.model.outlines import Rectangle
-from geometry.model.planting import Planting
-from geometry.model.project import Project
-from geometry.model.sheet import Cutting, Sheet
+from geometry.crops.table import CROPS
 from geometry.tongue import mark, tr
 from geometry.units import Length, Unit, both_units
 from layout_gui.panels.fields import ChoiceField, LengthField
 from layout_gui.panels.parts import button, label
-from layout_gui.panels.words import options_of
 
-_UNIT_WORDS: Final[tuple[tuple[Unit, str], ...]] = (
+UNIT_WORDS: Final[tuple[tuple[Unit, str], ...]] = (
     ("mm", mark("millimetres")),
     ("cm", mark("centimetres")),
     ("in", mark("inches")),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class FirstValues:
-    """Sizes that a new project starts with, in round numbers of one system."""
-
-    sheet: Sheet
-    clearance: Length
-    joint_gap: Length
-    edge_margin: Length
-    web: Length
-    hole: Length
-    kerf: Length
-
-
-METRIC_FIRST: Final = FirstValues(
-    sheet=Sheet(mark("board 1250 x 600"), Length.of(1250), Length.of(600), Length.of(50)),
-    clearance=Length.of(10),
-    joint_gap=Length.of(5),
-    edge_margin=Length.of(60),
-    web=Length.of(25),
-    hole=Length.of(50),
-    kerf=Length.of(3),
-)
-INCH_FIRST: Final = FirstValues(
-    sheet=Sheet(mark("board 8 x 4 ft"), Length.of("96 in"), Length.of("48 in"), Length.of("2 in")),
-    clearance=Length.of("1/2 in"),
-    joint_gap=Length.of("1/4 in"),
-    edge_margin=Length.of("2 1/2 in"),
-    web=Length.of("1 in"),
-    hole=Length.of("2 in"),
-    kerf=Length.of("1/8 in"),
-)
-"""Common practice, no source; all of it is shown and can be changed."""
-
-
-def first_values(unit: Unit) -> FirstValues:
-    """Return the first values of a grower who works in this unit."""
-    return INCH_FIRST if unit == "in" else METRIC_FIRST
-
-
-def first_planting(crop: str, unit: Unit) -> Planting:
-    """Return a planting of a crop at its published spacing, 20 cm or 8 in without one."""
-    first = first_values(unit)
-    row = find_crop(crop)
-    usual = Length.of("8 in") if unit == "in" else Length.of(200)
-    return Planting(
-        spacing=row.spacing if row else usual,
-        hole_diameter=first.hole,
-        crop=crop,
-        edge_margin=first.edge_margin,
-        web=first.web,
-    )
-
-
-def first_project(length: Length, width: Length, crop: str, unit: Unit) -> Project:
-    """Return a project of one rectangular bed, full of rafts and holes."""
-    first = first_values(unit)
-    bed = Bed(
-        name=tr("Bed 1"),
-        outline=Rectangle(length, width),
-        clearance=first.clearance,
-        joint_gap=first.joint_gap,
-        rafts=Fit(first.sheet.length, first.sheet.width),
-        planting=first_planting(crop, unit),
-    )
-    return Project(
-        "", unit, (bed,), (replace(first.sheet, name=tr(first.sheet.name)),), Cutting(first.kerf)
-    )
 
 
 def usual_unit() -> Unit:
@@ -104,24 +36,32 @@ def usual_unit() -> Unit:
 
 
 class StartPage(QScrollArea):
-    """The first bed's inside measurements; beside it, projects and samples to open."""
+    """The way into the guide; beside it a quick way, and projects and ready beds to open."""
 
     started = Signal(object)
     """The Project of the first bed."""
 
+    guide_wanted = Signal()
     open_wanted = Signal()
     file_wanted = Signal(object)
     sample_wanted = Signal(object)
+    ready_wanted = Signal(object)
 
-    def __init__(self, samples: Sequence[tuple[str, Path]], parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        samples: Sequence[tuple[str, Path]],
+        ready: Sequence[tuple[str, Path]] = (),
+        parent: QWidget | None = None,
+    ) -> None:
         super().__init__(parent)
         self.setWidgetResizable(True)
         self.setAccessibleName(tr("Start"))
-        self._samples = samples
+        self._samples, self._ready = samples, ready
         self.length, self.width_field = LengthField(), LengthField()
         self._unit, self._crop = ChoiceField(), ChoiceField()
         self._reading = label("", "quiet")
-        self._go = button(tr("Fill this bed"), self._start, "primary")
+        self.guide = _pressed_by_enter(tr("Begin the &guide"), self.guide_wanted.emit, "primary")
+        self._go = _pressed_by_enter(tr("Fill this bed"), self._start)
         self._recent = QVBoxLayout()
         self._recent.setSpacing(2)
         self._reason: dict[LengthField, str] = {}
@@ -144,8 +84,8 @@ class StartPage(QScrollArea):
         self._on_unit(unit)
 
     def begin(self) -> None:
-        """Put the keyboard where the first number goes."""
-        self.length.setFocus()
+        """Put the keyboard on the way into the guide."""
+        self.guide.setFocus()
 
     def show_recent(self, paths: Sequence[Path]) -> None:
         """Offer the files opened last."""
@@ -156,15 +96,15 @@ class StartPage(QScrollArea):
                 widget.deleteLater()
         for path in paths:
             name = path.name.removesuffix(".raft.json")
-            again = button(name, partial(self.file_wanted.emit, path), "link")
+            again = _pressed_by_enter(name, partial(self.file_wanted.emit, path), "link")
             again.setToolTip(str(path))
             self._recent.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _fill_choices(self) -> None:
-        self._unit.set_options(options_of(dict(_UNIT_WORDS)))
+        self._unit.set_options([(unit, tr(words)) for unit, words in UNIT_WORDS])
         self._unit.show_value(usual_unit())
         self._crop.set_options(
-            (("", tr("none chosen")), *((crop.name, tr(crop.name)) for crop in CROPS))
+            (("", tr("none chosen")), *((crop.name, crop.name) for crop in CROPS))
         )
         self._crop.show_value(CROPS[0].name)
         self._unit.committed.connect(self._on_unit)
@@ -176,25 +116,32 @@ class StartPage(QScrollArea):
 
     def _make_column(self) -> QVBoxLayout:
         column = QVBoxLayout()
-        column.setContentsMargins(28, 40, 28, 28)
+        column.setContentsMargins(28, 32, 28, 28)
         column.setSpacing(6)
         column.addStretch(1)
-        column.addWidget(label(tr("Measure the water, not the frame"), "figure"))
+        column.addWidget(label(tr("Plan a bed"), "figure"))
         words = label(
             tr(
-                "Inside, at the waterline, with the bed full. Everything that follows can be "
-                "changed afterwards: the shape, the rafts, the crop, each hole."
+                "Five short questions lead from the inside of your bed to rafts full of holes, in"
+                " about two minutes. Leave whenever you like; what is answered stays."
             ),
             "quiet",
         )
         words.setMinimumWidth(480)
         column.addWidget(words)
-        column.addSpacing(18)
+        column.addSpacing(10)
+        column.addWidget(self.guide, 0, Qt.AlignmentFlag.AlignLeft)
+        column.addSpacing(26)
+        column.addWidget(label(tr("Or in one go, for a plain rectangle"), "heading"))
+        column.addWidget(
+            label(tr("Measure the water, not the frame: inside, with the bed full."), "quiet")
+        )
+        column.addSpacing(4)
         column.addLayout(self._make_grid())
         column.addWidget(self._reading)
-        column.addSpacing(10)
+        column.addSpacing(6)
         column.addWidget(self._go, 0, Qt.AlignmentFlag.AlignLeft)
-        column.addSpacing(30)
+        column.addSpacing(26)
         column.addLayout(self._make_doors())
         column.addStretch(2)
         return column
@@ -204,51 +151,50 @@ class StartPage(QScrollArea):
         grid.setHorizontalSpacing(16)
         grid.setVerticalSpacing(4)
         fields = (
-            (tr("Length inside"), self.length),
-            (tr("Width inside"), self.width_field),
-            (tr("Measured in"), self._unit),
-            (tr("Crop"), self._crop),
+            ("Length inside", tr("Length inside"), self.length),
+            ("Width inside", tr("Width inside"), self.width_field),
+            ("Measured in", tr("Measured in"), self._unit),
+            ("Crop", tr("Crop"), self._crop),
         )
-        for at, (words, field) in enumerate(fields):
-            name = QLabel(words)
-            name.setBuddy(field)
+        for at, (name, words, field) in enumerate(fields):
+            title = QLabel(words)
+            title.setBuddy(field)
             field.setAccessibleName(words)
-            field.setObjectName(words)
+            field.setObjectName(name)
             field.setMinimumWidth(210)
-            grid.addWidget(name, at // 2 * 2, at % 2)
+            grid.addWidget(title, at // 2 * 2, at % 2)
             grid.addWidget(field, at // 2 * 2 + 1, at % 2)
             grid.setRowMinimumHeight(at // 2 * 2 + 1, 40)
         return grid
 
     def _make_doors(self) -> QHBoxLayout:
         doors = QHBoxLayout()
-        doors.setSpacing(40)
-        opened, samples = QVBoxLayout(), QVBoxLayout()
-        opened.setSpacing(2)
-        samples.setSpacing(2)
-        opened.addWidget(label(tr("Go on with a project"), "heading"))
-        opened.addWidget(
-            button(tr("Open a project…"), self.open_wanted.emit, "link"),
-            0,
-            Qt.AlignmentFlag.AlignLeft,
-        )
+        doors.setSpacing(28)
+        opened = _door(tr("Go on with a project"))
+        again = _pressed_by_enter(tr("Open a project…"), self.open_wanted.emit, "link")
+        opened.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
         opened.addLayout(self._recent)
         opened.addStretch(1)
-        samples.addWidget(label(tr("Look at a sample"), "heading"))
-        for name, path in self._samples:
-            look = button(name, partial(self.sample_wanted.emit, path), "link")
-            samples.addWidget(look, 0, Qt.AlignmentFlag.AlignLeft)
-        samples.addStretch(1)
         doors.addLayout(opened, 1)
-        if self._samples:
-            doors.addLayout(samples, 1)
+        for title, wanted, offered in (
+            (tr("Begin with a ready bed"), self.ready_wanted, self._ready),
+            (tr("Look at a sample"), self.sample_wanted, self._samples),
+        ):
+            if not offered:
+                continue
+            door = _door(title)
+            for name, path in offered:
+                link = _pressed_by_enter(name, partial(wanted.emit, path), "link")
+                door.addWidget(link, 0, Qt.AlignmentFlag.AlignLeft)
+            door.addStretch(1)
+            doors.addLayout(door, 1)
         return doors
 
     @property
     def unit(self) -> Unit:
         """The unit that the bed is measured in."""
         value = self._unit.value()
-        return next((unit for unit, _ in _UNIT_WORDS if unit == value), "mm")
+        return next((unit for unit, _ in UNIT_WORDS if unit == value), "mm")
 
     def _on_unit(self, _unit: object) -> None:
         unit = self.unit
@@ -257,11 +203,11 @@ class StartPage(QScrollArea):
         inch = unit == "in"
         for field, words in ((self.length, "93"), (self.width_field, "23")):
             field.lineEdit().setPlaceholderText(
-                tr("such as {words} in", words=words) if inch else ""
+                tr("such as {length}", length=f"{words} in") if inch else ""
             )
         if not inch:
-            self.length.lineEdit().setPlaceholderText(tr("such as 2360 mm"))
-            self.width_field.lineEdit().setPlaceholderText(tr("such as 580 mm"))
+            self.length.lineEdit().setPlaceholderText(tr("such as {length}", length="2360 mm"))
+            self.width_field.lineEdit().setPlaceholderText(tr("such as {length}", length="580 mm"))
 
     def _on_tried(self, value: object) -> None:
         self._reading.setText(both_units(value) if isinstance(value, Length) else "")
@@ -280,6 +226,8 @@ class StartPage(QScrollArea):
         width = self._read(self.width_field) if length is not None else None
         if length is None or width is None:
             return
+        from layout_gui.project.first import first_project  # noqa: PLC0415  loaded when first used
+
         crop = str(self._crop.value() or "")
         self.started.emit(first_project(length, width, crop, self.unit))
 
@@ -288,11 +236,20 @@ class StartPage(QScrollArea):
         if isinstance(value, Length) and value.exact > 0:
             return value
         if not any(self._reason.values()):
-            self._reading.setText(
-                tr(
-                    "! {field} is needed: a length above zero.",
-                    field=field.accessibleName(),
-                )
-            )
+            words = tr("{what} is needed: a length above zero.", what=field.accessibleName())
+            self._reading.setText(f"! {words}")
             field.setFocus()
         return None
+
+
+def _door(title: str) -> QVBoxLayout:
+    made = QVBoxLayout()
+    made.setSpacing(2)
+    made.addWidget(label(title, "heading"))
+    return made
+
+
+def _pressed_by_enter(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
+    made = button(text, slot, role)
+    made.setAutoDefault(True)
+    return made

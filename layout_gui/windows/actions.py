@@ -75,6 +75,9 @@ class Desk(Protocol):
     def next_pane(self) -> None:
         """Move the keyboard to the next part of the window."""
 
+    def guide(self) -> None:
+        """Open the guide."""
+
     def show_keys(self) -> None:
         """Show the list of keys."""
 
@@ -484,6 +487,13 @@ ROWS: Final[tuple[Row, ...]] = (
     _theme_row("system", mark("Colours of the &desktop")),
     _theme_row("light", mark("&Light colours")),
     _theme_row("dark", mark("Dar&k colours")),
+    Row(
+        "guide",
+        "Help",
+        mark("&Guide…"),
+        lambda desk: desk.guide(),
+        tip=mark("A few questions, from the measured bed to its holes; goes on where you left it"),
+    ),
     Row("keys", "Help", mark("&Keys"), lambda desk: desk.show_keys(), "F1"),
     Row("about", "Help", mark("&About"), lambda desk: desk.show_about()),
 )

@@ -2,13 +2,15 @@
 
 import os
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 from PySide6.QtCore import QObject, Signal
 
 from geometry.model.project import Project
-from geometry.tongue import tr
+from geometry.tongue import mark, tr
+from geometry.units import Unit
 from layout_gui.dialogs.asker import SUFFIX, Asks
 from layout_gui.dialogs.question import Verb
 from layout_gui.document.document import Document
@@ -18,11 +20,24 @@ from layout_gui.document.state import state_folder
 from layout_gui.windows.settings import Settings
 
 SAMPLES: Final = Path(__file__).resolve().parents[2] / "sample_projects"
+READY: Final = Path(__file__).resolve().parents[1] / "resources" / "beds"
+_READY_WORDS: Final = (
+    ("trough", mark("Timber trough")),
+    ("round-tank", mark("Round tank")),
+    ("half-container", mark("Half a bulk container")),
+    ("round-ended-tank", mark("Round-ended tank")),
+    ("raceway", mark("Raceway")),
+)
 
 
 def sample_files() -> tuple[Path, ...]:
     """Return the sample projects that came with the program."""
     return tuple(sorted(SAMPLES.glob(f"*{SUFFIX}")))
+
+
+def ready_beds() -> tuple[tuple[str, Path], ...]:
+    """Return the beds to begin with that came with the program: their words, their files."""
+    return tuple((tr(words), READY / f"{name}{SUFFIX}") for name, words in _READY_WORDS)
 
 
 class Files(QObject):
@@ -76,6 +91,10 @@ class Files(QObject):
     def open_sample(self, path: Path) -> None:
         """Open a sample as a new project: saving asks for a place of its own."""
         self.guarded(lambda: self._open_copy(path))
+
+    def open_ready(self, path: Path, unit: Unit) -> None:
+        """Begin a new project with a ready bed, its lengths shown in a unit."""
+        self.guarded(lambda: self._open_ready(path, unit))
 
     def save(self) -> None:
         """Save to the document's file; ask for one first if there is none."""
@@ -274,6 +293,12 @@ class Files(QObject):
         path = self._document.path
         if self._lock is not None and (path is None or not self._lock.is_for(path)):
             self._hold(None)
+
+    def _open_ready(self, path: Path, unit: Unit) -> None:
+        if self._document.open(path):
+            self._document.start(replace(self._document.project, units=unit))
+        else:
+            self._offer_another()
 
     def _remember(self, path: Path) -> None:
         self._settings.remember(path.resolve())

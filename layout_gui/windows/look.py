@@ -52,7 +52,7 @@ QComboBox QAbstractItemView::item { min-height: 26px; padding-left: 6px; }
 
 QPushButton, QToolButton {
   background: transparent; border: 1px solid $line; border-radius: 7px;
-  padding: 5px 13px; min-height: 18px;
+  padding: 5px 13px; min-height: 18px; outline: none;
 }
 QPushButton:hover, QToolButton:hover { border-color: $quiet_text; }
 QPushButton:focus, QToolButton:focus { border: 2px solid $accent; padding: 4px 12px; }

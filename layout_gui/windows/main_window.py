@@ -33,11 +33,11 @@ from layout_gui.panels.notice import Notice
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import focus_into, label, stacked
 from layout_gui.panels.road import Road
-from layout_gui.panels.start import StartPage
+from layout_gui.panels.start import StartPage, usual_unit
 from layout_gui.panels.stations import StationName, no_stations, stations
 from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
 from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
-from layout_gui.windows.files import Files, sample_files
+from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
@@ -52,6 +52,7 @@ if TYPE_CHECKING:
     from layout_gui.panels.make_view import MakeView
     from layout_gui.panels.station_panels import StationPanels
     from layout_gui.panels.whatif import WhatIf
+    from layout_gui.windows.guiding import Guiding
     from layout_gui.windows.settling import Settling
 
 _TITLE_BAR: Final = 40
@@ -117,9 +118,10 @@ class MainWindow(QMainWindow):
         document.plan_changed.connect(self._keep_bed)
         self.road = Road(theme)
         samples = [(_sample_name(path), path) for path in sample_files()]
-        self.start = StartPage(samples)
+        self.start = StartPage(samples, ready_beds())
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
         self._squeezing: _Squeezes | None = None
+        self._guiding: Guiding | None = None
         self.actions_ = Actions(self, self)
         self.actions_.offer_samples(samples)
         self._lay_out()
@@ -187,11 +189,34 @@ class MainWindow(QMainWindow):
         self.road.show_stations(stations(now, made=made, grow=grow_words(now)))
         self.last_line.show_now(now)
         self._show_file()
-        if now.bed is not None:
+        if self._guiding is not None:
+            self._guiding.show_now(now)
+        if now.bed is not None and not self.is_guided:
             self.fields.show_now(self._station, now)
             self.findings.show_now(now)
             self.drawer.show_now(now)
             self.make_view.set_plan(now.plan if self._station == "Make" else None)
+
+    def guide(self) -> None:
+        """Open the guide at the first question that is not answered yet."""
+        self.guiding.begin()
+
+    @property
+    def guiding(self) -> Guiding:
+        """The guide and its place in the window; made when it is first wanted."""
+        from layout_gui.windows.guiding import Guiding  # noqa: PLC0415  loaded when first used
+
+        if self._guiding is None:
+            self.furnish()
+            self._guiding = Guiding(self, self._theme(), self)
+            self.stack.addWidget(self._guiding.stage)
+            self._right.addWidget(self._guiding.panel)
+        return self._guiding
+
+    @property
+    def is_guided(self) -> bool:
+        """Whether the guide is open."""
+        return self._guiding is not None and self._guiding.is_on
 
     def go_to(self, station: StationName) -> None:
         """Go to a station."""
@@ -266,7 +291,8 @@ class MainWindow(QMainWindow):
             self.drawer.toggle(self.whatif.key)
         elif part == "fields":
             self._fields_open = not self._fields_open
-            self._right.setVisible(self._fields_open and bool(self.document.project.beds))
+            is_wanted = self._fields_open and bool(self.document.project.beds)
+            self._right.setVisible(is_wanted or self.is_guided)
         else:
             self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
 
@@ -385,6 +411,8 @@ class MainWindow(QMainWindow):
         document.undo_stack.indexChanged.connect(self._on_step)
         self.selection.changed.connect(self._on_selection)
         self.road.went_to.connect(self._on_went_to)
+        self.start.guide_wanted.connect(self.guide)
+        self.start.ready_wanted.connect(lambda path: files.open_ready(path, usual_unit()))
         self.start.started.connect(lambda project: document.start(project, modified=True))
         self.start.open_wanted.connect(files.open)
         self.start.file_wanted.connect(files.open_path)
@@ -429,6 +457,8 @@ class MainWindow(QMainWindow):
         if self.is_furnished:
             for part in (self.view, self.make_view, self.drawer):
                 part.set_theme(theme)
+        if self._guiding is not None:
+            self._guiding.set_theme(theme)
 
     def _theme(self) -> Theme:
         return pick_theme(self.theme_choice, system_is_dark=system_is_dark())
@@ -436,16 +466,21 @@ class MainWindow(QMainWindow):
     def _panes(self) -> tuple[QWidget, ...]:
         if not self.is_furnished:
             return self.road, self.stack
-        return (self.road, self.stack, self.drawer, self.fields, self.findings)
+        guide = (self._guiding.panel,) if self._guiding is not None else ()
+        return (self.road, self.stack, self.drawer, self.fields, self.findings, *guide)
 
     def _show_place(self, now: Now) -> None:
         has_bed = now.bed is not None
         place = self.make_view if self._station == "Make" else self.view
-        self.stack.setCurrentWidget(place if has_bed else self.start)
+        is_guided = self.is_guided
+        nowhere = self._guiding.stage if self._guiding and is_guided else self.start
+        self.stack.setCurrentWidget(place if has_bed else nowhere)
         if self._right.isHidden() and has_bed and self._fields_open:
             QTimer.singleShot(0, self, self._share_right)  # its height is known once it is shown
-        self._right.setVisible(has_bed and self._fields_open)
-        self.drawer.setVisible(has_bed and self._station != "Make")
+        self._right.setVisible(is_guided or (has_bed and self._fields_open))
+        self.fields.setVisible(not is_guided)
+        self.findings.setVisible(not is_guided)
+        self.drawer.setVisible(has_bed and self._station != "Make" and not is_guided)
 
     def _show_file(self) -> None:
         document = self.document
@@ -453,7 +488,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{name}[*] \N{EN DASH} Raftwright")
         self.setWindowModified(document.is_modified)
         self.head.show_file(name, _state_words(document))
-        is_missing = not document.is_worked_out
+        is_missing = bool(document.project.beds) and not document.is_worked_out
         self.last_line.working.show_state(is_busy=document.is_busy, is_missing=is_missing)
         self.actions_.refresh()
 
@@ -464,6 +499,8 @@ class MainWindow(QMainWindow):
 
     def _on_went_to(self, station: StationName) -> None:
         self._station = station
+        if self._guiding is not None:
+            self._guiding.visit(station)
         self.refresh()
         if self.is_furnished:
             self.view.set_canopy(self.fields.canopy_mm)

@@ -13,6 +13,7 @@ from layout_gui.project.file import dumps, load
 
 FOLDER = Path(__file__).parents[2] / "sample_projects"
 SAMPLES = sorted(FOLDER.glob("*.raft.json"))
+READY = sorted((FOLDER.parent / "layout_gui" / "resources" / "beds").glob("*.raft.json"))
 _plans: dict[Path, Plan] = {}
 
 
@@ -51,6 +52,16 @@ def test_every_open_finding_of_a_sample_is_a_note_or_accepted(plan: Plan) -> Non
     assert {finding.severity for finding in plan.findings if finding.key not in accepted} <= {
         "note"
     }
+
+
+@pytest.mark.parametrize("ready", READY, ids=lambda path: path.name.removesuffix(".raft.json"))
+def test_a_ready_bed_is_full_and_leaves_nothing_to_settle(ready: Path) -> None:
+    plan = make_plan(load(ready))
+
+    assert dumps(load(ready)) == ready.read_bytes()
+    assert plan.plants > 20
+    assert plan.findings == ()
+    assert not plan.cut.unplaced
 
 
 def test_every_raft_of_a_sample_is_cut(plan: Plan) -> None:

@@ -185,6 +185,18 @@ def test_arrows_and_wheel_step_by_a_millimetre_or_a_sixteenth(
     assert stepped == [Length(exact), Length.of(190), Length(exact)]
 
 
+def test_a_value_shown_again_stays_ready_to_be_typed_over(qtbot: QtBot) -> None:
+    field, stage = make_length(qtbot, Length.of(2400))
+    values = heard(field.committed)
+
+    field.show_value(Length.of(2400))
+    field.set_unit("in")
+    QTest.keyClicks(field, "93")
+    stage.leave()
+
+    assert values == [Length.of("93 in")]
+
+
 def test_a_step_never_goes_below_zero(qtbot: QtBot) -> None:
     field, _stage = make_length(qtbot, Length.of("0.5 mm"))
     stepped = heard(field.stepped)

@@ -2,26 +2,25 @@
 
 from pathlib import Path
 
-import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
-from geometry.crops.table import CROPS
 from geometry.model.outlines import Rectangle
 from geometry.model.project import Project
-from geometry.plan import make_plan
-from geometry.units import Length, Unit
-from layout_gui.panels.start import StartPage, first_project
-from layout_gui.project.bounds import project_faults
+from geometry.units import Length
+from layout_gui.panels.start import StartPage
 from tests.layout_gui.panels.desk import OFFSCREEN
 
 pytestmark = OFFSCREEN
 
 
 def make_page(qtbot: QtBot) -> StartPage:
-    page = StartPage([("School bench", Path("/samples/school.raft.json"))])
+    page = StartPage(
+        [("School bench", Path("/samples/school.raft.json"))],
+        [("Round tank", Path("/ready/round.raft.json"))],
+    )
     qtbot.addWidget(page)
     with qtbot.waitActive(page):
         page.show()
@@ -34,24 +33,13 @@ def click(page: StartPage, words: str) -> None:
     next(b for b in page.findChildren(QPushButton) if b.text() == words).click()
 
 
-@pytest.mark.parametrize("unit", ["mm", "cm", "in"])
-@pytest.mark.parametrize("crop", ["", *(crop.name for crop in CROPS)])
-def test_any_first_bed_has_plants_and_nothing_to_settle(unit: Unit, crop: str) -> None:
-    project = first_project(Length.of(2360), Length.of(1180), crop, unit)
-
-    plan = make_plan(project)
-
-    assert plan.plants > 0
-    assert [finding for finding in plan.findings if finding.severity == "problem"] == []
-    assert list(project_faults(project)) == []
-
-
 def test_two_numbers_and_a_button_are_enough(qtbot: QtBot) -> None:
     page = make_page(qtbot)
     started: list[Project] = []
     page.started.connect(started.append)
     page.choose_unit("mm")
 
+    page.length.setFocus()
     QTest.keyClicks(page.length, "2360")
     page.width_field.setFocus()
     QTest.keyClicks(page.width_field, "58 cm")
@@ -95,9 +83,26 @@ def test_projects_and_samples_are_doors_too(qtbot: QtBot) -> None:
     page.open_wanted.connect(lambda: went.append("open"))
     page.sample_wanted.connect(went.append)
     page.file_wanted.connect(went.append)
+    page.ready_wanted.connect(went.append)
 
     page.show_recent([Path("/old/bench.raft.json")])
-    for words in ("Open a project…", "School bench", "bench"):
+    for words in ("Open a project…", "School bench", "bench", "Round tank"):
         click(page, words)
 
-    assert went == ["open", Path("/samples/school.raft.json"), Path("/old/bench.raft.json")]
+    assert went == [
+        "open",
+        Path("/samples/school.raft.json"),
+        Path("/old/bench.raft.json"),
+        Path("/ready/round.raft.json"),
+    ]
+
+
+def test_the_way_into_the_guide_has_the_keyboard_and_enter_takes_it(qtbot: QtBot) -> None:
+    page = make_page(qtbot)
+    wanted: list[bool] = []
+    page.guide_wanted.connect(lambda: wanted.append(True))
+
+    assert page.guide.hasFocus()
+    QTest.keyClick(page.guide, Qt.Key.Key_Return)
+
+    assert wanted == [True]

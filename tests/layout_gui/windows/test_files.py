@@ -8,7 +8,7 @@ from PySide6.QtCore import QSettings
 from geometry.model.project import Project
 from layout_gui.document.document import Document
 from layout_gui.project import edits
-from layout_gui.windows.files import Files, sample_files
+from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.settings import Settings
 from tests.layout_gui.panels.desk import make_document, make_project
 from tests.layout_gui.windows.open_window import Answers
@@ -177,3 +177,16 @@ def test_the_name_is_the_project_s_or_the_file_s(desk: Desk) -> None:
     assert desk.files.name == "bench"
     desk.change()
     assert desk.files.name == "Changed"
+
+
+def test_a_ready_bed_begins_a_new_project_in_the_growers_unit(desk: Desk) -> None:
+    files = ready_beds()
+    assert len(files) >= 4
+    assert all(path.is_file() for _, path in files)
+    desk.disk[files[0][1]] = make_project()
+
+    desk.files.open_ready(files[0][1], "in")
+
+    assert desk.document.path is None
+    assert desk.document.project == edits.set_units(make_project(), "in")
+    assert desk.settings.recent == ()

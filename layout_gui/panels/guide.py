@@ -1,0 +1,211 @@
+"""The guide: a few questions beside the bed, each answer a step that the bed shows at once."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+
+from geometry.tongue import tr
+from geometry.units import Unit
+from layout_gui.document.document import Document
+from layout_gui.panels.guide_foam import CropPage, DonePage, FoamPage
+from layout_gui.panels.guide_pages import InsidePage, LevelsPage, Page, ShapePage
+from layout_gui.panels.guide_talk import Talk
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import Column, button, label, stacked
+from layout_gui.panels.stations import StationName
+from layout_gui.project import edits
+from layout_gui.project.first import QUESTIONS, open_question
+from layout_gui.screen.theme import Theme
+
+DONE: Final = "done"
+_STATIONS: Final[dict[str, StationName]] = {
+    "shape": "Bed", "inside": "Bed", "levels": "Bed", "foam": "Rafts", "crop": "Holes",
+    DONE: "Holes",
+}  # fmt: skip
+
+
+class Guide(QWidget):
+    """One question at a time. Enter goes on, Escape leaves; what is answered stays."""
+
+    left = Signal()
+    went_to = Signal(str)
+    """The station that the question belongs to."""
+
+    shape_picked = Signal(str)
+    look_wanted = Signal()
+    make_wanted = Signal()
+
+    def __init__(self, document: Document, theme: Theme, unit: Unit) -> None:
+        super().__init__()
+        self._document = document
+        self._talk = Talk(unit)
+        self._now: Now | None = None
+        self.setAccessibleName(tr("Guide"))
+        self.shape_page = ShapePage(document, self._talk, theme)
+        self.inside_page = InsidePage(document, self._talk, theme)
+        self.levels_page = LevelsPage(document, self._talk)
+        self.foam_page = FoamPage(document, self._talk)
+        self.crop_page = CropPage(document, self._talk)
+        self.done_page = DonePage(self._talk)
+        self._pages: dict[str, Column] = {
+            **{page.question: page for page in self._questions()},
+            DONE: self.done_page,
+        }
+        self._at: str = "shape"
+        self._step = label("", "quiet")
+        self._fault = label("", "warn")
+        self._fault.setObjectName("guide-fault")
+        self.next = _button(tr("&Next question"), self.go_on, "primary")
+        self.back = _button(tr("Bac&k"), self.go_back)
+        self.leave = _button(tr("&Leave the guide"), self.left.emit, "link")
+        self.leave.setToolTip(tr("What is answered stays; Help, Guide comes back here (Esc)"))
+        self._lay_out()
+        self._connect()
+
+    @property
+    def at(self) -> str:
+        """The question that is shown, or "done"."""
+        return self._at
+
+    @property
+    def fault(self) -> str:
+        """What stands in the way of going on."""
+        return self._fault.text()
+
+    def open(self, now: Now) -> None:
+        """Begin at the first question that is not answered yet."""
+        self.levels_page.forget()
+        self.go_to(open_question(now.project, now.bed) or DONE, now)
+
+    def go_to(self, place: str, now: Now | None = None) -> None:
+        """Show a question, with the keyboard in it."""
+        self._now = now if now is not None else self._now
+        if self._now is None:
+            return
+        is_other = place != self._at
+        self._at = place
+        self._say("")
+        page = self._pages[place]
+        self._stack.setCurrentWidget(page)
+        self.show_now(self._now)
+        self.went_to.emit(_STATIONS[place])
+        if isinstance(page, (FoamPage, CropPage)) and (wanted := page.proposed(self._now)):
+            self._document.preview(wanted)
+        page.verticalScrollBar().setValue(0)
+        if is_other:
+            self.begin()
+
+    def begin(self) -> None:
+        """Put the keyboard where the answer goes."""
+        page = self._pages[self._at]
+        if isinstance(page, (Page, DonePage)):
+            page.begin()
+
+    def show_now(self, now: Now) -> None:
+        """Show this moment; without a bed only the first question makes sense."""
+        self._now = now
+        if now.bed is None and self._at != "shape":
+            self.go_to("shape", now)
+            return
+        place = self._at
+        number = QUESTIONS.index(place) + 1 if place in QUESTIONS else 0
+        words = tr("Question {n} of {all}", n=number, all=len(QUESTIONS))
+        self._step.setText(words if number else tr("All questions answered"))
+        self.back.setEnabled(place != "shape")
+        self.next.setVisible(place != DONE)
+        self._pages[place].show_now(now)
+
+    def go_on(self) -> None:
+        """Take the answer that is shown and go to the next question."""
+        page = self._pages[self._at]
+        if self._now is None or not isinstance(page, Page):
+            return
+        fault = page.answer(self._now)
+        self._say(fault)
+        # A plan that takes its time comes later; the project is there at once.
+        document = self._document
+        self._now = replace(self._now, project=document.project, plan=document.plan)
+        if not fault:
+            at = QUESTIONS.index(page.question) + 1
+            self.go_to(QUESTIONS[at] if at < len(QUESTIONS) else DONE)
+
+    def go_back(self) -> None:
+        """Go back to the question before."""
+        order = (*QUESTIONS, DONE)
+        self.let_go()
+        self.go_to(order[max(order.index(self._at) - 1, 0)])
+
+    def let_go(self) -> None:
+        """Show the project as it is, without what was only offered."""
+        self._document.preview(None)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Paint in other colours from now on."""
+        self.shape_page.set_theme(theme)
+        self.inside_page.set_theme(theme)
+
+    def choose_unit(self, unit: object) -> None:
+        """Type lengths in another unit from now on; none of them changes."""
+        chosen: Unit = "in" if unit == "in" else "cm" if unit == "cm" else "mm"
+        self._talk.unit = chosen
+        if self._now is not None and self._now.bed is not None:
+            project = edits.set_units(self._now.project, chosen)
+            self._document.apply(tr("Lengths in {unit}", unit=chosen), project)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Enter goes on, Escape leaves."""
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter} and self._at != DONE:
+            self.go_on()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.left.emit()
+        else:
+            super().keyPressEvent(event)
+
+    def _questions(self) -> tuple[Page, ...]:
+        return (
+            self.shape_page, self.inside_page, self.levels_page, self.foam_page, self.crop_page,
+        )  # fmt: skip
+
+    def _lay_out(self) -> None:
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        self._step.setContentsMargins(20, 14, 20, 0)
+        box.addWidget(self._step)
+        self._stack = stacked(*self._pages.values())
+        box.addWidget(self._stack, 1)
+        foot = QFrame()
+        foot.setProperty("role", "last-line")
+        column = QVBoxLayout(foot)
+        column.setContentsMargins(20, 10, 20, 10)
+        column.setSpacing(6)
+        column.addWidget(self._fault)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addWidget(self.next, 1)
+        row.addWidget(self.back)
+        column.addLayout(row)
+        column.addWidget(self.leave, 0, Qt.AlignmentFlag.AlignLeft)
+        box.addWidget(foot)
+
+    def _connect(self) -> None:
+        self.shape_page.picked.connect(self.shape_picked)
+        self.shape_page.unit_chosen.connect(self.choose_unit)
+        self.done_page.look_wanted.connect(self.look_wanted)
+        self.done_page.findings_wanted.connect(self.look_wanted)
+        self.done_page.make_wanted.connect(self.make_wanted)
+        self.done_page.question_wanted.connect(self.go_to)
+
+    def _say(self, fault: str) -> None:
+        self._fault.setText(f"! {fault}" if fault else "")
+        self._fault.setVisible(bool(fault))
+
+
+def _button(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
+    made = button(text, slot, role)
+    made.setAutoDefault(True)  # so that Enter presses it
+    return made

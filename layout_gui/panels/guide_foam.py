@@ -1,0 +1,459 @@
+"""The questions of the guide about what floats in the bed, foam and crop, and its last page."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from functools import partial
+from typing import Any, Final
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QGridLayout,
+    QLabel,
+    QListWidget,
+    QPushButton,
+    QWidget,
+)
+
+from geometry.crops.table import CROPS, Crop
+from geometry.errors import GeometryError
+from geometry.model.bed import Bed
+from geometry.model.planting import Planting
+from geometry.model.project import Project
+from geometry.model.sheet import Sheet
+from geometry.tongue import mark, tr, tr_n
+from geometry.units import Length, Unit, exact_text, format_density
+from layout_gui.document.document import Document
+from layout_gui.panels.form import Field, Form
+from layout_gui.panels.guide_pages import Page
+from layout_gui.panels.guide_talk import Talk
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import Column, button, label
+from layout_gui.panels.shape_picture import SHAPE_WORDS
+from layout_gui.panels.stations import open_findings
+from layout_gui.panels.words import exact_size_words, outline_sizes, size_words
+from layout_gui.project import edits
+from layout_gui.project.first import (
+    Question,
+    first_planting,
+    first_values,
+    with_crop,
+    with_foam,
+)
+from layout_gui.wording import proof_words
+
+_ROWS = 5
+
+
+class PickList(QListWidget):
+    """A list to pick one thing from, by mouse or by arrow keys. ``chosen`` is only the grower's."""
+
+    chosen = Signal(int)
+
+    def __init__(self, title: str) -> None:
+        super().__init__()
+        self.setAccessibleName(title)
+        self.setWordWrap(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.currentRowChanged.connect(self.chosen)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Arrows and letters pick; Enter and Escape are for the page."""
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Escape}:
+            event.ignore()
+        else:
+            super().keyPressEvent(event)
+
+    def show_items(self, texts: Sequence[str], row: int) -> None:
+        """Show these things with one of them picked."""
+        self.blockSignals(True)
+        if [self.item(at).text() for at in range(self.count())] != list(texts):
+            self.clear()
+            self.addItems(list(texts))
+        self.setCurrentRow(row)
+        self.blockSignals(False)
+        heights = [self.sizeHintForRow(at) for at in range(min(self.count(), _ROWS))]
+        self.setFixedHeight(sum(heights) + 2 * self.frameWidth() + 4)
+
+
+class FoamPage(Page):
+    """Which boards the rafts are cut from, and the gaps around them."""
+
+    question = "foam"
+
+    def __init__(self, document: Document, talk: Talk) -> None:
+        super().__init__(tr("Foam"))
+        self._document = document
+        self._talk = talk
+        self._now: Now | None = None
+        self.set_title(
+            tr("What foam can you buy?"),
+            tr("Rafts come out of whole boards. Pick one, or type the size of yours."),
+        )
+        self.list = PickList(tr("Boards"))
+        self.list.chosen.connect(self._on_chosen)
+        self.form = Form(
+            [
+                self._sheet_field("length", mark("Board length")),
+                self._sheet_field("width", mark("Board width")),
+                self._sheet_field("thickness", mark("Thickness"), empty=mark("not known")),
+                _gap_field("clearance", mark("Gap at walls")),
+                _gap_field("joint_gap", mark("Gap between")),
+            ],
+            document,
+        )
+        self.result = label("", "heading")
+        self.result.setObjectName("guide-rafts")
+        for part in (self.list, self.result, self.form):
+            self.add(part)
+
+    def begin(self) -> None:
+        """Go to the boards."""
+        self.list.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def show_now(self, now: Now) -> None:
+        """Show the board that is chosen, or the one offered first."""
+        self._now = now
+        if now.bed is None:
+            return
+        offered, sheet = self._offered(now), self._sheet(now)
+        row = next((at for at, each in enumerate(offered) if _same(each, sheet)), len(offered))
+        texts = [_sheet_words(each, now.project.units) for each in offered]
+        self.list.show_items([*texts, tr("a size of your own")], row)
+        self.form.show_now(now)
+        self.result.setText(rafts_words(now))
+
+    def answer(self, now: Now) -> str:
+        """Cut the rafts out of the board that is shown."""
+        if now.bed is not None and not now.project.sheets:
+            self._apply(now, self._sheet(now))
+        return _refused(self.form)
+
+    def proposed(self, now: Now) -> Project | None:
+        """Return the project as it would be with the board that is shown; None when it is so."""
+        if now.bed is None or now.project.sheets:
+            return None
+        return with_foam(now.project, now.bed, self._sheet(now))
+
+    def _offered(self, now: Now) -> tuple[Sheet, ...]:
+        sheets = first_values(now.project.units).sheets
+        return tuple(replace(sheet, name=tr(sheet.name)) for sheet in sheets)
+
+    def _sheet(self, now: Now) -> Sheet:
+        return now.project.sheets[0] if now.project.sheets else self._offered(now)[0]
+
+    def _on_chosen(self, row: int) -> None:
+        if self._now is None or row < 0:
+            return
+        offered = self._offered(self._now)
+        if row < len(offered):
+            self._apply(self._now, offered[row])
+        else:
+            self.form.editor("guide-board-length").setFocus()
+
+    def _apply(self, now: Now, sheet: Sheet) -> None:
+        if now.bed is not None:
+            project = with_foam(now.project, now.bed, sheet)
+            words = tr("Foam: {sheet}", sheet=sheet.name)
+            self._document.apply(words, project, merge_key="guide-foam")
+
+    def _sheet_field(self, name: str, words: str, *, empty: str = "") -> Field:
+        def write(now: Now, value: Length | None) -> Project:
+            changes: dict[str, Any] = {name: value}
+            sheet = replace(self._sheet(now), **changes)
+            if name != "thickness":
+                known = [each for each in self._offered(now) if _same(each, sheet)]
+                sheet = replace(sheet, name=known[0].name if known else tr("board of your own"))
+            return with_foam(now.project, _bed(now), sheet)
+
+        return Field(
+            f"guide-board-{name}",
+            words,
+            "length",
+            read=lambda now: getattr(self._sheet(now), name),
+            write=write,
+            empty_means=empty,
+        )
+
+
+def _gap_field(name: str, words: str) -> Field:
+    def write(now: Now, value: Length) -> Project:
+        return edits.set_bed(now.project, _bed(now).name, **{name: value})
+
+    return Field(
+        f"guide-{name}",
+        words,
+        "length",
+        read=lambda now: getattr(_bed(now), name),
+        write=write,
+    )
+
+
+def rafts_words(now: Now) -> str:
+    """Say which rafts the bed is split into and how many boards they need."""
+    plan = now.bed_plan
+    if plan is None:
+        return ""
+    if not plan.rafts:
+        return tr("No raft fits with these gaps.")
+    sizes = {(raft.design.shape.length, raft.design.shape.width) for raft in plan.rafts}
+    unit = now.project.units
+    if len(sizes) == 1:
+        words = tr_n(
+            "{n} raft of {size}", "{n} rafts of {size}", len(plan.rafts),
+            size=exact_size_words(next(iter(sizes)), unit),
+        )  # fmt: skip
+    else:
+        words = tr_n("{n} raft", "{n} rafts", len(plan.rafts))
+    sheets = now.plan.cut.sheet_count
+    if not sheets:
+        return words
+    boards = tr_n("{n} board", "{n} boards", sheets)
+    return tr("{rafts}, out of {boards}", rafts=words, boards=boards)
+
+
+class CropPage(Page):
+    """What grows in it, and how far apart."""
+
+    question = "crop"
+
+    def __init__(self, document: Document, talk: Talk) -> None:
+        super().__init__(tr("Crop"))
+        self._document = document
+        self._talk = talk
+        self._now: Now | None = None
+        self.set_title(
+            tr("What will grow in it?"),
+            tr("Spacing and density are the published ones; yours may differ."),
+        )
+        self.list = PickList(tr("Crops"))
+        self.list.chosen.connect(self._on_chosen)
+        self.source = label("", "quiet")
+        self.form = Form(
+            [
+                self._field("spacing", mark("Spacing"), tr("plant to plant, centre to centre")),
+                self._field("hole_diameter", mark("Hole"), ""),
+                self._field("edge_margin", mark("Edge to centre"), ""),
+            ],
+            document,
+        )
+        self.result = label("", "heading")
+        self.result.setObjectName("guide-plants")
+        for part in (self.list, self.result, self.source, self.form):
+            self.add(part)
+
+    def begin(self) -> None:
+        """Go to the crops."""
+        self.list.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def show_now(self, now: Now) -> None:
+        """Show the crop of the bed, or the one offered first."""
+        self._now = now
+        if now.bed is None:
+            return
+        planting = self._planting(now)
+        names = [crop.name for crop in CROPS]
+        row = names.index(planting.crop) if planting.crop in names else len(names)
+        texts = [_crop_words(crop, now.project.units) for crop in CROPS]
+        self.list.show_items([*texts, tr("another crop, at a spacing of your own")], row)
+        crop = CROPS[row] if row < len(CROPS) else None
+        chosen = f" ({crop.chosen})" if crop and crop.chosen else ""
+        self.source.setText(f"{crop.source}{chosen}" if crop else "")
+        self.source.setVisible(crop is not None)
+        self.form.show_now(now)
+        self.result.setText(plants_words(now))
+
+    def answer(self, now: Now) -> str:
+        """Plant the bed with the crop that is shown."""
+        if now.bed is not None and now.planting is None:
+            self._apply(now, self._planting(now).crop)
+        return _refused(self.form)
+
+    def proposed(self, now: Now) -> Project | None:
+        """Return the project as it would be with the crop that is shown; None when it is so."""
+        if now.bed is None or now.planting is not None:
+            return None
+        return with_crop(now.project, now.bed, self._planting(now).crop)
+
+    def _planting(self, now: Now) -> Planting:
+        return now.planting or first_planting(CROPS[0].name, now.project.units)
+
+    def _on_chosen(self, row: int) -> None:
+        if self._now is None or row < 0:
+            return
+        if row == len(CROPS):
+            self.form.editor("guide-spacing").setFocus()
+        self._apply(self._now, CROPS[row].name if row < len(CROPS) else "")
+
+    def _apply(self, now: Now, crop: str) -> None:
+        if now.bed is not None:
+            project = with_crop(now.project, now.bed, crop)
+            words = tr("Crop: {crop}", crop=crop or tr("another one"))
+            self._document.apply(words, project, merge_key="guide-crop")
+
+    def _field(self, name: str, words: str, follows: str) -> Field:
+        def write(now: Now, value: Length) -> Project:
+            project, bed = now.project, _bed(now)
+            if bed.planting is None:
+                project = with_crop(project, bed, self._planting(now).crop)
+            return edits.set_planting(project, bed.name, **{name: value})
+
+        return Field(
+            f"guide-{name}",
+            words,
+            "length",
+            read=lambda now: getattr(self._planting(now), name),
+            write=write,
+            follows=lambda _now: follows,
+        )
+
+
+def plants_words(now: Now) -> str:
+    """Say how many plants the bed holds and how dense they stand."""
+    plan = now.bed_plan
+    if plan is None or plan.bed.planting is None:
+        return ""
+    plants = tr_n("{n} plant", "{n} plants", plan.plants)
+    density = format_density(plan.density_per_m2, now.project.units)
+    return tr("{plants}, {density}", plants=plants, density=density)
+
+
+_ANSWERS: Final[dict[Question, str]] = {
+    "shape": mark("Shape"),
+    "inside": mark("Inside"),
+    "levels": mark("Walls"),
+    "foam": mark("Foam"),
+    "crop": mark("Crop"),
+}
+
+
+class DonePage(Column):
+    """The bed is full: how many plants, what was answered, what to do next."""
+
+    look_wanted = Signal()
+    make_wanted = Signal()
+    findings_wanted = Signal()
+    question_wanted = Signal(str)
+
+    def __init__(self, talk: Talk) -> None:
+        super().__init__(tr("Done"))
+        self._talk = talk
+        self.set_title(tr("The bed is full"), tr("Every number can still be changed."))
+        self.count = label("")
+        self.count.setObjectName("guide-count")
+        self.density = label("", "quiet")
+        self.look = _pressed_by_enter(tr("Look at the holes"), self.look_wanted.emit, "primary")
+        self.make = _pressed_by_enter(tr("Make the templates"), self.make_wanted.emit)
+        self.findings = _pressed_by_enter("", self.findings_wanted.emit)
+        self.answers: dict[Question, QLabel] = {}
+        for part in (self.count, self.density, self.look, self.make, self.findings):
+            self.add(part)
+        self.add_heading(tr("What you answered"))
+        answers = QWidget()
+        grid = QGridLayout(answers)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setVerticalSpacing(2)
+        grid.setColumnStretch(0, 1)
+        for at, (question, what) in enumerate(_ANSWERS.items()):
+            said = label("")
+            change = _pressed_by_enter(
+                tr("Change"), partial(self.question_wanted.emit, question), "link"
+            )
+            change.setAccessibleName(tr("Change: {what}", what=tr(what)))
+            change.setObjectName(f"guide-change-{question}")
+            grid.addWidget(said, at, 0)
+            grid.addWidget(change, at, 1, Qt.AlignmentFlag.AlignTop)
+            self.answers[question] = said
+        self.add(answers)
+
+    def begin(self) -> None:
+        """Go to what comes next."""
+        self.look.setFocus(Qt.FocusReason.TabFocusReason)
+
+    def show_now(self, now: Now) -> None:
+        """Show the count in large type."""
+        font = self.font()
+        font.setPointSizeF(font.pointSizeF() * 2.6)
+        font.setBold(True)
+        self.count.setFont(font)
+        plan = now.bed_plan
+        if now.bed is None or plan is None or plan.bed.planting is None:
+            self.count.setText(tr("working it out…"))
+            self.density.setText("")
+            return
+        self.count.setText(tr_n("{n} plant", "{n} plants", plan.plants))
+        words = [format_density(plan.density_per_m2, unit) for unit in ("mm", "in")]
+        if plan.proof is not None:
+            words.append(proof_words(plan.proof))
+        self.density.setText(" · ".join(words))
+        open_ones = [each for each in open_findings(now) if each.severity != "note"]
+        self.findings.setVisible(bool(open_ones))
+        self.findings.setText(
+            tr_n("{n} thing to settle first", "{n} things to settle first", len(open_ones))
+        )
+        for question, said in self.answers.items():
+            answer = self._said(question, now)
+            said.setText(tr("{what}: {answer}", what=tr(_ANSWERS[question]), answer=answer))
+
+    def _said(self, question: Question, now: Now) -> str:
+        bed, unit = _bed(now), now.project.units
+        match question:
+            case "shape":
+                return tr(SHAPE_WORDS[self._talk.shape(now)])
+            case "inside":
+                outline = self._talk.outline(now) or bed.outline
+                return size_words(outline_sizes(outline), unit)
+            case "levels":
+                return tr("they lean") if self._talk.lean(now) else tr("straight")
+            case "foam":
+                return now.project.sheets[0].name if now.project.sheets else tr("none yet")
+            case "crop":
+                planting = now.planting
+                if planting is None:
+                    return tr("none yet")
+                spacing = exact_text(planting.spacing, unit)
+                crop = planting.crop or tr("another one")
+                return tr("{crop}, {spacing} apart", crop=crop, spacing=spacing)
+
+
+def _pressed_by_enter(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
+    made = button(text, slot, role)
+    made.setAutoDefault(True)
+    return made
+
+
+def _crop_words(crop: Crop, unit: Unit) -> str:
+    spacing = tr("{spacing} apart", spacing=exact_text(crop.spacing, unit))
+    if crop.density_per_m2 is None:
+        return f"{crop.name}\n{spacing}"
+    low, high = (format_density(each, unit) for each in crop.density_per_m2)
+    density = low if low == high else tr("{low} to {high}", low=low.split()[0], high=high)
+    return tr("{crop}\n{spacing}, {density}", crop=crop.name, spacing=spacing, density=density)
+
+
+def _sheet_words(sheet: Sheet, unit: Unit) -> str:
+    sizes = [sheet.length.exact, sheet.width.exact]
+    if sheet.thickness is not None:
+        sizes.append(sheet.thickness.exact)
+    return size_words(sizes, unit)
+
+
+def _same(one: Sheet, other: Sheet) -> bool:
+    return (one.length, one.width) == (other.length, other.width)
+
+
+def _refused(form: Form) -> str:
+    for row in form.rows.values():
+        if row.note.property("refused") and not row.editor.isHidden():
+            row.editor.setFocus()
+            return row.note.text().removeprefix("! ")
+    return ""
+
+
+def _bed(now: Now) -> Bed:
+    if now.bed is None:
+        raise GeometryError(tr("There is no bed yet."))
+    return now.bed

@@ -1,0 +1,110 @@
+"""The guide in the window: when it is open, which station it stands at, what is in the middle."""
+
+from typing import Protocol
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from geometry.tongue import tr
+from layout_gui.canvas.view import BedView
+from layout_gui.document.document import Document
+from layout_gui.panels.guide import Guide
+from layout_gui.panels.now import Now
+from layout_gui.panels.parts import label
+from layout_gui.panels.shape_picture import ShapePicture
+from layout_gui.panels.start import StartPage, usual_unit
+from layout_gui.panels.stations import StationName
+from layout_gui.screen.theme import Theme
+
+
+class _Window(Protocol):
+    document: Document
+    view: BedView
+    start: StartPage
+
+    def now(self) -> Now: ...
+    def go_to(self, station: StationName) -> None: ...
+    def refresh(self) -> None: ...
+
+
+class Guiding(QObject):
+    """Opens and leaves the guide. ``panel`` is the guide, ``stage`` the middle before a bed is."""
+
+    def __init__(self, window: _Window, theme: Theme, parent: QObject) -> None:
+        super().__init__(parent)
+        self._window = window
+        self._is_going = False
+        self._path = window.document.path
+        self.is_on = False
+        self.panel = Guide(window.document, theme, usual_unit())
+        self._picture = ShapePicture(theme, needed_only=True)
+        self.stage = _stage(self._picture)
+        self.panel.setVisible(False)
+        self.panel.left.connect(self.leave)
+        self.panel.went_to.connect(self._go_along)
+        self.panel.shape_picked.connect(self._picture.show_shape)
+        self.panel.look_wanted.connect(lambda: self._finish("Holes"))
+        self.panel.make_wanted.connect(lambda: self._finish("Make"))
+
+    def begin(self) -> None:
+        """Open the guide at the first question that is not answered yet."""
+        self.is_on = True
+        self.panel.setVisible(True)
+        self._path = self._window.document.path
+        self._window.refresh()
+        self.panel.open(self._window.now())
+        self.panel.begin()
+
+    def leave(self) -> None:
+        """Close the guide; what is answered stays."""
+        if not self.is_on:
+            return
+        self.is_on = False
+        self.panel.setVisible(False)
+        self.panel.let_go()
+        self._window.refresh()
+        if self._window.document.project.beds:
+            self._window.view.setFocus(Qt.FocusReason.OtherFocusReason)
+        else:
+            self._window.start.begin()
+
+    def visit(self, _station: StationName) -> None:
+        """Leave the guide when the grower goes to a station alone: its fields are wanted."""
+        if not self._is_going:
+            self.leave()
+
+    def show_now(self, now: Now) -> None:
+        """Let the guide show this moment; leave it when another project was opened."""
+        if not self.is_on:
+            return
+        document = self._window.document
+        is_fresh = not document.undo_stack.count() and bool(now.project.beds)
+        if is_fresh and document.path != self._path:
+            self.leave()
+        else:
+            self.panel.show_now(now)
+
+    def set_theme(self, theme: Theme) -> None:
+        """Paint in other colours from now on."""
+        self.panel.set_theme(theme)
+        self._picture.set_theme(theme)
+
+    def _go_along(self, station: StationName) -> None:
+        self._is_going = True
+        self._window.go_to(station)
+        self._is_going = False
+
+    def _finish(self, station: StationName) -> None:
+        self.leave()
+        self._window.go_to(station)
+
+
+def _stage(picture: ShapePicture) -> QWidget:
+    made = QWidget()
+    box = QVBoxLayout(made)
+    box.setContentsMargins(60, 40, 60, 60)
+    words = label(tr("Your bed will lie here, at scale"), "quiet")
+    words.setAlignment(Qt.AlignmentFlag.AlignCenter)
+    box.addWidget(picture, 1)
+    box.addWidget(words)
+    return made
