@@ -17,11 +17,13 @@ from geometry.checks.finding import Finding
 from geometry.compare.thresholds import Threshold, thresholds
 from geometry.compare.want import Found, find_spacing
 from geometry.drawing.paper import BORDER_MM, COMMON, OVERLAP_MM, PageSetup, Paper
+from geometry.drawing.pattern_names import pattern_name, rows_name
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.project import Project
 from geometry.model.wanted import Wanted
 from geometry.plan import BedPlan, Plan, make_plan, with_best_cut
+from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
 from layout_gui.wording import (
@@ -93,7 +95,13 @@ def export_files(
         for finding in problems[:_MOST_TOLD]:
             _tell(f"{path.name}: {finding_line(finding, plan.project.units, plan)}")
         if more := len(problems[_MOST_TOLD:]):
-            _tell(f"{path.name}: {more} more problems; the command check lists them all.")
+            _tell(
+                tr(
+                    "{name}: {more} more problems; the command check lists them all.",
+                    name=path.name,
+                    more=more,
+                )
+            )
         return _status(plan)
 
     return _with_plan(path, work)
@@ -137,7 +145,7 @@ def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
         elif beds:
             print("\n\n".join(_choice_table(project, bed, alike) for bed in beds))
         else:
-            print("No bed is planted; there is nothing to compare.")
+            print(tr("No bed is planted; there is nothing to compare."))
         return _status(plan)
 
     return _with_plan(path, work)
@@ -157,14 +165,22 @@ def squeeze(
         planted = {each.name: each.planting is not None for each in plan.project.beds}
         if bed is not None and not planted.get(bed):
             missing = (
-                f"“{bed}” is not planted yet" if bed in planted else f"there is no bed “{bed}”"
+                tr("“{bed}” is not planted yet", bed=bed)
+                if bed in planted
+                else tr("there is no bed “{bed}”", bed=bed)
             )
             return _refuse(f"{printable(path.name)}: {missing}.")
         names = [bed] if bed is not None else [name for name in planted if planted[name]]
         if not names:
-            print("No bed is planted; there is nothing to squeeze.")
+            print(tr("No bed is planted; there is nothing to squeeze."))
         if raft is not None and bed is None and len(names) > 1:
-            return _refuse(f"{printable(path.name)}: say in which bed raft {raft} is, with --bed.")
+            return _refuse(
+                tr(
+                    "{file}: say in which bed raft {raft} is, with --bed.",
+                    file=printable(path.name),
+                    raft=raft,
+                )
+            )
         try:
             project = _squeezed(plan, names, raft, seconds)
         except GeometryError as error:
@@ -206,8 +222,13 @@ def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float)
         won = _bed_plan(plan, bed).plants - before.plants
         if won:
             print(
-                f"{bed}: {won} more in all, {before.plants + won} plants instead of "
-                f"{before.plants}."
+                tr(
+                    "{bed}: {won} more in all, {then} plants instead of {now}.",
+                    bed=bed,
+                    won=won,
+                    then=before.plants + won,
+                    now=before.plants,
+                )
             )
     return plan.project
 
@@ -224,7 +245,7 @@ def _save_squeezed(before: Project, project: Project, out: Path) -> int:
     from layout_gui.project.file import save
 
     if project is before:
-        print(f"{out.name} was not written, as nothing was won.")
+        print(tr("{name} was not written, as nothing was won.", name=out.name))
         return DONE
     try:
         save(out, project)
@@ -256,8 +277,11 @@ def _with_plan(path: Path, work: Callable[[Plan], int]) -> int:
         return _refuse(f"{printable(path.name)}: {error}")
     except MemoryError:
         return _refuse(
-            f"{printable(path.name)}: does not fit into the memory of this computer; check the "
-            "units of the lengths, or split the project."
+            tr(
+                "{file}: does not fit into the memory of this computer; check the "
+                "units of the lengths, or split the project.",
+                file=printable(path.name),
+            )
         )
     return work(plan)
 
@@ -291,13 +315,13 @@ def _findings_text(plan: Plan) -> Iterable[str]:
         told = filter(None, (winner_sentence(bed, unit), proof_sentence(bed)))
         yield f"{bed.bed.name}: {'. '.join(told)}"
     if plan.project.sheets:
-        yield f"Cutting: {cut_sentence(plan.cut)}"
+        yield tr("Cutting: {sheets}", sheets=cut_sentence(plan.cut))
     for finding in plan.findings:
         line = finding_line(finding, unit, plan)
         note = notes.get(finding.key)
-        yield line if note is None else f"{line} Left as it is: {note}"
+        yield line if note is None else tr("{line} Left as it is: {note}", line=line, note=note)
     if not _open(plan, "problem", "question"):
-        yield "Nothing is left to settle before cutting."
+        yield tr("Nothing is left to settle before cutting.")
 
 
 def _notes(plan: Plan) -> dict[str, str]:
@@ -393,7 +417,7 @@ def _print_wanted(project: Project, beds: Iterable[Bed], wanted: Wanted, *, as_j
         print(_json({"project": project.name, "beds": rows}))
         return
     for name, one in found:
-        print(f"{name}: {found_sentence(one, project.units) if one else 'no raft fits'}")
+        print(f"{name}: {found_sentence(one, project.units) if one else tr('no raft fits')}")
 
 
 def _wanted(found: Found) -> dict[str, Any]:
@@ -468,15 +492,25 @@ def _joint_lines(project: Project, bed: Bed, alike: Shifts) -> list[str]:
 def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
     """Lay the choices of a bed out in columns, the bed as it stands first."""
     unit = project.units
-    rows = [("choice", "spacing", "edge margin", "won", "plants", "density", "of the ceiling")]
+    rows = [
+        (
+            tr("choice"),
+            tr("spacing"),
+            tr("edge margin"),
+            tr("won"),
+            tr("plants"),
+            tr("density"),
+            tr("of the ceiling"),
+        )
+    ]
     for number, choice in enumerate(_choices(project, bed)):
         share = choice["share_of_ceiling"]
         rows.append(
             (
-                choice["name"] or ("" if number else "as it stands, ") + choice["pattern"],
+                choice["name"] or _own_name(choice["pattern"], is_now=not number),
                 format_length(choice["spacing_mm"], unit),
                 format_length(choice["edge_margin_mm"], unit),
-                " ".join(filter(None, (choice["won"]["pattern"], choice["won"]["rows"]))),
+                rows_name(choice["won"]["pattern"] or "", choice["won"]["rows"] or ""),
                 str(choice["plants"]),
                 format_density(choice["density_per_m2"], unit),
                 "" if share is None else f"{share:.0%}",
@@ -485,6 +519,11 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
     told = [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
     told += _joint_lines(project, bed, alike)
     return "\n".join([bed.name, *_columns(rows), *filter(None, told)])
+
+
+def _own_name(pattern: str, *, is_now: bool) -> str:
+    name = pattern_name(pattern)
+    return tr("as it stands, {pattern}", pattern=name) if is_now else name
 
 
 def _columns(rows: Sequence[Sequence[str]]) -> Iterable[str]:

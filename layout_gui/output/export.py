@@ -95,7 +95,11 @@ def _refuse_unknown(only: Iterable[str], names: tuple[str, ...]) -> None:
     unknown = sorted(set(only) - set(names))
     if unknown:
         raise UnknownFileError(
-            f"There is no file {', '.join(unknown)} here; there are {', '.join(names)}."
+            tr(
+                "There is no file {files} here; there are {names}.",
+                files=", ".join(unknown),
+                names=", ".join(names),
+            )
         )
 
 
@@ -149,13 +153,13 @@ class _Job:
                     tr("The template has {total} pages, none of them wanted.", total=template.total)
                 )
             drawn = template.pages(chosen)
-            part.write_bytes(self._pdf(drawn, template.total, "template"))
+            part.write_bytes(self._pdf(drawn, template.total, tr("template")))
         elif name == CUT_SHEET:
             sheet = lay_cut_sheet(self.plan, self.setup.paper)
             only = self.pages.get(CUT_SHEET)
             numbered = enumerate(sheet.pages(), start=1)
             drawn = (page for number, page in numbered if only is None or number in only)
-            part.write_bytes(self._pdf(drawn, sheet.total, "cut sheet"))
+            part.write_bytes(self._pdf(drawn, sheet.total, tr("cut sheet")))
         elif name == HOLES:
             self._write_holes(part)
         elif name == SUMMARY:

@@ -18,6 +18,7 @@ from geometry.model.project import Project
 from geometry.model.sheet import Sheet
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
 from geometry.model.zone import Zone
+from geometry.tongue import mark, tr
 from geometry.units import LONGEST_MM, Length, finite_decimal
 from layout_gui.project.faults import Fault
 
@@ -27,7 +28,7 @@ MOST_RAFTS: Final = 100_000
 MOST_SITES: Final = 2_000_000
 MOST_GUIDE_LINES: Final = 1_000
 
-EXAMPLE: Final = 'write a length such as 200 or "8 in"'
+EXAMPLE: Final = mark('write a length such as 200 or "8 in"')
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,20 +43,22 @@ class Bound:
         """Say what is wrong with a length and what to write instead; None when it is within."""
         above, below = mm.as_integer_ratio()
         if above > LONGEST_MM * below:
-            return "must be at most 1000 m", EXAMPLE
+            return tr("must be at most 1000 m"), tr(EXAMPLE)
         if mm > self.most:
-            return f"must be at most {finite_decimal(self.most)} mm", EXAMPLE
+            return tr("must be at most {most} mm", most=finite_decimal(self.most)), tr(EXAMPLE)
         over = above * self.least.denominator - self.least.numerator * below
         if over < 0 or (self.above and over == 0):
             match self.least:
                 case least if least > 0 and mm > 0:
-                    return f"must be at least {finite_decimal(least)} mm", EXAMPLE
+                    return tr("must be at least {least} mm", least=finite_decimal(least)), tr(
+                        EXAMPLE
+                    )
                 case least if least > 0 or self.above:
-                    return "must be above 0", EXAMPLE
+                    return tr("must be above 0"), tr(EXAMPLE)
                 case 0:
-                    return "must not be below 0", EXAMPLE
+                    return tr("must not be below 0"), tr(EXAMPLE)
                 case _:
-                    return "must be at least -1000 m", EXAMPLE
+                    return tr("must be at least -1000 m"), tr(EXAMPLE)
         return None
 
 
@@ -80,6 +83,54 @@ BOUNDS: Final[dict[str, Bound]] = {
 }
 """The bound of each length, by its name in the model and in the file alike."""
 
+FIELD_NAMES: Final = {
+    "name": mark("Name"),
+    "note": mark("Note"),
+    "key": mark("Key"),
+    "crop": mark("Crop"),
+    "length": mark("Length"),
+    "width": mark("Width"),
+    "widths": mark("Widths"),
+    "lengths": mark("Lengths"),
+    "diagonals": mark("Diagonals"),
+    "diameter": mark("Diameter"),
+    "corner_radius": mark("Corner radius"),
+    "notch_length": mark("Notch length"),
+    "notch_width": mark("Notch width"),
+    "width_start": mark("Width start"),
+    "width_end": mark("Width end"),
+    "points": mark("Points"),
+    "centre": mark("Centre"),
+    "corner": mark("Corner"),
+    "x": mark("X"),
+    "y": mark("Y"),
+    "at": mark("At"),
+    "home": mark("Home"),
+    "clearance": mark("Clearance"),
+    "joint_gap": mark("Joint gap"),
+    "edge_margin": mark("Edge margin"),
+    "web": mark("Web"),
+    "spacing": mark("Spacing"),
+    "row_spacing": mark("Row spacing"),
+    "hole_diameter": mark("Hole diameter"),
+    "round_to": mark("Round to"),
+    "shift_along": mark("Shift along"),
+    "shift_across": mark("Shift across"),
+    "along": mark("Along"),
+    "across": mark("Across"),
+    "kerf": mark("Kerf"),
+    "trim": mark("Trim"),
+    "tolerance": mark("Tolerance"),
+    "keep_offcut": mark("Keep offcut"),
+    "thickness": mark("Thickness"),
+    "score": mark("Score"),
+    "quantity": mark("Quantity"),
+    "count": mark("Count"),
+    "density": mark("Density"),
+    "price": mark("Price"),
+}
+"""What each part of a project is called at the start of a sentence."""
+
 COUNTS: Final = {
     "along": (1, MOST_RAFTS),
     "across": (1, MOST_RAFTS),
@@ -94,11 +145,11 @@ HIGHEST_PRICE: Final = 10**9
 def text_fault(text: str, longest: int = LONGEST_NAME) -> tuple[str, str] | None:
     """Say what is wrong with a name or a note; None when it can be shown and printed."""
     if len(text) > longest:
-        return f"must be at most {longest} characters", "shorten it"
+        return tr("must be at most {longest} characters", longest=longest), tr("shorten it")
     if not text.isprintable() and any(
         unicodedata.category(sign) in {"Cc", "Cs", "Zl", "Zp"} for sign in text
     ):
-        return "must not hold control characters or half characters", "type it anew"
+        return tr("must not hold control characters or half characters"), tr("type it anew")
     return None
 
 
@@ -107,20 +158,28 @@ def outline_fault(outline: Outline) -> tuple[str, str, str] | None:
     match outline:
         case Rectangle(length, width, corner_radius):
             if 2 * corner_radius.exact > min(length.exact, width.exact):
-                cure = "write a smaller radius"
-                return "corner_radius", "must be at most half the shorter side", cure
+                cure = tr("write a smaller radius")
+                return "corner_radius", tr("must be at most half the shorter side"), cure
         case LShape():
             for key, side in (("notch_length", outline.length), ("notch_width", outline.width)):
                 if getattr(outline, key).exact >= side.exact:
-                    return key, f"must be less than the {key[6:]}", "write a smaller notch"
+                    return (
+                        key,
+                        tr("must be less than the {key}", key=key[6:]),
+                        tr("write a smaller notch"),
+                    )
         case Measured():
             if len(outline.diagonals) == 1:
-                return "diagonals", "must be two or none", "measure both diagonals or neither"
+                return (
+                    "diagonals",
+                    tr("must be two or none"),
+                    tr("measure both diagonals or neither"),
+                )
         case Polygon(points):
             for axis in range(2):
                 places = [point[axis].exact for point in points]
                 if max(places) - min(places) > LONGEST_MM:
-                    return "points", "must span at most 1000 m", "write smaller numbers"
+                    return "points", tr("must span at most 1000 m"), tr("write smaller numbers")
         case _:
             pass
     return None
@@ -129,10 +188,14 @@ def outline_fault(outline: Outline) -> tuple[str, str, str] | None:
 def sheet_fault(sheet: Sheet) -> tuple[str, str, str] | None:
     """Find what the values of a sheet forbid each other: key, what is wrong, what to do."""
     if sheet.tolerance.exact >= min(sheet.length.exact, sheet.width.exact):
-        return "tolerance", "must be less than the shorter side", "write how much may be missing"
+        return (
+            "tolerance",
+            tr("must be less than the shorter side"),
+            tr("write how much may be missing"),
+        )
     if sheet.score is not None and not (sheet.score.across or sheet.score.along):
-        cure = 'write how far apart they lie, such as {"across": "16 in"}, or take it out'
-        return "score", "has no lines", cure
+        cure = tr('write how far apart they lie, such as {"across": "16 in"}, or take it out')
+        return "score", tr("has no lines"), cure
     return None
 
 
@@ -144,53 +207,60 @@ def project_faults(project: Project) -> Iterator[Fault]:
         names[bed.name] += 1
         if names[bed.name] == 2:
             yield Fault(
-                f"/beds/{number}/name", f"“{bed.name}” is the name of another bed",
-                "give each bed a name of its own",
-            )  # fmt: skip
+                f"/beds/{number}/name",
+                tr("“{name}” is the name of another bed", name=bed.name),
+                tr("give each bed a name of its own"),
+            )
         yield from _zone_faults(bed, f"/beds/{number}/zones")
         if isinstance(bed.rafts, Split):
             rafts += bed.rafts.along * bed.rafts.across
             if rafts > MOST_RAFTS:
                 yield Fault(
-                    f"/beds/{number}/rafts", f"the project has more than {MOST_RAFTS} rafts",
-                    "write fewer along or across",
-                )  # fmt: skip
+                    f"/beds/{number}/rafts",
+                    tr("the project has more than {most} rafts", most=MOST_RAFTS),
+                    tr("write fewer along or across"),
+                )
                 return
     for number, choice in enumerate(project.choices):
         if choice.bed not in names:
             yield Fault(
-                f"/choices/{number}/bed", f"there is no bed “{choice.bed}”",
-                "name one of the beds or take the choice out",
-            )  # fmt: skip
+                f"/choices/{number}/bed",
+                tr("there is no bed “{bed}”", bed=choice.bed),
+                tr("name one of the beds or take the choice out"),
+            )
     for number, line in enumerate(project.guide_lines):
         if line.bed not in names:
             yield Fault(
-                f"/guide_lines/{number}/bed", f"there is no bed “{line.bed}”",
-                "name one of the beds or take the line out",
-            )  # fmt: skip
+                f"/guide_lines/{number}/bed",
+                tr("there is no bed “{bed}”", bed=line.bed),
+                tr("name one of the beds or take the line out"),
+            )
 
 
 def _zone_faults(bed: Bed, place: str) -> Iterator[Fault]:
     if bed.zones and bed.planting is None:
-        yield Fault(place, "stand in a bed without planting", "plant the bed first")
+        yield Fault(place, tr("stand in a bed without planting"), tr("plant the bed first"))
     names: Counter[str] = Counter()
     for number, zone in enumerate(bed.zones):
         names[zone.name] += 1
         if names[zone.name] == 2:
             yield Fault(
-                f"{place}/{number}/name", f"“{zone.name}” is the name of another zone",
-                "give each zone of a bed a name of its own",
-            )  # fmt: skip
+                f"{place}/{number}/name",
+                tr("“{name}” is the name of another zone", name=zone.name),
+                tr("give each zone of a bed a name of its own"),
+            )
         if (zone.shape is None) == (not zone.rafts):
             yield Fault(
-                f"{place}/{number}", "has neither a shape nor rafts, or both",
-                "keep one of the two",
-            )  # fmt: skip
+                f"{place}/{number}",
+                tr("has neither a shape nor rafts, or both"),
+                tr("keep one of the two"),
+            )
         if zone.shape is not None and (zone.centre is None) == (zone.corner is None):
             yield Fault(
-                f"{place}/{number}/shape", "has no place, or two",
-                'write a "centre" or a "corner", such as [300, 60]',
-            )  # fmt: skip
+                f"{place}/{number}/shape",
+                tr("has no place, or two"),
+                tr('write a "centre" or a "corner", such as [300, 60]'),
+            )
 
 
 def refuse_out_of_bounds(value: Any, label: str = "") -> None:
@@ -200,11 +270,11 @@ def refuse_out_of_bounds(value: Any, label: str = "") -> None:
         GeometryError: with the label, what is wrong and what to do.
     """
     for name, what, cure in _own_faults(value, label):
-        raise GeometryError(f"{name} {what}; {cure}.")
+        words = tr(FIELD_NAMES.get(name, name.replace("_", " ").capitalize()))
+        raise GeometryError(f"{words} {what}; {cure}.")
 
 
 def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
-    words = name.replace("_", " ").capitalize()
     found: tuple[str, str] | None = None
     match value:
         case Length():
@@ -216,13 +286,25 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
         case int():
             least, most = COUNTS[name]
             if not least <= value <= most:
-                found = f"must be from {least} to {most}", "write a whole number"
+                found = (
+                    tr("must be from {least} to {most}", least=least, most=most),
+                    tr("write a whole number"),
+                )
         case Density(per_m2):
             if not 0 < per_m2 <= HIGHEST_PER_M2:
-                found = f"must be above 0 and at most {HIGHEST_PER_M2} per m²", "write 24/m2"
+                found = (
+                    tr(
+                        "must be above 0 and at most {most} per m²",
+                        most=HIGHEST_PER_M2,
+                    ),
+                    tr("write 24/m2"),
+                )
         case Fraction():
             if not 0 <= value <= HIGHEST_PRICE or finite_decimal(value) is None:
-                found = f"must be a decimal from 0 to {HIGHEST_PRICE}", "write one such as 14.5"
+                found = (
+                    tr("must be a decimal from 0 to {most}", most=HIGHEST_PRICE),
+                    tr("write one such as 14.5"),
+                )
         case tuple():
             for part in value:
                 yield from _own_faults(part, name)
@@ -231,20 +313,20 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
                 yield from _own_faults(getattr(value, part.name), part.name)
             yield from _between(value)
     if found:
-        yield words, *found
+        yield name, *found
 
 
 def _between(value: Any) -> Iterator[tuple[str, str, str]]:
     match value:
         case Bed() if not value.name:
-            yield "Name", "is missing", "give the bed a name"
+            yield "name", tr("is missing"), tr("give the bed a name")
         case Zone() if not value.name:
-            yield "Name", "is missing", "give the zone a name"
+            yield "name", tr("is missing"), tr("give the zone a name")
         case Rectangle() | LShape() | Measured() | Polygon():
             if found := outline_fault(value):
-                yield found[0].replace("_", " ").capitalize(), *found[1:]
+                yield found
         case Sheet():
             if found := sheet_fault(value):
-                yield found[0].replace("_", " ").capitalize(), *found[1:]
+                yield found
         case _:
             pass

@@ -34,6 +34,7 @@ from geometry.model.project import Accepted, Choice, Project
 from geometry.model.sheet import Cutting, Sheet
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import BedPlan, Plan
+from geometry.tongue import tr
 from geometry.units import TOLERANCE_MM, Length, Unit
 from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
 
@@ -104,7 +105,7 @@ def rename_bed(project: Project, bed: str, name: str) -> Project:
     renamed = replace(find_bed(project, bed), name=name)
     refuse_out_of_bounds(renamed.name, "name")
     if not name:
-        raise GeometryError("A bed needs a name; write one, such as Bed 1.")
+        raise GeometryError(tr("A bed needs a name; write one, such as Bed 1."))
     choices = tuple(
         replace(choice, bed=name) if choice.bed == bed else choice for choice in project.choices
     )
@@ -165,7 +166,7 @@ def fresh_zone(
     taken = {_planting(bed).crop, *(zone.rules.crop for zone in bed.zones)}
     crop = next((crop for crop in CROPS if crop.name not in taken), CROPS[0])
     names = {zone.name for zone in bed.zones}
-    name = next(name for n in count(1) if (name := f"zone {n}") not in names)
+    name = next(name for n in count(1) if (name := tr("zone {n}", n=n)) not in names)
     rules = ZoneRules(crop=crop.name, spacing=crop.spacing)
     return Zone(name, rules, shape, corner=corner if shape else None, rafts=rafts)
 
@@ -175,7 +176,9 @@ def move_zone(project: Project, bed: str, zone: str, dx: float, dy: float) -> Pr
     own = find_zone(find_bed(project, bed), zone)
     at = own.centre or own.corner
     if own.shape is None or at is None:
-        raise GeometryError(f"“{zone}” is made of whole rafts; it has no place of its own.")
+        raise GeometryError(
+            tr("“{zone}” is made of whole rafts; it has no place of its own.", zone=zone)
+        )
     moved = tuple(
         Length(old.exact + Length.rounded(by).exact) for old, by in zip(at, (dx, dy), strict=True)
     )
@@ -209,7 +212,7 @@ def find_zone(bed: Bed, zone: str) -> Zone:
     for each in bed.zones:
         if each.name == zone:
             return each
-    raise GeometryError(f"There is no zone “{zone}” in “{bed.name}”.")
+    raise GeometryError(tr("There is no zone “{zone}” in “{name}”.", zone=zone, name=bed.name))
 
 
 def move_holes(
@@ -348,7 +351,7 @@ def use_choice(project: Project, choice: Choice) -> Project:
         planted = replace(bed, planting=applied(_planting(bed), choice))
         found = find_spacing(planted, amount, project.units)
         if found is None or found.spacing is None:
-            raise GeometryError("So many plants do not fit into this bed; ask for fewer.")
+            raise GeometryError(tr("So many plants do not fit into this bed; ask for fewer."))
         choice = replace(choice, spacing=Length(found.spacing), count=None, density=None)
     given = {
         key: getattr(choice, key)
@@ -372,7 +375,7 @@ def apply_cure(project: Project, plan: Plan, finding: Finding) -> Project:
         case DropFromZone(zone, raft):
             return _drop_from_zone(project, finding.bed, zone, raft)
         case None:
-            raise GeometryError("No single change clears this; it takes a decision of yours.")
+            raise GeometryError(tr("No single change clears this; it takes a decision of yours."))
 
 
 def accept(project: Project, finding: Finding, note: str) -> Project:
@@ -392,7 +395,7 @@ def find_bed(project: Project, bed: str) -> Bed:
     for each in project.beds:
         if each.name == bed:
             return each
-    raise GeometryError(f"There is no bed “{bed}”.")
+    raise GeometryError(tr("There is no bed “{bed}”.", bed=bed))
 
 
 class _Spot(NamedTuple):
@@ -438,7 +441,7 @@ class _Hand:
 
     def add(self, raft: str, x: Coordinate, y: Coordinate) -> None:
         if raft not in self._rafts:
-            raise GeometryError(f"There is no raft {raft} in this bed.")
+            raise GeometryError(tr("There is no raft {raft} in this bed.", raft=raft))
         self._pins[next(self._fresh)] = Pin(raft, _place(x), _place(y))
 
     def add_beside(self, more: Iterable[tuple[str, Coordinate, Coordinate]]) -> None:
@@ -516,7 +519,7 @@ class _Hand:
             index = self._holes[id(holes)].get(name)
             if index is not None:
                 return self._spot(raft, *holes.xy[index].tolist())
-        raise GeometryError(f"There is no hole {name} in raft {raft}.")
+        raise GeometryError(tr("There is no hole {name} in raft {raft}.", name=name, raft=raft))
 
 
 def fine_length(mm: float | Fraction) -> Length:
@@ -537,7 +540,7 @@ def _place(mm: Coordinate) -> Length:
         refuse_out_of_bounds(mm, "x")
         return mm
     if not isfinite(mm):
-        raise GeometryError("A place needs two numbers.")
+        raise GeometryError(tr("A place needs two numbers."))
     length = Length.rounded(mm)
     refuse_out_of_bounds(length, "x")
     return length
@@ -545,7 +548,7 @@ def _place(mm: Coordinate) -> Length:
 
 def _planting(bed: Bed) -> Planting:
     if bed.planting is None:
-        raise GeometryError(f"“{bed.name}” is not planted yet; plant the bed first.")
+        raise GeometryError(tr("“{name}” is not planted yet; plant the bed first.", name=bed.name))
     return bed.planting
 
 
@@ -579,7 +582,7 @@ def _bed_plan(plan: Plan, bed: str) -> BedPlan:
     for bed_plan in plan.beds:
         if bed_plan.bed.name == bed:
             return bed_plan
-    raise GeometryError(f"There is no bed “{bed}”.")
+    raise GeometryError(tr("There is no bed “{bed}”.", bed=bed))
 
 
 def _set_length(project: Project, bed: str, field: str, length: Length) -> Project:

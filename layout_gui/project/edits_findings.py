@@ -7,6 +7,7 @@ from geometry.checks.finding import Finding, LeaveOut, MoveHole
 from geometry.errors import GeometryError
 from geometry.model.project import Accepted, Project
 from geometry.plan import Plan
+from geometry.tongue import tr
 from layout_gui.project import edits
 from layout_gui.project.bounds import refuse_out_of_bounds
 
@@ -22,7 +23,7 @@ def apply_cures(project: Project, plan: Plan, findings: Iterable[Finding]) -> Pr
     """
     cured = [finding for finding in findings if finding.cure is not None]
     if not cured:
-        raise GeometryError("No single change clears these; they take a decision of yours.")
+        raise GeometryError(tr("No single change clears these; they take a decision of yours."))
     plans = {bed.bed.name: bed for bed in plan.beds}
     moves: dict[str, dict[edits.HoleName, tuple[float, float]]] = {}
     gone: dict[str, dict[edits.HoleName, None]] = {}

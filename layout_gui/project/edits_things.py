@@ -109,7 +109,7 @@ def fresh_obstacle(bed: Bed, shape: Outline, low: Place) -> Obstacle:
     What is round is placed by its middle.
     """
     names = {obstacle.name for obstacle in bed.obstacles}
-    name = next(name for n in count(1) if (name := f"obstacle {n}") not in names)
+    name = next(name for n in count(1) if (name := tr("obstacle {n}", n=n)) not in names)
     length, width = exact_box(shape)
     if len(grips(shape)) == 4 and not any(grip.is_corner for grip in grips(shape)):
         middle = Spot(Length(low[0] + length / 2), Length(low[1] + width / 2))

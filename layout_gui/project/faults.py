@@ -4,6 +4,9 @@ import errno
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Literal
+
+from geometry.tongue import mark, tr
 
 _MOST_SHOWN = 50
 
@@ -38,7 +41,13 @@ class ProjectFileError(ValueError):
         """One sentence for each fault; beyond the first fifty only how many there are."""
         shown = [fault.sentence(self.file) for fault in self.faults[:_MOST_SHOWN]]
         if more := len(self.faults) - len(shown):
-            shown.append(f"{printable(self.file)}: {more} more faults are not listed.")
+            shown.append(
+                tr(
+                    "{file}: {more} more faults are not listed.",
+                    file=printable(self.file),
+                    more=more,
+                )
+            )
         return tuple(shown)
 
 
@@ -47,29 +56,55 @@ class FileAccessError(OSError):
 
 
 _REASONS = {
-    errno.ENOENT: ("there is no such file", "check the name and the folder"),
-    errno.ENOTDIR: ("part of its folder is not a folder", "check the name and the folder"),
-    errno.EISDIR: ("it is a folder", "name a file"),
-    errno.EACCES: ("it may not be used", "check its permissions or choose another folder"),
-    errno.EPERM: ("it may not be used", "check its permissions or choose another folder"),
-    errno.EROFS: ("the disk is read-only", "choose another folder"),
-    errno.ENOSPC: ("the disk is full", "make room or choose another disk"),
-    errno.EDQUOT: ("your share of the disk is full", "make room or choose another disk"),
-    errno.EFBIG: ("the file is too large for this disk", "choose another disk"),
-    errno.ENAMETOOLONG: ("its name is too long", "choose a shorter name"),
-    errno.ELOOP: ("its links lead round in a circle", "choose another name"),
-    errno.EEXIST: ("something else stands in its place", "choose another name"),
+    errno.ENOENT: (mark("there is no such file"), mark("check the name and the folder")),
+    errno.ENOTDIR: (
+        mark("part of its folder is not a folder"),
+        mark("check the name and the folder"),
+    ),
+    errno.EISDIR: (mark("it is a folder"), mark("name a file")),
+    errno.EACCES: (
+        mark("it may not be used"),
+        mark("check its permissions or choose another folder"),
+    ),
+    errno.EPERM: (
+        mark("it may not be used"),
+        mark("check its permissions or choose another folder"),
+    ),
+    errno.EROFS: (mark("the disk is read-only"), mark("choose another folder")),
+    errno.ENOSPC: (mark("the disk is full"), mark("make room or choose another disk")),
+    errno.EDQUOT: (
+        mark("your share of the disk is full"),
+        mark("make room or choose another disk"),
+    ),
+    errno.EFBIG: (mark("the file is too large for this disk"), mark("choose another disk")),
+    errno.ENAMETOOLONG: (mark("its name is too long"), mark("choose a shorter name")),
+    errno.ELOOP: (mark("its links lead round in a circle"), mark("choose another name")),
+    errno.EEXIST: (mark("something else stands in its place"), mark("choose another name")),
 }
 
 
-def access_error(path: Path | str, doing: str, error: OSError) -> FileAccessError:
+_CANNOT_BE = {
+    "read": mark("{file}: cannot be read: {reason}; {cure}."),
+    "saved": mark("{file}: cannot be saved: {reason}; {cure}."),
+    "written": mark("{file}: cannot be written: {reason}; {cure}."),
+}
+
+
+def access_error(
+    path: Path | str, doing: Literal["read", "saved", "written"], error: OSError
+) -> FileAccessError:
     """Say in one sentence why a file could not be ``doing`` ("read", "saved")."""
-    reason, cure = _REASONS.get(
-        error.errno or 0, (error.strerror or "the system gives no reason", "try again")
-    )
+    if error.errno in _REASONS:
+        reason, cure = map(tr, _REASONS[error.errno])
+    else:
+        reason, cure = error.strerror or tr("the system gives no reason"), tr("try again")
     return FileAccessError(
-        f"{printable(str(path))}: cannot be {doing}: {printable(reason[:1].lower() + reason[1:])}; "
-        f"{cure}."
+        tr(
+            _CANNOT_BE[doing],
+            file=printable(str(path)),
+            reason=printable(reason[:1].lower() + reason[1:]),
+            cure=cure,
+        )
     )
 
 

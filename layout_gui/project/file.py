@@ -17,6 +17,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from geometry.model.project import Project
+from geometry.tongue import tr
 from layout_gui.project import schema
 from layout_gui.project.bounds import project_faults
 from layout_gui.project.canonical import project_text
@@ -58,7 +59,10 @@ def loads(data: bytes, file: str) -> Project:
         with _collector_at_rest():
             project, faults = _read(data, file.removesuffix(".json").removesuffix(".raft"))
     except (MemoryError, RecursionError):
-        project, faults = None, [Fault("", "is too large or too deep to read", "make it smaller")]
+        project, faults = (
+            None,
+            [Fault("", tr("is too large or too deep to read"), tr("make it smaller"))],
+        )
     if project is None or faults:
         raise ProjectFileError(file, faults)
     return project
@@ -150,15 +154,19 @@ def _parse(data: bytes) -> Any:
     is told with its place.
     """
     if len(data) > LARGEST_BYTES:
-        return Fault("", "is larger than 64 MB", "split it into several projects")
+        return Fault("", tr("is larger than 64 MB"), tr("split it into several projects"))
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        return Fault(f"byte {error.start}", "is not UTF-8 text", "save it as UTF-8")
+        return Fault(
+            tr("byte {start}", start=error.start), tr("is not UTF-8 text"), tr("save it as UTF-8")
+        )
     if not text.strip():
-        return Fault("", "is empty", "choose another file")
+        return Fault("", tr("is empty"), tr("choose another file"))
     too_deep = Fault(
-        "", f"is nested more than {DEEPEST} levels deep", "keep to the documented keys"
+        "",
+        tr("is nested more than {deepest} levels deep", deepest=DEEPEST),
+        tr("keep to the documented keys"),
     )
     try:
         raw = json.loads(
@@ -169,9 +177,9 @@ def _parse(data: bytes) -> Any:
             parse_constant=Decimal,
         )
     except json.JSONDecodeError as error:
-        where = f"line {error.lineno}, column {error.colno}"
-        what = f"is not JSON ({error.msg[:1].lower()}{error.msg[1:]})"
-        return Fault(where, what, "look at the commas, quotes and brackets just before")
+        where = tr("line {line}, column {column}", line=error.lineno, column=error.colno)
+        what = tr("is not JSON ({reason})", reason=error.msg[:1].lower() + error.msg[1:])
+        return Fault(where, what, tr("look at the commas, quotes and brackets just before"))
     except RecursionError:
         return too_deep
     level = [raw]
@@ -209,7 +217,9 @@ def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
 def _twice(value: Any, place: str) -> Iterator[Fault]:
     if isinstance(value, _Twice):
         for key in value.keys_twice[:MOST_TOLD]:
-            yield Fault(f"{place}/{_escaped(key)}", "stands there twice", "take one of them out")
+            yield Fault(
+                f"{place}/{_escaped(key)}", tr("stands there twice"), tr("take one of them out")
+            )
     parts: Iterable[tuple[int | str, Any]]
     parts = value.items() if isinstance(value, dict) else enumerate(value)
     for step, part in parts:
@@ -241,34 +251,54 @@ def _told(error: ErrorDetails, content: Any, readers: dict[int, type[schema.Mode
                 place += f"/{about['key']}"
             return Fault(place, about["what"], about["cure"])
         case "missing":
-            return Fault(place, "is missing", f'add "{key}"')
+            return Fault(place, tr("is missing"), tr('add "{key}"', key=key))
         case "extra_forbidden":
-            return Fault(place, "is not a key that belongs here", _nearest(key, parent, readers))
+            return Fault(
+                place, tr("is not a key that belongs here"), _nearest(key, parent, readers)
+            )
         case "union_tag_not_found":
-            return Fault(f"{place}/kind", "is missing", f'add "kind", {schema.kinds(key)}')
+            kinds = schema.kinds(key)
+            return Fault(f"{place}/kind", tr("is missing"), tr('add "kind", {kinds}', kinds=kinds))
         case "union_tag_invalid":
-            return Fault(f"{place}/kind", "is no kind there is here", f"write {schema.kinds(key)}")
+            kinds = tr("write {choices}", choices=schema.kinds(key))
+            return Fault(f"{place}/kind", tr("is no kind there is here"), kinds)
         case "literal_error":
             choices = about["expected"].replace("'", '"')
-            return Fault(place, "is none of the choices", f"write {choices}")
+            return Fault(
+                place, tr("is none of the choices"), tr("write {choices}", choices=choices)
+            )
         case "model_type" | "model_attributes_type" | "dict_type":
-            return Fault(place, "must be an object", "write its keys in { }")
+            return Fault(place, tr("must be an object"), tr("write its keys in { }"))
         case "list_type":
-            return Fault(place, "must be a list", "write its items in [ ]")
+            return Fault(place, tr("must be a list"), tr("write its items in [ ]"))
         case "bool_type":
-            return Fault(place, "must be true or false", "write one of the two without quotes")
+            return Fault(
+                place, tr("must be true or false"), tr("write one of the two without quotes")
+            )
         case "int_type":
-            return Fault(place, "must be a whole number", "write one such as 4")
+            return Fault(place, tr("must be a whole number"), tr("write one such as 4"))
         case "greater_than_equal":
-            return Fault(place, f"must be at least {about['ge']}", "write a whole number")
+            return Fault(
+                place, tr("must be at least {count}", count=about["ge"]), tr("write a whole number")
+            )
         case "less_than_equal":
-            return Fault(place, f"must be at most {about['le']}", "write a whole number")
+            return Fault(
+                place, tr("must be at most {count}", count=about["le"]), tr("write a whole number")
+            )
         case "too_short":
-            return Fault(place, f"must have at least {about['min_length']} items", "add what lacks")
+            return Fault(
+                place,
+                tr("must have at least {count} items", count=about["min_length"]),
+                tr("add what lacks"),
+            )
         case "too_long":
-            return Fault(place, f"must have at most {about['max_length']} items", "take some out")
+            return Fault(
+                place,
+                tr("must have at most {count} items", count=about["max_length"]),
+                tr("take some out"),
+            )
         case _:
-            return Fault(place, error["msg"][:1].lower() + error["msg"][1:], "write it anew")
+            return Fault(place, error["msg"][:1].lower() + error["msg"][1:], tr("write it anew"))
 
 
 def _place(loc: tuple[int | str, ...], content: Any, *, missing: bool) -> tuple[str, Any]:
@@ -295,8 +325,10 @@ def _nearest(key: str, parent: Any, readers: dict[int, type[schema.Model]]) -> s
     known = list(reader.model_fields) if reader else []
     near = difflib.get_close_matches(key[:50], known, n=1)
     if near:
-        return f'did you mean "{near[0]}"?'
-    return f"take it out, known are {', '.join(known)}" if known else "take it out"
+        return tr('did you mean "{name}"?', name=near[0])
+    return (
+        tr("take it out, known are {names}", names=", ".join(known)) if known else tr("take it out")
+    )
 
 
 def _escaped(key: int | str) -> str:

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import Any, Final
 
+from geometry.tongue import tr
 from layout_gui.project.faults import Fault
 
 VERSION: Final = 1
@@ -22,19 +23,25 @@ def migrate(
     Decides by the envelope (``format`` and ``version``) alone; the given content is not changed.
     """
     if not isinstance(raw, dict):
-        return Fault("", "is not a project", 'start the file with {"format": "raftwright", …}')
+        return Fault(
+            "", tr("is not a project"), tr('start the file with {"format": "raftwright", …}')
+        )
     if raw.get("format") != "raftwright":
-        what = "is not the format of a project" if "format" in raw else "is missing"
-        return Fault("/format", what, 'write "format": "raftwright"')
+        what = tr("is not the format of a project") if "format" in raw else tr("is missing")
+        return Fault("/format", what, tr('write "format": "raftwright"'))
     found = raw.get("version")
     if not isinstance(found, int) or isinstance(found, bool) or found < 1:
-        what = "is no version" if "version" in raw else "is missing"
-        return Fault("/version", what, f'write "version": {version}')
+        what = tr("is no version") if "version" in raw else tr("is missing")
+        return Fault("/version", what, tr('write "version": {version}', version=version))
     if found > version:
         return Fault(
             "/version",
-            f"the file is of version {found}, made by a newer program; this one reads {version}",
-            "open it with the newer program, nothing was changed here",
+            tr(
+                "the file is of version {found}, made by a newer program; this one reads {version}",
+                found=found,
+                version=version,
+            ),
+            tr("open it with the newer program, nothing was changed here"),
         )
     content = dict(raw)
     for step in range(found, version):

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from geometry.model.project import Project
+from geometry.tongue import tr
 from layout_gui.project.faults import Fault, ProjectFileError
 from layout_gui.project.writing import replace_file
 
@@ -78,5 +79,7 @@ def read_work(path: Path) -> Project:
         file.readline(_LONGEST_HEAD)
         data = file.read()
     if not data:
-        raise ProjectFileError(path.name, [Fault("", "is no recovery file", "choose another")])
+        raise ProjectFileError(
+            path.name, [Fault("", tr("is no recovery file"), tr("choose another"))]
+        )
     return loads(data, path.name)

@@ -24,6 +24,7 @@ from geometry.crops.table import find_crop
 from geometry.errors import LengthError, WantedError
 from geometry.model import bed, guide_line, outlines, planting, project, sheet, zone
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density, parse_wanted
+from geometry.tongue import tr
 from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
 from layout_gui.project import bounds
 
@@ -46,21 +47,24 @@ def _number(value: Any) -> Fraction:
     if type(value) is int:
         return Fraction(value)
     if not isinstance(value, Decimal):
-        raise fault("is no number", "write a number such as 14.5")
+        raise fault(tr("is no number"), tr("write a number such as 14.5"))
     if not value.is_finite():
-        raise fault("is no finite number", "write a number such as 14.5")
+        raise fault(tr("is no finite number"), tr("write a number such as 14.5"))
     # The size of the exponent must be known before anything is multiplied out.
     if not value or -MOST_DIGITS <= value.adjusted() <= MOST_DIGITS:
         exact = Fraction(value) if value else Fraction(0)
         if 10**MOST_DIGITS % exact.denominator == 0:
             return exact
-    raise fault("has more digits than a number needs", "round it")
+    raise fault(tr("has more digits than a number needs"), tr("round it"))
 
 
 def _money(value: Any) -> Fraction:
     amount = _number(value)
     if not 0 <= amount <= bounds.HIGHEST_PRICE:
-        raise fault(f"must be from 0 to {bounds.HIGHEST_PRICE}", "write a number such as 14.5")
+        raise fault(
+            tr("must be from 0 to {most}", most=bounds.HIGHEST_PRICE),
+            tr("write a number such as 14.5"),
+        )
     return amount
 
 
@@ -68,20 +72,26 @@ def _length(value: Any) -> Length:
     if isinstance(value, Decimal) or type(value) is int:
         return Length(_number(value))
     if not isinstance(value, str):
-        raise fault("is no length", bounds.EXAMPLE)
+        raise fault(tr("is no length"), tr(bounds.EXAMPLE))
     try:
         return parse_length(value, None)
     except LengthError as error:
         what, _, cure = str(error).rstrip(".").partition("; ")
-        raise fault(what, cure or bounds.EXAMPLE) from error
+        raise fault(what, cure or tr(bounds.EXAMPLE)) from error
 
 
 def _density(value: Any) -> Density:
-    example = 'write a number per m² such as 24, or "2.2/ft2"'
+    example = tr('write a number per m² such as 24, or "2.2/ft2"')
     if not isinstance(value, str):
         per_m2 = _number(value)
         if not 0 < per_m2 <= HIGHEST_PER_M2:
-            raise fault(f"must be above 0 and at most {HIGHEST_PER_M2} per m²", example)
+            raise fault(
+                tr(
+                    "must be above 0 and at most {most} per m²",
+                    most=HIGHEST_PER_M2,
+                ),
+                example,
+            )
         return Density(per_m2)
     try:
         wanted = parse_wanted(value)
@@ -89,7 +99,7 @@ def _density(value: Any) -> Density:
         what, _, cure = str(error).rstrip(".").partition("; ")
         raise fault(what, cure or example) from error
     if isinstance(wanted, int):
-        raise fault("names no area", example)
+        raise fault(tr("names no area"), example)
     return wanted
 
 
@@ -120,9 +130,9 @@ def _length_schema(bound: bounds.Bound, words: str) -> WithJsonSchema:
 def _text(longest: int, *, least: int = 0) -> PlainValidator:
     def read(value: Any) -> str:
         if not isinstance(value, str):
-            raise fault("must be text", "put it in quotes")
+            raise fault(tr("must be text"), tr("put it in quotes"))
         if len(value) < least:
-            raise fault("must not be empty", "write a name")
+            raise fault(tr("must not be empty"), tr("write a name"))
         if found := bounds.text_fault(value, longest):
             raise fault(*found)
         return value
@@ -185,7 +195,10 @@ class Model(BaseModel):
         """Remember which model read which object, for the suggestions on unknown keys."""
         if isinstance(value, dict):
             if len(value) > MOST_KEYS:
-                raise fault(f"has {len(value)} keys", "keep the keys of the documentation only")
+                raise fault(
+                    tr("has {count} keys", count=len(value)),
+                    tr("keep the keys of the documentation only"),
+                )
             if info.context is not None:
                 info.context[id(value)] = cls
         return value
@@ -317,9 +330,9 @@ class Placed(OutlineModel):
     @model_validator(mode="after")
     def _stand_somewhere(self) -> Self:
         if self.centre and self.corner:
-            raise fault("has a centre and a corner", "keep one of the two")
+            raise fault(tr("has a centre and a corner"), tr("keep one of the two"))
         if not (self.centre or self.corner or isinstance(self, Polygon)):
-            raise fault("has no place", 'add a "centre" or a "corner", such as [300, 60]')
+            raise fault(tr("has no place"), tr('add a "centre" or a "corner", such as [300, 60]'))
         return self
 
 
@@ -475,10 +488,16 @@ class Planting(Model):
     @model_validator(mode="after")
     def _know_the_spacing(self) -> Self:
         if self.spacing is None and find_crop(self.crop) is None:
-            where = (
-                f"the crop table does not have “{self.crop}”" if self.crop else "no crop is named"
+            missing = (
+                tr("is missing, and the crop table does not have “{crop}”", crop=self.crop)
+                if self.crop
+                else tr("is missing, and no crop is named")
             )
-            raise fault(f"is missing, and {where}", 'write one, such as 200 or "8 in"', "spacing")
+            raise fault(
+                missing,
+                tr('write one, such as 200 or "8 in"'),
+                "spacing",
+            )
         return self
 
     def build(self) -> planting.Planting:
@@ -547,7 +566,7 @@ class Zone(Model):
     @model_validator(mode="after")
     def _lie_somewhere(self) -> Self:
         if (self.shape is None) == (self.rafts is None):
-            raise fault("needs a shape or rafts, one of the two", 'add "shape" or "rafts"')
+            raise fault(tr("needs a shape or rafts, one of the two"), tr('add "shape" or "rafts"'))
         return self
 
     def build(self, number: int) -> zone.Zone:
@@ -678,7 +697,9 @@ class Choice(Model):
     def _asks_for_one_thing(self) -> Self:
         given = [key for key in ("spacing", "count", "density") if getattr(self, key) is not None]
         if len(given) > 1:
-            raise fault(f"stands beside {given[0]}", "keep one of the two", given[1])
+            raise fault(
+                tr("stands beside {key}", key=given[0]), tr("keep one of the two"), given[1]
+            )
         return self
 
     def build(self) -> project.Choice:
@@ -718,7 +739,7 @@ class GuideLine(Model):
     @model_validator(mode="after")
     def _lies_somewhere(self) -> Self:
         if (self.x is None) == (self.y is None):
-            raise fault("has no place, or two", 'write an "x" or a "y", such as 300')
+            raise fault(tr("has no place, or two"), tr('write an "x" or a "y", such as 300'))
         return self
 
     def build(self) -> guide_line.GuideLine:
@@ -766,6 +787,5 @@ class Project(Model):
 def kinds(key: str) -> str:
     """List the kinds that may stand under a key."""
     fitting = (Split, Fit, One) if key == "rafts" else OUTLINES
-    return "one of " + ", ".join(
-        f'"{get_args(model.model_fields["kind"].annotation)[0]}"' for model in fitting
-    )
+    names = (f'"{get_args(model.model_fields["kind"].annotation)[0]}"' for model in fitting)
+    return tr("one of {names}", names=", ".join(names))
