@@ -34,7 +34,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         if given and given[0] in COMMANDS:
             return _command(_command_parser().parse_args(given))
-        return _window(_window_parser().parse_args(given).project)
+        return _window(_window_parser().parse_args(given).projects)
     except KeyboardInterrupt:
         return _INTERRUPTED
     except BrokenPipeError:  # whoever read the output has enough of it
@@ -48,7 +48,13 @@ def _window_parser() -> argparse.ArgumentParser:
         description="Rafts and planting holes for floating beds. Opens the window.",
         epilog=f"Commands without a window: {', '.join(COMMANDS)}; raftwright check --help.",
     )
-    parser.add_argument("project", metavar="PROJECT", nargs="?", type=Path, help="a project file")
+    parser.add_argument(
+        "projects",
+        metavar="PROJECT",
+        nargs="*",
+        type=Path,
+        help="a project file; further ones get windows of their own",
+    )
     return parser
 
 
@@ -206,10 +212,10 @@ def _command(given: argparse.Namespace) -> int:
             return headless.print_schema()
 
 
-def _window(project: Path | None) -> int:
+def _window(projects: Sequence[Path]) -> int:
     from layout_gui.app import run_window
 
-    return run_window(project)
+    return run_window(projects[0] if projects else None, *projects[1:])
 
 
 if __name__ == "__main__":

@@ -43,8 +43,11 @@ def make_window(settings: Settings | None = None, *, furnished: bool = True) -> 
     return MainWindow(Document(), Selection(), settings, furnished=furnished)
 
 
-def run_window(path: Path | None) -> int:
-    """Open the window, on a project file or on nothing, and stay until it is closed."""
+def run_window(path: Path | None, *others: Path) -> int:
+    """Open the window, on a project file or on nothing, and stay until it is closed.
+
+    Other files get windows of their own.
+    """
     # Workers and window share one interpreter: shorter turns keep the window lively.
     sys.setswitchinterval(_TURN_S)
     app = make_application()
@@ -57,6 +60,7 @@ def run_window(path: Path | None) -> int:
         window.furnish()
         if path is not None:
             window.files.open_path(path)
+        window.arrivals.open_others(others)
         QTimer.singleShot(0, window.keeping.begin)
 
     if path is not None:

@@ -288,6 +288,15 @@ class Document(QObject):
         self.start(project, path, read_only=read_only)
         return True
 
+    def bring_in(self, text: str, path: Path) -> None:
+        """Make what another file holds the current project, as an undo step called ``text``."""
+        try:
+            project = self._read(path)
+        except (ValueError, OSError) as error:
+            self.failed.emit(str(error))
+            return
+        self.apply(text, project)
+
     def take_in(self, text: str, project: Project) -> None:
         """Make what its file holds now the current project, as an undo step called ``text``."""
         self.apply(text, project)

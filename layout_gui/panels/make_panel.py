@@ -113,6 +113,11 @@ class MakePanel(Column):
         self._where.setText(str(folder))
         self._where.setToolTip(str(folder))
 
+    @property
+    def is_writing(self) -> bool:
+        """Whether files are being written, or are waiting for the best cut plan."""
+        return bool(self._waiting) or self._background.is_busy
+
     def names(self) -> tuple[str, ...]:
         """Return the names of the files that are chosen."""
         if self._plan is None:

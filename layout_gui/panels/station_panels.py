@@ -49,6 +49,16 @@ class StationPanels(QStackedWidget):
         self.exported: Project | None = None
         self.canopy_mm: float | None = None
 
+    @property
+    def is_writing(self) -> bool:
+        """Whether files are being written."""
+        return bool(getattr(self._panels.get("Make"), "is_writing", False))
+
+    def stop_writing(self) -> None:
+        """Stop writing files, if any are being written."""
+        if self.is_writing:
+            self._panels["Make"].cancel()  # type: ignore[attr-defined]  # its class is loaded late
+
     def panel(self, name: StationName) -> Column:
         """Return the panel of a station; it is made now if it was not seen before."""
         if name not in self._panels:

@@ -23,7 +23,7 @@ from layout_gui.project.bounds import project_faults
 from layout_gui.project.canonical import project_text
 from layout_gui.project.faults import Fault, ProjectFileError, access_error
 from layout_gui.project.migrations import migrate
-from layout_gui.project.writing import replace_file
+from layout_gui.project.writing import previous_of, replace_file
 
 LARGEST_BYTES: Final = 64 * 2**20
 DEEPEST: Final = 64
@@ -92,11 +92,6 @@ def save(path: Path, project: Project, *, keeps_previous: bool = True) -> None:
         raise access_error(path, "saved", error) from error
     except ValueError as error:  # a name with a zero byte in it
         raise access_error(path, "saved", OSError(errno.ENOENT, "")) from error
-
-
-def previous_of(path: Path) -> Path:
-    """Return the name under which the copy before is kept: the same with "~"."""
-    return path.with_name(f"{path.name}~")
 
 
 def dumps(project: Project) -> bytes:

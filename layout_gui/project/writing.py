@@ -16,6 +16,11 @@ STALE_S: Final = 600
 _HELD: Final = frozenset({errno.EBUSY, errno.ETXTBSY, errno.EACCES, errno.EPERM})
 
 
+def previous_of(path: Path) -> Path:
+    """Return the name under which the copy before is kept: the same with "~"."""
+    return path.with_name(f"{path.name}~")
+
+
 def replace_file(target: Path, data: bytes, *, like: Path | None = None) -> None:
     """Put a finished file in the place of another in one step, with the mode bits of ``like``.
 

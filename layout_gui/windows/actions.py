@@ -18,6 +18,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.stations import STATIONS, StationName
 from layout_gui.screen.theme import ThemeChoice
+from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files
 from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.things import Things, stands
@@ -38,6 +39,7 @@ class Desk(Protocol):
     files: Files
     things: Things
     keeping: Keeping
+    arrivals: Arrivals
     view: BedView
     findings: FindingsPanel
     theme_choice: ThemeChoice
@@ -236,6 +238,14 @@ ROWS: Final[tuple[Row, ...]] = (
     Row("new", "File", mark("&New project"), lambda desk: desk.files.new(), "Ctrl+N"),
     Row("open", "File", mark("&Open…"), lambda desk: desk.files.open(), "Ctrl+O"),
     Row(
+        "new-window",
+        "File",
+        mark("New &window"),
+        lambda desk: desk.arrivals.open_fresh(),
+        "Ctrl+Shift+N",
+        tip=mark("Opens another window, for another project"),
+    ),
+    Row(
         "save", "File", mark("&Save"), lambda desk: desk.files.save(), "Ctrl+S", _has_bed, line=True
     ),
     Row(
@@ -252,6 +262,14 @@ ROWS: Final[tuple[Row, ...]] = (
         mark("&Go back to the saved file…"),
         lambda desk: desk.files.revert(),
         enabled=_has_saved_file,
+    ),
+    Row(
+        "earlier",
+        "File",
+        mark("The &version before…"),
+        lambda desk: desk.files.bring_back(),
+        enabled=lambda desk: desk.document.path is not None,
+        tip=mark("Brings back how the file stood before the session that saved last; undo undoes it"),
     ),
     Row(
         "recovered",
@@ -533,6 +551,7 @@ class Actions:
         self._desk = desk
         self.by_id: dict[str, QAction] = {}
         self.recent_menu = QMenu(tr("Open &recent"), window)
+        self.recent_menu.aboutToShow.connect(self._grey_what_is_gone)
         self.sample_menu = QMenu(tr("Look at a sa&mple"), window)
         for row in ROWS:
             self.by_id[row.id] = self._make(row, window)
@@ -580,12 +599,19 @@ class Actions:
         self.recent_menu.clear()
         for path in paths:
             action = self.recent_menu.addAction(f"{path.name}   {path.parent}")
+            action.setData(str(path))
             action.setEnabled(path.is_file())
             action.triggered.connect(lambda _on, path=path: self._desk.files.open_path(path))
         self.recent_menu.addSeparator()
         clear = self.recent_menu.addAction(tr("&Clear this list"))
         clear.triggered.connect(self._desk.files.forget_recent)
         self.recent_menu.setEnabled(bool(paths))
+
+    def _grey_what_is_gone(self) -> None:
+        for action in self.recent_menu.actions():
+            path = action.data()
+            if isinstance(path, str):
+                action.setEnabled(Path(path).is_file())
 
     def key_rows(self) -> tuple[tuple[str, str, str], ...]:
         """Return the keys of all actions and places: where, what, keys."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QDateTime, QLocale, QObject, Signal
 
 from geometry.model.project import Project
 from geometry.tongue import mark, tr
@@ -17,6 +17,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.file_lock import FileLock, Holder
 from layout_gui.document.outside import Outside
 from layout_gui.document.state import state_folder
+from layout_gui.project.writing import previous_of
 from layout_gui.windows.settings import Settings
 
 SAMPLES: Final = Path(__file__).resolve().parents[2] / "sample_projects"
@@ -84,6 +85,10 @@ class Files(QObject):
         """Ask for a file and open it."""
         self._asks.file_to_open(self._settings.folder, self.open_path)
 
+    def open_in(self, folder: Path) -> None:
+        """Ask for a file in a folder and open it."""
+        self._asks.file_to_open(folder, self.open_path)
+
     def open_path(self, path: Path) -> None:
         """Open a file, after asking about unsaved changes."""
         self.guarded(lambda: self._open(path.absolute()))
@@ -115,6 +120,39 @@ class Files(QObject):
             tr("Go back"),
             lambda: self._open(path),
         )
+
+    def bring_back(self) -> None:
+        """Make the version that is kept beside the file the newest undo step, after asking."""
+        path = self._document.path
+        if path is None:
+            return
+        earlier = previous_of(Path(os.path.realpath(path)))
+        try:
+            moment = earlier.stat().st_mtime
+        except OSError:
+            words = tr("No earlier version is kept beside {file} yet", file=path.name)
+            self.said.emit(words)
+            return
+        when = QLocale().toString(
+            QDateTime.fromSecsSinceEpoch(round(moment)), QLocale.FormatType.ShortFormat
+        )
+        text = tr(
+            "“{earlier}” lies beside the file: how it stood on {time}, before the session that "
+            "saved last. It becomes the newest step here; Undo takes it back, and only Save "
+            "changes the file.",
+            earlier=earlier.name,
+            time=when,
+        )
+        verbs = (
+            Verb("bring", tr("Bring it back")),
+            Verb("cancel", tr("Leave it"), is_default=True),
+        )
+
+        def on_answer(answer: str) -> None:
+            if answer == "bring":
+                self._document.bring_in(tr("Bring back the earlier version"), earlier)
+
+        self._asks.choose(tr("Bring back the earlier version?"), text, verbs, on_answer)
 
     def forget_recent(self) -> None:
         """Clear the list of recent files."""

@@ -1,6 +1,6 @@
 """Nothing is lost: recovery files, what crashed runs have left, and what others do to the file."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Final
 
@@ -8,6 +8,8 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
 from geometry.tongue import tr
+from layout_gui.dialogs.asker import Asks
+from layout_gui.dialogs.question import Verb
 from layout_gui.dialogs.recovery_dialog import RecoveryDialog
 from layout_gui.document.autosave import Autosave
 from layout_gui.document.document import Document
@@ -25,12 +27,13 @@ class Keeping(QObject):
     """Keeps the work of one window safe. ``notice`` tells what other programs did to its file."""
 
     def __init__(
-        self, document: Document, files: Files, settings: Settings, window: QWidget
+        self, document: Document, files: Files, settings: Settings, asks: Asks, window: QWidget
     ) -> None:
         super().__init__(window)
         self._document = document
         self._files = files
         self._settings = settings
+        self._asks = asks
         self._window = window
         self._folder = files.state / FOLDER
         self._dialog: RecoveryDialog | None = None
@@ -61,6 +64,16 @@ class Keeping(QObject):
     def keep_now(self) -> Path | None:
         """Keep unsaved work safe at once; return where, or None if there is none."""
         return self.autosave.write_now()
+
+    def ask_to_stop_writing(self, then: Callable[[], object]) -> None:
+        """Ask before closing stops files that are being written."""
+        verbs = (Verb("stop", tr("Stop and close")), Verb("cancel", tr("Stay"), is_default=True))
+        self._asks.choose(
+            tr("Files are still being written"),
+            tr("Closing now stops that; the files in the folder stay as they were before."),
+            verbs,
+            lambda answer: then() if answer == "stop" else None,
+        )
 
     def finish(self) -> None:
         """The window is closed: what it held is saved, or given up on purpose."""

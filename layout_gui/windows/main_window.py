@@ -6,6 +6,7 @@ It is shown before numpy, shapely and the plan are loaded. What needs them is im
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Protocol  # noqa: TID251  nothing heavy before the window
 
@@ -37,6 +38,7 @@ from layout_gui.panels.start import StartPage, usual_unit
 from layout_gui.panels.stations import StationName, no_stations, stations
 from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
 from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
+from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.look import dress, follow_desktop
@@ -113,13 +115,14 @@ class MainWindow(QMainWindow):
         self._station: StationName = "Bed"
         theme = self._theme()
         self.files = Files(document, self._asks, settings, self, state=state)
-        self.keeping = Keeping(document, self.files, settings, self)
+        self.keeping = Keeping(document, self.files, settings, self._asks, self)
         # Before the canvas hears of the plan: a bed that is gone leaves its place to another.
         document.plan_changed.connect(self._keep_bed)
         self.road = Road(theme)
         samples = [(_sample_name(path), path) for path in sample_files()]
         self.start = StartPage(samples, ready_beds())
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
+        self.arrivals = Arrivals(self.files, self.notice, self)
         self._squeezing: _Squeezes | None = None
         self._guiding: Guiding | None = None
         self.actions_ = Actions(self, self)
@@ -321,13 +324,18 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes first; the answer comes later."""
-        if not self.document.is_modified or self._may_close:
+        is_writing = self.is_furnished and self.fields.is_writing
+        if self._may_close or not (self.document.is_modified or is_writing):
             self._keep()
             self.keeping.finish()
             event.accept()
             return
         event.ignore()
-        self.files.guarded(self._close_now)
+        ask = partial(self.files.guarded, self._close_now)
+        if is_writing:
+            self.keeping.ask_to_stop_writing(ask)
+        else:
+            ask()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fold the drawer and draw the columns in when the window becomes narrow."""
@@ -343,16 +351,14 @@ class MainWindow(QMainWindow):
             self.drawer.set_open(is_open=not self._is_narrow)
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take one project file."""
-        if _dropped(event) is not None:
+        """Take files, of whatever kind: what cannot be opened is told."""
+        if event.mimeData().hasUrls():
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        """Open the file that was dropped."""
-        path = _dropped(event)
-        if path is not None:
-            event.acceptProposedAction()
-            self.files.open_path(path)
+        """Open what was dropped, or say why not."""
+        event.acceptProposedAction()
+        self.arrivals.take_dropped(event.mimeData())
 
     def _lay_out(self) -> None:
         self.setMinimumSize(QSize(860, 600))
@@ -485,7 +491,8 @@ class MainWindow(QMainWindow):
     def _show_file(self) -> None:
         document = self.document
         name = self.files.name
-        self.setWindowTitle(f"{name}[*] \N{EN DASH} Raftwright")
+        read_only = tr(" (read-only)") if document.is_read_only else ""
+        self.setWindowTitle(f"{name}[*]{read_only} \N{EN DASH} Raftwright")
         self.setWindowModified(document.is_modified)
         self.head.show_file(name, _state_words(document))
         is_missing = bool(document.project.beds) and not document.is_worked_out
@@ -557,6 +564,8 @@ class MainWindow(QMainWindow):
         self.refresh()
 
     def _close_now(self) -> None:
+        if self.is_furnished:
+            self.fields.stop_writing()
         self._may_close = True
         # Not from within closeEvent, where closing again would be ignored.
         QTimer.singleShot(0, self.close)
@@ -571,11 +580,8 @@ def _sample_name(path: Path) -> str:
 def _state_words(document: Document) -> str:
     if document.is_busy:
         return tr("working it out \N{HORIZONTAL ELLIPSIS}")
+    if document.is_read_only:
+        return tr("read-only")
     if document.is_modified or (document.path is None and document.project.beds):
         return tr("not saved yet")
     return "saved" if document.path else ""
-
-
-def _dropped(event: QDropEvent) -> Path | None:
-    paths = [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
-    return paths[0] if len(paths) == 1 and paths[0].suffix == ".json" else None

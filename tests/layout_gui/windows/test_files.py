@@ -1,5 +1,8 @@
 """New, open, save and revert throw nothing away without asking."""
 
+import errno
+import os
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -7,7 +10,9 @@ from PySide6.QtCore import QSettings
 
 from geometry.model.project import Project
 from layout_gui.document.document import Document
-from layout_gui.project import edits
+from layout_gui.document.file_lock import FileLock
+from layout_gui.document.files import read_project, write_project
+from layout_gui.project import edits, writing
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.settings import Settings
 from tests.layout_gui.panels.desk import make_document, make_project
@@ -190,3 +195,200 @@ def test_a_ready_bed_begins_a_new_project_in_the_growers_unit(desk: Desk) -> Non
     assert desk.document.path is None
     assert desk.document.project == edits.set_units(make_project(), "in")
     assert desk.settings.recent == ()
+
+
+class RealDesk(Desk):
+    """The same on a real disk."""
+
+    def __init__(self, tmp_path: Path) -> None:
+        super().__init__(tmp_path)
+        write_project(self.bench, make_project())
+        self.document = Document(patience_s=10)
+        self.state = tmp_path / "state"
+        self.files = self.window()
+        self.document.failed.connect(self.failures.append)
+        self.said: list[str] = []
+        self.files.said.connect(self.said.append)
+        self.ways: dict[str, Callable[[], object]] = {}
+        self.files.ways_on.connect(self.ways.update)
+
+    def window(self) -> Files:
+        return Files(self.document, self.asks, self.settings, state=self.state)
+
+    def is_held(self) -> bool:
+        lock = FileLock(self.bench, self.state)
+        lock.release()
+        return lock.holder is not None
+
+
+@pytest.fixture
+def real(tmp_path: Path) -> RealDesk:
+    return RealDesk(tmp_path)
+
+
+def test_an_open_file_is_held_and_let_go_with_the_next_one(real: RealDesk, tmp_path: Path) -> None:
+    real.files.open_path(real.bench)
+    assert real.is_held()
+    real.files.revert()
+    assert real.is_held()
+    copy = tmp_path / "copy.raft.json"
+    real.asks.path = copy
+
+    real.files.save_as()
+
+    assert not real.is_held()
+    assert FileLock(copy, real.state).holder is not None
+    real.files.new()
+    assert FileLock(copy, real.state).holder is None
+
+
+@pytest.mark.parametrize("answer", ["copy", "look", "cancel"])
+def test_a_file_that_is_open_elsewhere_is_asked_about(
+    real: RealDesk, tmp_path: Path, answer: str
+) -> None:
+    other = FileLock(real.bench, real.state)
+    real.asks.choice = answer
+
+    real.files.open_path(real.bench)
+
+    assert "is open in another window" in real.asks.asked[0]
+    assert "['look', 'cancel', 'copy']" in real.asks.asked[0]
+    document = real.document
+    assert (document.project == make_project()) is (answer != "cancel")
+    assert document.path == (real.bench if answer == "look" else None)
+    assert document.is_read_only is (answer == "look")
+    other.release()
+
+
+def test_what_is_only_looked_at_is_saved_under_another_name(real: RealDesk, tmp_path: Path) -> None:
+    other = FileLock(real.bench, real.state)
+    real.asks.choice = "look"
+    real.files.open_path(real.bench)
+    real.change()
+    before = real.bench.read_bytes()
+    real.asks.path = real.bench
+
+    real.files.save()
+
+    assert "only looked at" in real.failures[0]
+    assert real.bench.read_bytes() == before
+    real.asks.path = tmp_path / "mine.raft.json"
+    real.ways["Save elsewhere…"]()
+    assert read_project(real.asks.path).name == "Changed"
+    assert not real.document.is_read_only
+    assert real.document.path == real.asks.path
+    other.release()
+
+
+def test_nobody_saves_over_a_file_that_is_open_elsewhere(real: RealDesk) -> None:
+    other = FileLock(real.bench, real.state)
+    real.document.start(make_project(name="Mine"), modified=True)
+    real.asks.path = real.bench
+
+    real.files.save()
+
+    assert "is open in another window: it cannot be saved to" in real.failures[0]
+    assert read_project(real.bench).name == "Bench test"
+    other.release()
+
+
+def test_a_file_that_may_not_be_written_is_opened_to_look_at(
+    real: RealDesk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # The tests may run as a user who may write everything.
+    monkeypatch.setattr(os, "access", lambda *_: False)
+
+    real.files.open_path(real.bench)
+
+    assert real.document.is_read_only
+    assert real.said == ["bench.raft.json can only be looked at; saving asks for a place."]
+
+
+def test_a_save_that_is_refused_can_go_elsewhere_or_be_tried_again(
+    real: RealDesk, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real.files.open_path(real.bench)
+    real.change()
+
+    def refuse(_part: Path, _target: Path) -> Path:
+        raise PermissionError(errno.EACCES, "held")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(writing, "PAUSES_S", (0, 0))
+        patched.setattr(Path, "replace", refuse)
+        real.files.save()
+    assert "cannot be saved" in real.failures[0]
+    assert real.document.is_modified
+    assert read_project(real.bench).name == "Bench test"
+    assert real.is_held()
+
+    real.ways["Try again"]()
+    assert read_project(real.bench).name == "Changed"
+    real.asks.path = tmp_path / "elsewhere.raft.json"
+    real.ways["Save elsewhere…"]()
+    assert read_project(real.asks.path).name == "Changed"
+
+
+@pytest.mark.parametrize(
+    ("name", "reason"),
+    [("folder", "it is a folder"), ("x" * 260, "its name is too long"), ("no/where", "no such")],
+)
+def test_a_place_that_is_none_is_named(real: RealDesk, name: str, reason: str) -> None:
+    (real.bench.parent / "folder.raft.json").mkdir()
+    real.document.start(make_project(), modified=True)
+    real.asks.path = real.bench.parent / f"{name}.raft.json"
+
+    real.files.save()
+
+    assert reason in real.failures[0]
+    assert real.document.is_modified
+    assert "Save elsewhere…" in real.ways
+
+
+def test_the_version_before_this_session_comes_back_as_a_step(real: RealDesk) -> None:
+    real.files.open_path(real.bench)
+    real.files.bring_back()
+    assert real.said == ["No earlier version is kept beside bench.raft.json yet"]
+    for name in ("first", "second", "third"):
+        real.document.apply("Rename", edits.rename_project(real.document.project, name))
+        real.files.save()
+    real.asks.choice = "bring"
+
+    real.files.bring_back()
+
+    assert "bench.raft.json~" in real.asks.asked[-1]
+    assert real.document.project == make_project()
+    assert real.document.is_modified
+    assert read_project(real.bench).name == "third"
+    real.document.undo_stack.undo()
+    assert real.document.project.name == "third"
+    assert not real.document.is_modified
+
+
+def test_a_new_session_keeps_the_version_before_it(real: RealDesk) -> None:
+    for name in ("first", "second"):
+        real.files.open_path(real.bench)
+        real.document.apply("Rename", edits.rename_project(real.document.project, name))
+        real.files.save()
+
+    assert read_project(real.bench.with_name("bench.raft.json~")).name == "first"
+
+
+@pytest.mark.parametrize("agrees", [True, False])
+def test_a_name_that_gets_its_ending_replaces_nothing_unasked(real: RealDesk, agrees: bool) -> None:
+    real.document.start(make_project(name="Mine"), modified=True)
+    real.asks.path, real.asks.agrees = real.bench.with_name("bench"), agrees
+
+    real.files.save()
+
+    assert "bench.raft.json" in real.asks.asked[-1]
+    assert read_project(real.bench).name == ("Mine" if agrees else "Bench test")
+
+
+def test_a_name_with_a_point_in_it_gets_its_ending_too(real: RealDesk, tmp_path: Path) -> None:
+    real.document.start(make_project(), modified=True)
+    real.asks.path = tmp_path / "bed 2.5"
+
+    real.files.save()
+
+    assert real.document.path == tmp_path / "bed 2.5.raft.json"

@@ -1,5 +1,6 @@
 """The window as a whole: every part shows the same moment."""
 
+import threading
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from geometry.units import Length
 from layout_gui.canvas.view import Pointer
 from layout_gui.dialogs.question import Question
 from layout_gui.panels.fields import LengthField
+from layout_gui.panels.make_panel import MakePanel
 from layout_gui.panels.stations import STATIONS
 from layout_gui.project import edits
 from layout_gui.windows.main_window import MainWindow
@@ -179,6 +181,39 @@ def test_closing_asks_about_unsaved_changes(
         qtbot.waitUntil(lambda: not window.isVisible())
 
 
+def test_a_project_that_is_only_looked_at_says_so(window: MainWindow, bench: Path) -> None:
+    window.document.start(make_project(), bench, read_only=True)
+
+    assert window.windowTitle() == "Bench test[*] (read-only) \N{EN DASH} Raftwright"
+
+
+@pytest.mark.parametrize("answer", ["stop", "cancel"])
+def test_closing_while_files_are_written_asks(
+    qtbot: QtBot, window: MainWindow, bench: Path, asks: Answers, tmp_path: Path, answer: str
+) -> None:
+    window.files.open_path(bench)
+    window.show()
+    window.go_to("Make")
+    panel = window.fields.panel("Make")
+    assert isinstance(panel, MakePanel)
+    go_on = threading.Event()
+    panel.set_folder(tmp_path / "out")
+    panel._background.ask(lambda _wanted: (go_on.wait(10), ())[1])
+    assert window.fields.is_writing
+    asks.choice = answer
+
+    window.close()
+
+    assert "still being written" in asks.asked[0]
+    if answer == "stop":
+        qtbot.waitUntil(lambda: not window.isVisible())
+        assert not window.fields.is_writing
+    else:
+        QApplication.processEvents()
+        assert window.isVisible()
+    go_on.set()
+
+
 def test_closing_without_changes_asks_nothing(
     window: MainWindow, bench: Path, asks: Answers
 ) -> None:
@@ -221,6 +256,7 @@ def test_a_dropped_project_is_opened_and_another_file_is_not(
 ) -> None:
     window.dropEvent(drop("/pictures/pond.png"))
     assert window.document.path is None
+    assert "is a picture" in window.notice.text.text()
 
     window.dropEvent(drop(str(bench)))
 
