@@ -269,14 +269,16 @@ ROWS: Final[tuple[Row, ...]] = (
         mark("The &version before…"),
         lambda desk: desk.files.bring_back(),
         enabled=lambda desk: desk.document.path is not None,
-        tip=mark("Brings back how the file stood before the session that saved last; undo undoes it"),
+        tip=mark(
+            "Brings back how the file stood before the session that saved last; undo undoes it"
+        ),
     ),
     Row(
         "recovered",
         "File",
-        "Recovered wor&k…",
+        mark("Recovered wor&k…"),
         lambda desk: desk.keeping.offer(),
-        tip="Shows what was not saved when the program last ended without being closed",
+        tip=mark("Shows what was not saved when the program last ended without being closed"),
     ),
     Row(
         "export",

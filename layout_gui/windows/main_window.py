@@ -491,8 +491,8 @@ class MainWindow(QMainWindow):
     def _show_file(self) -> None:
         document = self.document
         name = self.files.name
-        read_only = tr(" (read-only)") if document.is_read_only else ""
-        self.setWindowTitle(f"{name}[*]{read_only} \N{EN DASH} Raftwright")
+        kind = tr("{name}[*] (read-only)", name=name) if document.is_read_only else f"{name}[*]"
+        self.setWindowTitle(f"{kind} \N{EN DASH} Raftwright")
         self.setWindowModified(document.is_modified)
         self.head.show_file(name, _state_words(document))
         is_missing = bool(document.project.beds) and not document.is_worked_out
@@ -584,4 +584,4 @@ def _state_words(document: Document) -> str:
         return tr("read-only")
     if document.is_modified or (document.path is None and document.project.beds):
         return tr("not saved yet")
-    return "saved" if document.path else ""
+    return tr("saved") if document.path else ""
