@@ -6,7 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 COMMANDS = ("export", "check", "compare", "squeeze", "schema")
 _INTERRUPTED = 130
@@ -32,14 +32,34 @@ def main(arguments: Sequence[str] | None = None) -> int:
             stream.reconfigure(errors="backslashreplace")
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
-        if given and given[0] in COMMANDS:
-            return _command(_command_parser().parse_args(given))
-        return _window(_window_parser().parse_args(given).projects)
+        if (command := _command_first(given))[:1] and command[0] in COMMANDS:
+            return _command(_command_parser().parse_args(command))
+        chosen = _window_parser().parse_args(given)
+        return _window(chosen.projects, chosen.language)
     except KeyboardInterrupt:
         return _INTERRUPTED
     except BrokenPipeError:  # whoever read the output has enough of it
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+
+
+def _command_first(given: list[str]) -> list[str]:
+    """Put a language that stands before the command behind it."""
+    if given and given[0].startswith("--language"):
+        at = 1 if "=" in given[0] else 2
+        return [*given[at : at + 1], *given[:at], *given[at + 1 :]]
+    return given
+
+
+def _add_language(parser: argparse.ArgumentParser, usual: str | None) -> None:
+    from layout_gui.tongues import LANGUAGES
+
+    parser.add_argument(
+        "--language",
+        choices=tuple(LANGUAGES),
+        default=usual,
+        help="the language of words; what other programs read stays as it is",
+    )
 
 
 def _window_parser() -> argparse.ArgumentParser:
@@ -55,6 +75,7 @@ def _window_parser() -> argparse.ArgumentParser:
         type=Path,
         help="a project file; further ones get windows of their own",
     )
+    _add_language(parser, None)
     return parser
 
 
@@ -90,12 +111,14 @@ def _command_parser() -> argparse.ArgumentParser:
             epilog="Status: 0 with or without a find, 2 when something was refused.",
         )
     )
-    commands.add_parser("schema", help="print the JSON Schema of project files")
+    schema = commands.add_parser("schema", help="print the JSON Schema of project files")
+    _add_language(schema, "en")
     return parser
 
 
 def _add_project(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("project", metavar="PROJECT", type=Path, help="a project file")
+    _add_language(parser, "en")
 
 
 def _add_paper(export: argparse.ArgumentParser) -> None:
@@ -182,6 +205,14 @@ def _wanted(text: str) -> object:
 
 
 def _command(given: argparse.Namespace) -> int:
+    from geometry.tongue import speaking
+    from layout_gui.tongues import tongue_of
+
+    with speaking(tongue_of(given.language)):
+        return _done(given)
+
+
+def _done(given: argparse.Namespace) -> int:
     from layout_gui import headless
 
     match given.command:
@@ -212,10 +243,10 @@ def _command(given: argparse.Namespace) -> int:
             return headless.print_schema()
 
 
-def _window(projects: Sequence[Path]) -> int:
+def _window(projects: Sequence[Path], language: Any) -> int:
     from layout_gui.app import run_window
 
-    return run_window(projects[0] if projects else None, *projects[1:])
+    return run_window(projects[0] if projects else None, *projects[1:], language=language)
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.screen.theme import pick_theme, system_is_dark
 from layout_gui.windows.collecting import Collector
+from layout_gui.windows.language import LanguageChoice, speak
 from layout_gui.windows.loading import Loading
 from layout_gui.windows.look import dress, follow_desktop, load_fonts
 from layout_gui.windows.main_window import MainWindow
@@ -43,15 +44,17 @@ def make_window(settings: Settings | None = None, *, furnished: bool = True) -> 
     return MainWindow(Document(), Selection(), settings, furnished=furnished)
 
 
-def run_window(path: Path | None, *others: Path) -> int:
+def run_window(path: Path | None, *others: Path, language: LanguageChoice | None = None) -> int:
     """Open the window, on a project file or on nothing, and stay until it is closed.
 
-    Other files get windows of their own.
+    Other files get windows of their own. Without a ``language`` it speaks the one that was chosen
+    in the window.
     """
     # Workers and window share one interpreter: shorter turns keep the window lively.
     sys.setswitchinterval(_TURN_S)
     app = make_application()
     Collector(app)
+    speak(language or Settings().language, app)
     window = make_window(furnished=False)
     hook = ProblemHook(window)
     sys.excepthook = hook

@@ -21,6 +21,7 @@ from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files
 from layout_gui.windows.keeping import Keeping
+from layout_gui.windows.language import LanguageChoice
 from layout_gui.windows.things import Things, stands
 
 if TYPE_CHECKING:
@@ -43,6 +44,7 @@ class Desk(Protocol):
     view: BedView
     findings: FindingsPanel
     theme_choice: ThemeChoice
+    language_choice: LanguageChoice
 
     def go_to(self, station: StationName) -> None:
         """Go to a station."""
@@ -52,6 +54,9 @@ class Desk(Protocol):
 
     def set_theme(self, choice: ThemeChoice) -> None:
         """Change the colours of the window."""
+
+    def set_language(self, choice: LanguageChoice) -> None:
+        """Speak another language from the next start on."""
 
     def give_back(self) -> None:
         """Forget the hand edits of the bed that is shown."""
@@ -169,6 +174,18 @@ def _theme_row(choice: ThemeChoice, text: str) -> Row:
         lambda desk: desk.set_theme(choice),
         checked=lambda desk: desk.theme_choice == choice,
         line=choice == "system",
+    )
+
+
+def _language_row(choice: LanguageChoice, text: str) -> Row:
+    return Row(
+        f"language-{choice}",
+        "View",
+        text,
+        lambda desk: desk.set_language(choice),
+        checked=lambda desk: desk.language_choice == choice,
+        line=choice == "desktop",
+        tip=mark("From the next start on"),
     )
 
 
@@ -507,6 +524,10 @@ ROWS: Final[tuple[Row, ...]] = (
     _theme_row("system", mark("Colours of the &desktop")),
     _theme_row("light", mark("&Light colours")),
     _theme_row("dark", mark("Dar&k colours")),
+    _language_row("desktop", mark("Lan&guage of the desktop")),
+    # Every language is named in itself, so that it is found by those who read no other.
+    _language_row("en", "&English"),
+    _language_row("es", "Espa&ñol"),
     Row(
         "guide",
         "Help",

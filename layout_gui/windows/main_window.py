@@ -41,6 +41,7 @@ from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
 from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
+from layout_gui.windows.language import LanguageChoice
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
 from layout_gui.windows.things import Things, station_of
@@ -103,6 +104,7 @@ class MainWindow(QMainWindow):
         self.document = document
         self.selection = selection
         self.theme_choice: ThemeChoice = settings.theme
+        self.language_choice: LanguageChoice = settings.language
         self._settings = settings
         self._asks: Asks = asks if asks is not None else Asker(self)
         self._may_close = False
@@ -286,6 +288,11 @@ class MainWindow(QMainWindow):
         self.theme_choice = self._settings.theme = choice
         follow_desktop(choice)
         self._dress()
+
+    def set_language(self, choice: LanguageChoice) -> None:
+        """Remember another language, which is spoken from the next start on."""
+        self.language_choice = self._settings.language = choice
+        self.last_line.show_hint(tr("The language changes with the next start"))
 
     def fold(self, part: Part) -> None:
         """Fold a part of the window away, or unfold it."""

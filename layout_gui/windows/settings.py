@@ -7,6 +7,7 @@ from typing import Final
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
 from layout_gui.screen.theme import ThemeChoice
+from layout_gui.windows.language import LANGUAGE_CHOICES, LanguageChoice
 
 MOST_RECENT: Final = 8
 _CHOICES: Final[tuple[ThemeChoice, ...]] = ("system", "light", "dark")
@@ -86,6 +87,16 @@ class Settings:
         """Store names under a key."""
         if tuple(names) != self.names(key):
             self._store.setValue(key, list(names))
+
+    @property
+    def language(self) -> LanguageChoice:
+        """The language of the window, or as the desktop wishes."""
+        stored = self._store.value("language")
+        return next((choice for choice in LANGUAGE_CHOICES if choice == stored), "desktop")
+
+    @language.setter
+    def language(self, choice: LanguageChoice) -> None:
+        self._store.setValue("language", choice)
 
     def bytes(self, key: str) -> QByteArray:
         """Return a geometry or splitter state stored under a name; empty if there is none."""
