@@ -17,6 +17,18 @@ need() {
     exit 1
 }
 
+# The tests of real windows need a screen nobody sees; without one they are left out and say so.
+screen() {
+    command -v Xvfb >/dev/null 2>&1 && command -v openbox >/dev/null 2>&1 \
+        && command -v xdotool >/dev/null 2>&1 && return 0
+    if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+        say "installing xvfb openbox xdotool, for the tests of real windows"
+        { apt-get update -qq && apt-get install -y -qq --no-install-recommends \
+            xvfb openbox xdotool; } >&2 && return 0
+    fi
+    say "the tests of real windows are left out; to run them: sudo apt-get install xvfb openbox xdotool"
+}
+
 find_python() {
     for name in python3 python3.14 python3.13 python3.12 python3.11; do
         if "$name" -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then
@@ -58,6 +70,9 @@ PY
 )
         # shellcheck disable=SC2086  # a list of package names
         [ -z "$missing" ] || need $missing
+    fi
+    if [ "$extra" = test ]; then
+        screen
     fi
     printf '%s\n%s\n' "$want" "$extra" > "$stamp"
 }

@@ -46,6 +46,9 @@ FIT_PX: Final = 64.0
 PLACE_PX: Final = 30.0
 """So large a hole is shown at least when a place is brought up."""
 
+SLIP_PX: Final = 1.5
+"""A place nearer than that to the pixel it was zoomed at is still meant to be under it."""
+
 FADE_MS: Final = 1400
 PAN_PX: Final = 60
 
@@ -91,6 +94,7 @@ class BedView(QGraphicsView):
         self._bed_plan: BedPlan | None = None
         self._is_fitted = True
         self._pan_from: QPoint | None = None
+        self._held_at: tuple[QPoint, QPointF] | None = None
         self._space_is_down = False
         self._flash_at = (0.0, 0.0)
         self._fading = QVariantAnimation(self)
@@ -115,6 +119,9 @@ class BedView(QGraphicsView):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMouseTracking(True)
         self.viewport().setMouseTracking(True)
+        for part in (self, self.viewport()):
+            # Files that are dropped here are the window's; a scene takes drags and refuses drops.
+            part.setAcceptDrops(False)
         self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
         self.setViewportMargins(RULER_PX, RULER_PX, 0, 0)
         self.setCornerWidget(self._corners[1])
@@ -312,10 +319,26 @@ class BedView(QGraphicsView):
             return
         least = min(self._fitting_scale() / 4, NEAREST)
         scale = min(max(self.pixels_per_mm * factor, least), NEAREST)
-        place = self.mapToScene(at)
+        place = self._held(at)
         self._leave_fit()
-        away = QPointF(self._middle() - at) / scale
+        away = (self._exact_middle() - QPointF(at)) / scale
         self._look_at(QPointF(place.x() + away.x(), place.y() - away.y()), scale)
+
+    def _held(self, at: QPoint) -> QPointF:
+        """Return the place under a pixel; the same one as long as the zoom keeps it there.
+
+        The view scrolls by whole pixels, so reading the place anew at each step would let it slip.
+        """
+        place = self.mapToScene(at)
+        if self._held_at is not None and self._held_at[0] == at:
+            slip = (self._held_at[1] - place) * self.pixels_per_mm
+            if max(abs(slip.x()), abs(slip.y())) <= SLIP_PX:
+                place = self._held_at[1]
+        self._held_at = (at, place)
+        return place
+
+    def _exact_middle(self) -> QPointF:
+        return QRectF(self.viewport().rect()).center()
 
     def _look_at(self, centre: QPointF, scale: float) -> None:
         """Show a place of the bed in the middle of the view, at so many pixels a millimetre."""
