@@ -98,6 +98,32 @@ def skew_mm(measured: Measured) -> float:
     return float(max((max(group) - min(group) for group in measures), default=Fraction(0)))
 
 
+def found_corners(measured: Measured) -> tuple[Corner, Corner, Corner, Corner]:
+    """The corners of a bed as the tape found it, counter-clockwise from the lower left.
+
+    They are in bed coordinates, around the safe rectangle. The first length runs along the lower
+    wall, the second along the upper one; the first width lies at the left end, the second at the
+    right; the first diagonal rises to the right. A wall that was measured once is as long as its
+    fellow, and what a width has over the least one lies at the upper wall.
+
+    Raises:
+        OutlineError: The measures contradict each other.
+    """
+    length, width = _safe_size(measured)
+    lower, upper = measured.lengths[0].exact, measured.lengths[-1].exact
+    left = measured.widths[0].exact
+    right = measured.widths[1].exact if len(measured.widths) > 1 else left
+    lean = min(lower, upper) - length
+    first, second = map(_exact, measured.diagonals or (measured.widths[0],) * 2)
+    lower_x, upper_x = (-lean, Fraction(0)) if first >= second else (Fraction(0), -lean)
+    return (
+        (lower_x, Fraction(0)),
+        (lower_x + lower, Fraction(0)),
+        (upper_x + upper, max(right, width)),
+        (upper_x, max(left, width)),
+    )
+
+
 def obstacle_loop(obstacle: Obstacle) -> Loop:
     """The obstacle's outline in bed coordinates.
 

@@ -13,6 +13,7 @@ from layout_gui.canvas.dimensions import Dimensions
 from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Rings
 from layout_gui.canvas.places import Places, keep_mm
 from layout_gui.canvas.raft_item import DesignPicture, RaftItem
+from layout_gui.canvas.skew_item import Skew
 from layout_gui.canvas.thing_items import ThingMarks
 from layout_gui.canvas.tones import Tones
 from layout_gui.canvas.zone_items import Zones
@@ -33,6 +34,8 @@ class BedScene(QGraphicsScene):
         self.canopies = Canopies(tones, 2)
         self.obstacles = Obstacles(tones, 3)
         self.zones = Zones(tones, 3.2)
+        self.skew = Skew(tones, 2.5)
+        self._has_foam = True
         self.frames = Frames(tones, 4)
         self.rings = Rings(tones, 5)
         self.thing_marks = ThingMarks(tones, 6.5)
@@ -59,6 +62,7 @@ class BedScene(QGraphicsScene):
         if old is None or bed_plan is None or old.layout.outline != bed_plan.layout.outline:
             self.water.show_bed(bed_plan)
             self.dimensions.show_bed(self.outline_box)
+            self.skew.show_bed(bed_plan)
         if old is None or bed_plan is None or old.bed.obstacles != bed_plan.bed.obstacles:
             drawing = draw_bed(bed_plan) if bed_plan else None
             self.obstacles.show_drawing(drawing, self.outline_box)
@@ -84,6 +88,12 @@ class BedScene(QGraphicsScene):
         measured = selection.rafts or {raft for raft, _ in selection.holes}
         placed = places.rafts.get(next(iter(measured))) if len(measured) == 1 else None
         self.dimensions.show_raft(placed, unit, frozenset(hole for _, hole in selection.holes))
+
+    def set_foam(self, *, is_shown: bool) -> None:
+        """Show the rafts, or the water alone."""
+        self._has_foam = is_shown
+        for item in self._rafts.values():
+            item.setVisible(is_shown)
 
     def set_canopy(self, diameter_mm: float | None) -> None:
         """Show canopies of this width; None shows none."""
@@ -113,6 +123,7 @@ class BedScene(QGraphicsScene):
             self.canopies,
             self.obstacles,
             self.zones,
+            self.skew,
             self.frames,
             self.rings,
             self.thing_marks,
@@ -138,6 +149,7 @@ class BedScene(QGraphicsScene):
             if item is None:
                 item = self._rafts[placed.name] = RaftItem(placed, picture, self._tones)
                 item.setZValue(1)
+                item.setVisible(self._has_foam)
                 self.addItem(item)
             elif item.placed is not placed or item.picture is not picture:
                 item.show_raft(placed, picture)

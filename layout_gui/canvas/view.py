@@ -159,6 +159,14 @@ class BedView(QGraphicsView):
         """Show another bed, whole."""
         self._selection.set_bed(name)
 
+    def set_skew(self, *, is_shown: bool) -> None:
+        """Show, or not, how far a measured bed is out of square."""
+        self._scene.skew.setVisible(is_shown)
+
+    def set_foam(self, *, is_shown: bool) -> None:
+        """Show the rafts, or the water alone."""
+        self._scene.set_foam(is_shown=is_shown)
+
     def set_canopy(self, diameter_mm: float | None) -> None:
         """Show every plant's leaves as a circle of this width; None shows none."""
         self._scene.set_canopy(diameter_mm)

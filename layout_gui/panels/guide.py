@@ -22,6 +22,8 @@ from layout_gui.project.first import QUESTIONS, open_question
 from layout_gui.screen.theme import Theme
 
 DONE: Final = "done"
+BEFORE_FOAM: Final = ("shape", "inside", "levels")
+"""The questions about the bed alone."""
 _STATIONS: Final[dict[str, StationName]] = {
     "shape": "Bed", "inside": "Bed", "levels": "Bed", "foam": "Rafts", "crop": "Holes",
     DONE: "Holes",

@@ -43,7 +43,8 @@ from layout_gui.project.first import (
 )
 from layout_gui.wording import proof_words
 
-_ROWS = 5
+_ROWS: Final = 5
+_LARGE: Final = 2.6
 
 
 class PickList(QListWidget):
@@ -375,28 +376,30 @@ class DonePage(Column):
 
     def show_now(self, now: Now) -> None:
         """Show the count in large type."""
+        if now.bed is None:
+            return
+        for question, said in self.answers.items():
+            answer = self._said(question, now)
+            said.setText(tr("{what}: {answer}", what=tr(_ANSWERS[question]), answer=answer))
+        plan = now.bed_plan
+        is_known = plan is not None and plan.bed.planting is not None
+        plants = plan.plants if plan is not None and is_known else 0
+        self._title.setText(_done_words(plants) if is_known else tr("Working it out…"))
         font = self.font()
-        font.setPointSizeF(font.pointSizeF() * 2.6)
+        font.setPointSizeF(font.pointSizeF() * _LARGE)
         font.setBold(True)
         self.count.setFont(font)
-        plan = now.bed_plan
-        if now.bed is None or plan is None or plan.bed.planting is None:
-            self.count.setText(tr("working it out…"))
-            self.density.setText("")
-            return
-        self.count.setText(tr_n("{n} plant", "{n} plants", plan.plants))
-        words = [format_density(plan.density_per_m2, unit) for unit in ("mm", "in")]
-        if plan.proof is not None:
-            words.append(proof_words(plan.proof))
+        self.count.setText(tr_n("{n} plant", "{n} plants", plants) if is_known else "")
+        words = []
+        if plan is not None and is_known:
+            words = [format_density(plan.density_per_m2, unit) for unit in ("mm", "in")]
+            words += [proof_words(plan.proof)] if plan.proof is not None else []
         self.density.setText(" · ".join(words))
         open_ones = [each for each in open_findings(now) if each.severity != "note"]
         self.findings.setVisible(bool(open_ones))
         self.findings.setText(
             tr_n("{n} thing to settle first", "{n} things to settle first", len(open_ones))
         )
-        for question, said in self.answers.items():
-            answer = self._said(question, now)
-            said.setText(tr("{what}: {answer}", what=tr(_ANSWERS[question]), answer=answer))
 
     def _said(self, question: Question, now: Now) -> str:
         bed, unit = _bed(now), now.project.units
@@ -417,6 +420,10 @@ class DonePage(Column):
                 spacing = exact_text(planting.spacing, unit)
                 crop = planting.crop or tr("another one")
                 return tr("{crop}, {spacing} apart", crop=crop, spacing=spacing)
+
+
+def _done_words(plants: int) -> str:
+    return tr("The bed is full") if plants else tr("No plant fits yet")
 
 
 def _pressed_by_enter(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:

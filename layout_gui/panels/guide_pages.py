@@ -269,7 +269,7 @@ class InsidePage(Page):
             over = value.exact - min(sizes)
             if over:
                 return tr("{over} more", over=format_length(over, unit))
-            return tr("the least, counts")
+            return tr("the least")
         return ""
 
     def _keep_half(self, name: str, value: object) -> None:

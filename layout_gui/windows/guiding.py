@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from geometry.tongue import tr
 from layout_gui.canvas.view import BedView
 from layout_gui.document.document import Document
-from layout_gui.panels.guide import Guide
+from layout_gui.panels.guide import BEFORE_FOAM, Guide
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
 from layout_gui.panels.shape_picture import ShapePicture
@@ -62,6 +62,7 @@ class Guiding(QObject):
         self.is_on = False
         self.panel.setVisible(False)
         self.panel.let_go()
+        self._window.view.set_foam(is_shown=True)
         self._window.refresh()
         if self._window.document.project.beds:
             self._window.view.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -83,6 +84,12 @@ class Guiding(QObject):
             self.leave()
         else:
             self.panel.show_now(now)
+            self._show_foam(now)
+
+    def _show_foam(self, now: Now) -> None:
+        """Show the water alone as long as nobody has asked about foam."""
+        is_asked = self.panel.at not in BEFORE_FOAM or bool(now.project.sheets)
+        self._window.view.set_foam(is_shown=is_asked or now.planting is not None)
 
     def set_theme(self, theme: Theme) -> None:
         """Paint in other colours from now on."""

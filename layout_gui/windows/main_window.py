@@ -518,6 +518,7 @@ class MainWindow(QMainWindow):
         self.refresh()
         if self.is_furnished:
             self.view.set_canopy(self.fields.canopy_mm)
+            self.view.set_skew(is_shown=station == "Bed")
 
     def _on_selection(self) -> None:
         names = [bed.name for bed in self.document.project.beds]

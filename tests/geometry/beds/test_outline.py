@@ -8,7 +8,14 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.beds.outline import exact_box, exact_size, obstacle_loop, outline_loop, skew_mm
+from geometry.beds.outline import (
+    exact_box,
+    exact_size,
+    found_corners,
+    obstacle_loop,
+    outline_loop,
+    skew_mm,
+)
 from geometry.errors import OutlineError
 from geometry.model.bed import Obstacle, Spot
 from geometry.model.curves import Line, Loop
@@ -199,3 +206,51 @@ def test_obstacles_stand_by_their_middle_or_their_corner() -> None:
 def test_straight_outlines_hold_no_arcs() -> None:
     for outline in (Rectangle(mm(5), mm(4)), LShape(mm(5), mm(4), mm(2), mm(2))):
         assert all(isinstance(curve, Line) for curve in outline_loop(outline).curves)
+
+
+def test_a_bed_as_found_lies_around_the_rectangle_that_is_safe() -> None:
+    found = found_corners(
+        Measured(
+            (Length.of(580), Length.of(582), Length.of(579)),
+            (Length.of(2360), Length.of(2358)),
+            (Length.of(2431), Length.of(2427)),
+        )
+    )
+    lean = Fraction(2431**2 - 2427**2, 4 * 2358)
+
+    assert found == ((-lean, 0), (2360 - lean, 0), (2358, 582), (0, 580))
+
+
+def test_the_diagonals_of_a_bed_as_found_are_the_measured_ones() -> None:
+    # By the two right triangles over the diagonals; exact up to the square of the lean.
+    for first, second in ((2431, 2427), (2427, 2431)):
+        corners = found_corners(
+            Measured((Length.of(580),), (Length.of(2360),), (Length.of(first), Length.of(second)))
+        )
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = ((float(x), float(y)) for x, y in corners)
+        rising, falling = hypot(cx - ax, cy - ay), hypot(bx - dx, by - dy)
+        assert rising**2 - falling**2 == pytest.approx(first**2 - second**2)
+
+
+@given(
+    st.lists(st.integers(500, 520), min_size=1, max_size=3),
+    st.lists(st.integers(2000, 2020), min_size=1, max_size=2),
+    st.integers(-6, 6),
+)
+def test_a_bed_as_found_holds_its_safe_rectangle(
+    widths: list[int], lengths: list[int], skew: int
+) -> None:
+    middle = round(hypot(min(lengths), min(widths)))
+    measured = Measured(
+        tuple(map(Length.of, widths)),
+        tuple(map(Length.of, lengths)),
+        (Length.of(middle), Length.of(middle + skew)),
+    )
+
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = found_corners(measured)
+
+    length, width = exact_box(measured)
+    assert max(ax, dx) <= 0
+    assert min(bx, cx) >= length
+    assert ay == by == 0
+    assert min(cy, dy) >= width

@@ -249,7 +249,7 @@ def test_the_smallest_measures_decide_and_the_skew_is_told(typist: Typist) -> No
         (mm(580), mm(582), mm(579)), (mm(2360), mm(2358)), (mm(2431), mm(2428))
     )
     assert "1 mm more" in typist.note(page.form, "width")
-    assert "the least, counts" in typist.note(page.again_form, "width-3")
+    assert "the least" in typist.note(page.again_form, "width-3")
     assert "2 mm more" in typist.note(page.form, "length")
     words = page.reckoning.text()
     assert "579 mm" in words
@@ -580,3 +580,25 @@ def test_every_control_of_the_guide_has_a_name_and_can_be_reached(
             typist.press(KEY.Key_Tab)
             reached.add(QApplication.focusWidget())
         assert {typist.guide.next, typist.guide.leave} <= reached
+
+
+def test_the_water_lies_alone_until_foam_is_asked_for(typist: Typist) -> None:
+    seen: list[bool] = []
+    view = typist.window.view
+
+    def rafts_in_sight() -> bool:
+        items = [item for item in view.scene().items() if type(item).__name__ == "RaftItem"]
+        return bool(items) and all(item.isVisible() for item in items)
+
+    typist.begin()
+    seen.append(rafts_in_sight())
+    typist.press(KEY.Key_Return)
+    seen.append(rafts_in_sight())
+    typist.press(KEY.Key_Return)
+    seen.append(rafts_in_sight())
+    typist.guide.go_back()
+    seen.append(rafts_in_sight())
+    typist.press(KEY.Key_Escape)
+    seen.append(rafts_in_sight())
+
+    assert seen == [False, False, True, False, True]
