@@ -15,6 +15,8 @@ from geometry.plan import BedPlan, make_plan
 from geometry.tongue import tr
 from geometry.units import MM_PER, ZERO, Length, Unit
 
+Sameness = tuple[Planting, int | None, Density | None]
+
 _PATTERNS: Final[tuple[Pattern, ...]] = ("square", "hexagonal", "best")
 _TENTHS: Final = (9, 11)
 """A spacing is also tried a tenth narrower and a tenth wider."""
@@ -66,24 +68,38 @@ def compare_choices(project: Project, bed: Bed) -> tuple[ChoiceResult, ...]:
 
 
 def choices_for(project: Project, bed: Bed) -> tuple[Choice, ...]:
-    """Return the choices worth comparing, none twice: as it stands, kept, and offered.
+    """Return the choices worth comparing: as it stands, all kept ones, and offered ones.
 
     Offered are patterns times spacings (its own, a tenth less and more, in round numbers) times
-    edge margins (its own and the least that the web allows). Only kept choices have names.
+    edge margins (its own and the least that the web allows), none that come to the same as
+    another choice. Only kept choices have names.
     """
     planting = bed.planting
     if planting is None:
         return ()
     kept = [choice for choice in project.choices if choice.bed == bed.name]
-    chosen: dict[tuple[Planting, int | None, Density | None], Choice] = {}
-    for choice in (Choice("", bed.name), *kept, *_offered(project.units, bed.name, planting)):
-        key = _effective(applied(planting, choice)), choice.count, choice.density
-        chosen.setdefault(key, choice)
-    return tuple(chosen.values())
+    chosen = [Choice("", bed.name), *kept]
+    known = {same_as(planting, choice) for choice in chosen}
+    for choice in _offered(project.units, bed.name, planting):
+        key = same_as(planting, choice)
+        if key not in known:
+            known.add(key)
+            chosen.append(choice)
+    return tuple(chosen)
+
+
+def same_as(planting: Planting, choice: Choice) -> Sameness:
+    """Return what choices have in common that come to the same in a bed planted so."""
+    return _effective(applied(planting, choice)), choice.count, choice.density
 
 
 def judge(project: Project, bed: Bed, choice: Choice) -> ChoiceResult:
     """Plan one choice of a bed by itself; its planting is the bed's, changed by the choice."""
+    return judge_plan(project, bed, choice)[0]
+
+
+def judge_plan(project: Project, bed: Bed, choice: Choice) -> tuple[ChoiceResult, BedPlan]:
+    """Judge a choice as ``judge`` does, and return the plan of its bed as well."""
     if bed.planting is None:
         msg = tr('The bed "{name}" has no planting to compare.', name=bed.name)
         raise ValueError(msg)
@@ -98,7 +114,8 @@ def judge(project: Project, bed: Bed, choice: Choice) -> ChoiceResult:
             planting = replace(planting, spacing=Length(spacing))
     # Places for the tape change no count.
     alone = Project(project.name, beds=(replace(bed, planting=replace(planting, round_to=None)),))
-    return result_of(make_plan(alone).beds[0], choice, planting, wanted)
+    planned = make_plan(alone).beds[0]
+    return result_of(planned, choice, planting, wanted), planned
 
 
 def result_of(

@@ -1,18 +1,28 @@
 """All that is compared for one bed: choices side by side, curves, thresholds, piece by piece."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Final
 
-from geometry.compare.choices import ChoiceResult, choices_for, judge
+from geometry.compare.choices import (
+    ChoiceResult,
+    Sameness,
+    choices_for,
+    judge_plan,
+    same_as,
+)
 from geometry.compare.counting import BedCounter, Knob
 from geometry.compare.steps import Step, growing_curve
 from geometry.compare.thresholds import Threshold, find_threshold, fine_step, knobs_of
 from geometry.model.bed import Bed
-from geometry.model.planting import Pattern
+from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Choice, Project
+from geometry.plan import BedPlan
 from geometry.units import Unit
+
+Look = Callable[[ChoiceResult, BedPlan], None]
+"""Sees the plan of a choice that was just judged."""
 
 SERIES: Final[tuple[Pattern, ...]] = ("square", "staggered", "best")
 """The patterns that have a line of their own on the curve."""
@@ -49,23 +59,44 @@ def compare_bed(
     *,
     series: Sequence[Pattern] = SERIES,
     now: ChoiceResult | None = None,
+    look: Look | None = None,
+    before: Comparison | None = None,
 ) -> Iterator[Comparison]:
     """Compare one planted bed, giving what is known after each small piece of work.
 
-    ``now`` is what the bed as it stands gives, where that is known already.
+    ``now`` is what the bed as it stands gives, where that is known already. ``look`` sees the plan
+    of every choice that is planned here; choices that come to the same are planned once. What
+    ``before`` holds of this very bed in these units is taken over and not worked out again.
 
     The first value holds the bed as it stands; the last one is complete. Whoever needs no more
     stops asking. Gives nothing for a bed without planting.
     """
-    if bed.planting is None:
+    planting = bed.planting
+    if planting is None:
         return
-    counter = BedCounter(bed, bed.planting)
+    counter = BedCounter(bed, planting)
     choices, knobs = choices_for(project, bed), knobs_of(counter)
     parts = len(choices) + len(series) + len(knobs)
     found = Comparison(is_exact=counter.room is not None)
+    known = _known(planting, before)
+    if before is not None and before.is_complete:
+        series, knobs = (), ()
+        found = replace(before, results=(), is_complete=False)
+        parts = len(choices)
+
+    def judge_once(choice: Choice) -> ChoiceResult:
+        key = same_as(planting, choice)
+        if key not in known:
+            result, planned = judge_plan(project, bed, choice)
+            known[key] = result
+            if look is not None:
+                look(result, planned)
+        return replace(known[key], choice=choice)
 
     def begin() -> Iterator[Comparison]:
-        yield replace(found, results=(now or judge(project, bed, choices[0]),))
+        if now is not None:
+            known[same_as(planting, choices[0])] = now
+        yield replace(found, results=(judge_once(choices[0]),))
 
     def find(knob: Knob) -> Iterator[Comparison]:
         before = found.thresholds
@@ -77,9 +108,9 @@ def compare_bed(
             yield replace(found, series={**found.series, pattern: steps})
 
     def judged(choice: Choice) -> Iterator[Comparison]:
-        yield replace(found, results=(*found.results, judge(project, bed, choice)))
+        yield replace(found, results=(*found.results, judge_once(choice)))
 
-    work = [begin(), find("spacing")]
+    work = [begin(), *([find("spacing")] if knobs else [])]
     work += [draw(pattern) for pattern in series]
     work += [find(knob) for knob in knobs if knob != "spacing"]
     work += [judged(choice) for choice in choices[1:]]
@@ -87,6 +118,29 @@ def compare_bed(
         for found in piece:
             yield replace(found, share=done / parts)
     yield replace(found, is_complete=True, share=1.0)
+
+
+def rearranged(project: Project, bed: Bed, before: Comparison) -> Comparison | None:
+    """Return a complete comparison of a bed with other kept choices, or with these in other order.
+
+    None where something is not known yet: then ``compare_bed`` takes over what is.
+    """
+    planting = bed.planting
+    if planting is None or not before.is_complete:
+        return None
+    known = _known(planting, before)
+    results = []
+    for choice in choices_for(project, bed):
+        result = known.get(same_as(planting, choice))
+        if result is None:
+            return None
+        results.append(replace(result, choice=choice))
+    return replace(before, results=tuple(results))
+
+
+def _known(planting: Planting, before: Comparison | None) -> dict[Sameness, ChoiceResult]:
+    results = before.results if before is not None else ()
+    return {same_as(planting, result.choice): result for result in results}
 
 
 def _curve(

@@ -1,23 +1,39 @@
 """Choices side by side and the step curve, in the words and numbers of the drawer."""
 
-from collections.abc import Callable, Sequence
-from fractions import Fraction
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 from time import monotonic
 from typing import Any, Final
 
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison, compare_bed
 from geometry.compare.thresholds import Threshold
+from geometry.drawing.choice_drawing import draw_choice
+from geometry.drawing.marks import Drawing
 from geometry.model.bed import Bed
-from geometry.model.planting import Pattern
-from geometry.model.project import Choice, Project
-from geometry.tongue import tr
-from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
+from geometry.model.planting import Pattern, Planting
+from geometry.model.project import Project
+from geometry.plan import BedPlan
+from geometry.tongue import mark, tr, tr_n
+from geometry.units import Unit, exact_text, format_density, format_length
+from layout_gui.panels.curve_reading import difference_words
 from layout_gui.panels.words import PATTERN_WORDS, bare_length
 from layout_gui.wording import threshold_sentence, threshold_words
 
+MINUS: Final = "\N{MINUS SIGN}"
 _TELL_S: Final = 0.15
 """News closer together than this would be drawn for nobody."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """What is known so far, and the drawings of the choices that were planned since the last news.
+
+    A drawing is found by the planting of its choice's result.
+    """
+
+    known: Comparison
+    drawings: Mapping[Planting, Drawing] = field(default_factory=dict)
 
 
 def compare(
@@ -26,29 +42,41 @@ def compare(
     bed: Bed,
     series: Sequence[Pattern],
     now: ChoiceResult | None = None,
-) -> Comparison:
+    before: Comparison | None = None,
+) -> Compared:
     """Compare one bed, telling what is known so far; the work of a process of its own."""
+    fresh: dict[Planting, Drawing] = {}
+
+    def look(result: ChoiceResult, planned: BedPlan) -> None:
+        drawing = draw_choice(planned)
+        if drawing is not None:
+            fresh[result.planting] = drawing
+
     found, told = Comparison(), 0.0
-    for found in compare_bed(project, bed, series=series, now=now):
+    for found in compare_bed(project, bed, series=series, now=now, look=look, before=before):
         if monotonic() - told > _TELL_S:
-            tell(found)
+            tell(Compared(found, dict(fresh)))
+            fresh.clear()
             told = monotonic()
-    return found
-
-
-def tried_choice(bed: Bed, spacing_mm: float, unit: Unit) -> Choice:
-    """Return the bed's own pattern at a spacing read off the curve, in whole steps of a tape."""
-    step = MM_PER["in"] / 16 if unit == "in" else Fraction(1)
-    spacing = Length(max(step, round(Fraction(spacing_mm) / step) * step))
-    return Choice(
-        tr("spacing {spacing}", spacing=exact_text(spacing, unit)), bed.name, spacing=spacing
-    )
+    return Compared(found, fresh)
 
 
 def headers(unit: Unit) -> tuple[str, ...]:
     """Name the columns of ``texts``."""
     area = tr("per ft²") if unit == "in" else tr("per m²")
-    return (tr("choice, {unit}", unit=unit), tr("plants"), area, tr("ceiling"), tr("foam"))
+    return (
+        tr("choice, {unit}", unit=unit), tr("plants"), tr("±"), area, tr("ceiling"), tr("foam")
+    )  # fmt: skip
+
+
+TIPS: Final = (
+    mark("Pattern, spacing and edge margin; kept choices by their names"),
+    mark("Plants in the whole bed"),
+    mark("Plants more or fewer than the bed holds as it stands"),
+    mark("Plants for each unit of water"),
+    mark("Share of the most that any arrangement could hold"),
+    mark("Least foam left between two rims or at an edge, and the difference to now"),
+)
 
 
 def choice_words(result: ChoiceResult, unit: Unit) -> str:
@@ -56,32 +84,87 @@ def choice_words(result: ChoiceResult, unit: Unit) -> str:
     if result.choice.name:
         return result.choice.name
     planting = result.planting
-    margin = format_length(planting.edge_margin.exact, unit)
-    spacing = exact_text(planting.spacing, unit)
     return tr(
         "{pattern}, {spacing}, edge {margin}",
         pattern=tr(PATTERN_WORDS[planting.pattern]),
-        spacing=spacing,
-        margin=margin,
+        spacing=exact_text(planting.spacing, unit),
+        margin=format_length(planting.edge_margin.exact, unit),
     )
 
 
-def texts(result: ChoiceResult, unit: Unit) -> tuple[str, ...]:
-    """Write a row: name, plants, density, share of the ceiling, least foam; units as HEADERS."""
-    share = f"{result.share_of_ceiling:.0%}" if result.share_of_ceiling is not None else ""
-    web = bare_length(max(result.least_web_mm, 0), unit) if result.least_web_mm is not None else ""
-    density = format_density(result.density_per_m2, unit).split()[0]
+def texts(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> tuple[str, ...]:
+    """Write a row as ``headers`` names it; lengths without their unit.
+
+    Name, plants, difference to now, density, share of the ceiling, least foam with its difference.
+    """
     planting = result.planting
-    spacing, margin = (
-        bare_length(length.exact, unit) for length in (planting.spacing, planting.edge_margin)
-    )
     own = tr(
-        "{pattern} {spacing}, edge {margin}",
+        "{pattern} {spacing}\nedge {margin}",
         pattern=tr(PATTERN_WORDS[planting.pattern]),
-        spacing=spacing,
-        margin=margin,
+        spacing=bare_length(planting.spacing.exact, unit),
+        margin=bare_length(planting.edge_margin.exact, unit),
     )
-    return (result.choice.name or own, f"{result.plants}", density, share, web)
+    share = result.share_of_ceiling
+    more = result.plants - now.plants
+    return (
+        result.choice.name or own,
+        f"{result.plants}",
+        "" if result is now else signed(more),
+        format_density(result.density_per_m2, unit).split()[0],
+        "" if share is None else f"{share:.0%}",
+        _foam(result, now, unit),
+    )
+
+
+def signed(more: int) -> str:
+    """Write a difference with its sign; "=" where there is none."""
+    if not more:
+        return "="
+    return f"+{more}" if more > 0 else f"{MINUS}{-more}"
+
+
+def _foam(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> str:
+    if result.least_web_mm is None:
+        return ""
+    foam = bare_length(max(result.least_web_mm, 0), unit)
+    if result is now or now.least_web_mm is None:
+        return foam
+    more = result.least_web_mm - now.least_web_mm
+    size = bare_length(abs(more), unit)
+    if size == bare_length(0, unit):
+        return foam
+    sign = "+" if more > 0 else MINUS
+    return f"{foam}  ({sign}{size})"
+
+
+def sort_key(result: ChoiceResult, column: int) -> Any:
+    """Return what a row is sorted by in a column of ``headers``."""
+    foam = result.least_web_mm
+    share = result.share_of_ceiling
+    return (
+        (result.choice.name or result.planting.pattern, result.planting.spacing.exact),
+        result.plants,
+        result.plants,
+        result.density_per_m2,
+        -1.0 if share is None else share,
+        -1.0 if foam is None else foam,
+    )[column]
+
+
+def row_sentence(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> str:
+    """Say a row in one breath, for a screen reader and for a choice that is tried."""
+    words = choice_words(result, unit)
+    plants = tr_n(
+        "{choice}: {n} plant{difference}.",
+        "{choice}: {n} plants{difference}.",
+        result.plants,
+        choice=words,
+        difference="" if result is now else difference_words(result.plants - now.plants),
+    )
+    if result.least_web_mm is None:
+        return plants
+    foam = format_length(max(result.least_web_mm, 0), unit)
+    return tr("{plants} Least foam {foam}.", plants=plants, foam=foam)
 
 
 def spacing_sentence(thresholds: Sequence[Threshold], unit: Unit) -> str:
@@ -95,8 +178,6 @@ def other_sentences(thresholds: Sequence[Threshold], unit: Unit) -> str:
     if not all(each.same_up_to for each in others):
         return " ".join(threshold_sentence(each, unit) for each in others)
     words = " · ".join(threshold_words(each, unit) for each in others)
-    return (
-        tr("The same {plants} up to {words}", plants=others[0].plants, words=words)
-        if others
-        else ""
-    )
+    if not others:
+        return ""
+    return tr("The same {plants} up to {words}", plants=others[0].plants, words=words)

@@ -72,6 +72,7 @@ QPushButton[role="link"]:focus, QToolButton[role="link"]:focus { border: 2px sol
   padding: 3px 5px; }
 QPushButton[role="link"]:disabled, QToolButton[role="link"]:disabled { color: $quiet_text;
   font-weight: normal; }
+QToolButton::menu-indicator { image: none; width: 0; }
 QToolButton[role="handle"] { border-color: transparent; padding: 4px 9px; font-weight: bold; }
 QToolButton[role="handle"]:checked { background: transparent; color: $text;
   border-color: transparent; }

@@ -447,6 +447,7 @@ class MainWindow(QMainWindow):
         self.fields.obstacle_wanted.connect(lambda: self.view.arm_draw("obstacle"))
         self._settling.went_to.connect(self.road.go_to)
         self._settling.said.connect(self.last_line.show_hint)
+        self.whatif.said.connect(self.last_line.show_hint)
         self.drawer.folded.connect(self._on_folded)
         self.findings.emptied.connect(self._on_emptied)
         # After the parts: they look at a plan before the window asks them about it.

@@ -13,13 +13,17 @@ from geometry.model.project import Choice
 from geometry.plan import make_plan
 from geometry.units import Length
 from layout_gui.panels.choices import (
+    MINUS,
+    TIPS,
+    Compared,
     choice_words,
     compare,
     headers,
     other_sentences,
+    row_sentence,
+    sort_key,
     spacing_sentence,
     texts,
-    tried_choice,
 )
 from layout_gui.project import edits
 from tests.layout_gui.panels.desk import make_bench, make_project
@@ -31,10 +35,15 @@ BED = PROJECT.beds[0]
 
 @pytest.fixture(scope="module")
 def comparison() -> Comparison:
-    told: list[Comparison] = []
-    found = compare(told.append, PROJECT, BED, ("square", "best"))
-    assert [len(part.results) for part in told] == sorted(len(part.results) for part in told)
-    assert [part.share for part in told] == sorted(part.share for part in told)
+    told: list[Compared] = []
+    last = compare(told.append, PROJECT, BED, ("square", "best"))
+    found = last.known
+    news = [part.known for part in told]
+    drawn = [planting for part in [*told, last] for planting in part.drawings]
+    assert len(drawn) == len(set(drawn))
+    assert set(drawn) == {result.planting for result in found.results}
+    assert [len(part.results) for part in news] == sorted(len(part.results) for part in news)
+    assert [part.share for part in news] == sorted(part.share for part in news)
     return found
 
 
@@ -60,12 +69,6 @@ def test_every_step_of_the_curve_is_a_count_that_a_plan_has(comparison: Comparis
         assert counts == sorted(counts, reverse=True)
 
 
-def test_a_spacing_read_off_the_curve_is_a_whole_step_of_a_tape() -> None:
-    assert tried_choice(BED, 187.37, "mm").spacing == Length.of(187)
-    assert tried_choice(BED, 187.37, "in").spacing == Length.of("7 3/8 in")
-    assert tried_choice(BED, 0.01, "mm").spacing == Length.of(1)
-
-
 def test_the_sentences_come_spacing_first() -> None:
     found = (
         Threshold("spacing", Fraction(185), 36, Fraction(1, 10), Fraction("193.6")),
@@ -81,20 +84,47 @@ def test_the_sentences_come_spacing_first() -> None:
 
 
 def test_a_row_is_named_by_its_own_name_or_by_its_rules(comparison: Comparison) -> None:
-    own = comparison.results[1]
+    now, own, *_ = comparison.results
     kept = replace(own, choice=replace(own.choice, name="for the summer"))
 
-    assert texts(kept, "mm")[0] == "for the summer"
+    assert texts(kept, now, "mm")[0] == "for the summer"
     assert choice_words(kept, "mm") == "for the summer"
     assert "mm" in choice_words(own, "mm")
-    assert len(texts(own, "in")) == len(headers("in")) == 5
-    assert headers("in")[2] == "per ft²"
+    assert len(texts(own, now, "in")) == len(headers("in")) == len(TIPS) == 6
+    assert headers("in")[3] == "per ft²"
+
+
+def test_a_row_tells_plants_and_foam_against_now(comparison: Comparison) -> None:
+    now = comparison.results[0]
+    more = replace(now, plants=now.plants + 12, least_web_mm=(now.least_web_mm or 0) - 15)
+    fewer = replace(now, plants=now.plants - 3, least_web_mm=None)
+
+    assert texts(now, now, "mm")[2] == ""
+    assert texts(replace(now), now, "mm")[2] == "="
+    assert texts(more, now, "mm")[2] == "+12"
+    assert texts(more, now, "mm")[5].endswith(f"({MINUS}15)")
+    assert texts(fewer, now, "mm")[2] == f"{MINUS}3"
+    assert texts(fewer, now, "mm")[5] == ""
+    assert "12 more than now" in row_sentence(more, now, "mm")
+    assert "3 fewer than now" in row_sentence(fewer, now, "mm")
+    assert "than now" not in row_sentence(now, now, "mm")
+
+
+def test_rows_are_sorted_by_what_they_show(comparison: Comparison) -> None:
+    results = comparison.results
+    for column in range(len(headers("mm"))):
+        assert sorted(results, key=lambda result: sort_key(result, column))
+    plants = [result.plants for result in sorted(results, key=lambda r: sort_key(r, 1))]
+    assert plants == sorted(plants)
+    bare = replace(results[0], least_web_mm=None, ceiling=None)
+    assert sort_key(bare, 5) < sort_key(results[0], 5)
+    assert sort_key(bare, 4) < sort_key(results[0], 4)
 
 
 def test_a_kept_choice_is_compared_too() -> None:
     choice = Choice("tight", "Bench", spacing=Length.of(150))
     project = replace(PROJECT, choices=(choice,))
-    found = compare(lambda _part: None, project, project.beds[0], ())
+    found = compare(lambda _part: None, project, project.beds[0], ()).known
 
     assert choice in [result.choice for result in found.results]
 

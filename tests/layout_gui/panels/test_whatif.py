@@ -1,9 +1,14 @@
 """What if?: looking tries, using applies, undo brings the old one back."""
 
 from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations
 
 import pytest
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QLineEdit, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
 from geometry.compare.want import find_spacing
@@ -12,8 +17,10 @@ from geometry.model.outlines import Rectangle
 from geometry.model.project import Choice, Project
 from geometry.units import Length
 from layout_gui.document.document import Document
+from layout_gui.panels.choice_desk import ChoiceDesk
+from layout_gui.panels.curve_reading import Reading, read
 from layout_gui.panels.drawer import Drawer
-from layout_gui.panels.whatif import ChoiceDesk, WhatIf
+from layout_gui.panels.whatif import WhatIf
 from layout_gui.screen.theme import DARK, LIGHT
 from tests.layout_gui.panels.desk import (
     OFFSCREEN,
@@ -72,9 +79,35 @@ def press(inside: ChoiceDesk, words: str) -> None:
     button.click()
 
 
+def point(inside: ChoiceDesk, spacing: str) -> Reading:
+    """Point at a spacing on the square line, as a click there would."""
+    series = inside.comparison.series if inside.comparison else {}
+    found = read(series, "square", Fraction(spacing))
+    assert found is not None
+    return found
+
+
+def named(inside: ChoiceDesk, name: str) -> int:
+    """The number of the row of a kept choice."""
+    results = inside.comparison.results if inside.comparison else ()
+    return next(at for at, result in enumerate(results) if result.choice.name == name)
+
+
+def look_at(inside: ChoiceDesk, number: int) -> None:
+    inside.table.setCurrentItem(inside.table.item_of(number))
+
+
+def entry(inside: ChoiceDesk, words: str) -> QAction:
+    """An entry of the menu of the button More, by its words without mnemonics."""
+    (button,) = [b for b in inside.findChildren(QToolButton) if b.menu() is not None]
+    menus = [button.menu(), *(a.menu() for a in button.menu().actions() if a.menu() is not None)]
+    entries = [action for menu in menus for action in menu.actions()]  # type: ignore[union-attr]
+    return next(a for a in entries if a.text().replace("&", "").split("\t")[0] == words)
+
+
 def test_a_folded_drawer_compares_nothing(drawer: Pulled) -> None:
     assert drawer.whatif.inside is None
-    assert not drawer.whatif.is_open
+    assert not drawer.shell.is_open
     assert drawer.shell.maximumHeight() < 100
 
 
@@ -89,6 +122,7 @@ def test_the_bed_as_it_stands_is_the_first_row(drawer: Pulled) -> None:
         f"The same {drawer.document.plan.plants} plants fit up to"
     )
     assert "edge margin" in inside.others.text()
+    assert "takes the same" in inside.others.text()
     assert inside.curve.isVisible()
 
 
@@ -103,6 +137,8 @@ def test_a_row_is_tried_and_only_using_it_changes_the_project(drawer: Pulled) ->
     assert drawer.document.project is before
     assert str(drawer.document.plan.plants) == row.text(1)
     assert drawer.document.plan.project is not before
+    assert inside.sentence.text().startswith("Trying ")
+    assert f"{row.text(1)} plant" in inside.sentence.text()
     press(inside, "Use this choice")
     assert drawer.document.project is not before
     assert drawer.document.undo_stack.undoText().startswith("Use ")
@@ -110,24 +146,47 @@ def test_a_row_is_tried_and_only_using_it_changes_the_project(drawer: Pulled) ->
     assert drawer.document.project is before
 
 
-def test_going_back_to_the_first_row_or_folding_ends_the_try(drawer: Pulled) -> None:
+def test_going_back_to_the_first_row_or_folding_or_the_button_ends_the_try(
+    drawer: Pulled,
+) -> None:
     inside = drawer.compared()
     before = drawer.document.project
 
     for end in (
         lambda: inside.table.setCurrentItem(inside.table.topLevelItem(0)),
+        lambda: press(inside, "Go back"),
         lambda: drawer.shell.set_open(is_open=False),
     ):
         inside.table.setCurrentItem(inside.table.topLevelItem(3))
         assert drawer.document.plan.project is not before
+        assert inside.is_trying
         end()
         assert drawer.document.plan.project is before
+        assert not inside.is_trying
+        assert not inside.sentence.text().startswith("Trying")
+
+
+def test_escape_ends_the_try_wherever_the_keyboard_is(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    said: list[str] = []
+    drawer.whatif.said.connect(said.append)
+    drawer.shell.activateWindow()
+    for holder in (inside.table, inside.curve):
+        holder.setFocus()
+        drawer.qtbot.waitUntil(holder.hasFocus)
+        look_at(inside, 3)
+        assert inside.is_trying
+        QTest.keyClick(holder, Qt.Key.Key_Escape)
+        assert not inside.is_trying
+        assert drawer.document.plan.project is drawer.document.project
+    assert said[0].startswith("Trying")
+    assert said[-1] == ""
 
 
 def test_a_place_on_the_curve_tries_that_spacing(drawer: Pulled) -> None:
     inside = drawer.compared()
 
-    inside.curve.picked.emit(150.3)
+    inside.curve.picked.emit(point(inside, "150"))
 
     tried = drawer.document.plan.project.beds[0].planting
     assert tried is not None
@@ -136,22 +195,207 @@ def test_a_place_on_the_curve_tries_that_spacing(drawer: Pulled) -> None:
     assert drawer.document.undo_stack.undoText() == "Use spacing 150 mm"
 
 
+def test_the_curve_is_read_tried_and_used_by_keyboard(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    curve = inside.curve
+    steps = inside.comparison.series["square"] if inside.comparison else ()
+    here = next(at for at, step in enumerate(steps) if step.spacing >= 190)
+    drawer.shell.activateWindow()
+    curve.setFocus()
+    drawer.qtbot.waitUntil(curve.hasFocus)
+
+    QTest.keyClick(curve, Qt.Key.Key_Left)
+    assert curve.cursor_at is not None
+    assert curve.cursor_at.spacing == steps[here - 1].spacing
+    assert inside.sentence.text() in curve.accessibleDescription()
+    assert "more than now" in inside.sentence.text()
+    QTest.keyClick(curve, Qt.Key.Key_Return)
+
+    assert inside.is_trying
+    assert drawer.document.plan.plants == steps[here - 1].count
+    before = drawer.document.project
+    QTest.keyClick(curve, Qt.Key.Key_Return)
+    assert drawer.document.project is not before
+    assert drawer.document.plan.plants == steps[here - 1].count
+    assert drawer.document.undo_stack.count() == 1
+
+
 def test_choices_are_kept_compared_and_forgotten(drawer: Pulled) -> None:
     inside = drawer.compared()
 
     press(inside, "Keep the present state")
     inside = drawer.compared()
-    inside.curve.picked.emit(150)
+    inside.curve.picked.emit(point(inside, "150"))
     press(inside, "Keep it to compare")
     drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=20_000)
 
     names = [choice.name for choice in drawer.document.project.choices]
     assert names == ["as it was", "spacing 150 mm"]
-    rows = [inside.table.topLevelItem(at) for at in range(inside.table.topLevelItemCount())]
-    kept = next(row for row in rows if row is not None and row.text(0) == "spacing 150 mm")
-    inside.table.setCurrentItem(kept)
-    press(inside, "Remove")
+    look_at(inside, named(inside, "spacing 150 mm"))
+    entry(inside, "Remove").trigger()
     assert [choice.name for choice in drawer.document.project.choices] == ["as it was"]
+    drawer.document.undo_stack.undo()
+    assert len(drawer.document.project.choices) == 2
+
+
+def test_keeping_the_present_state_is_seen_at_once_and_works_nothing_out(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    rows = inside.table.topLevelItemCount()
+
+    press(inside, "Keep the present state")
+
+    assert inside.is_complete
+    assert not drawer.whatif.is_working
+    assert inside.table.topLevelItemCount() == rows + 1
+    item = inside.table.item_of(named(inside, "as it was"))
+    assert item.text(2) == "="
+
+
+def keep_three(drawer: Pulled) -> ChoiceDesk:
+    bed = drawer.document.project.beds[0].name
+    kept = tuple(Choice(name, bed, spacing=Length.of(mm)) for name, mm in
+                 (("wide", 230), ("tight", 150), ("own", 190)))  # fmt: skip
+    drawer.document.apply("keep", replace(drawer.document.project, choices=kept))
+    return drawer.compared()
+
+
+def names_of(drawer: Pulled) -> list[str]:
+    return [choice.name for choice in drawer.document.project.choices]
+
+
+def test_kept_choices_are_renamed_by_typing(drawer: Pulled) -> None:
+    inside = keep_three(drawer)
+    number = named(inside, "tight")
+    look_at(inside, number)
+    drawer.shell.activateWindow()
+    inside.table.setFocus()
+
+    QTest.keyClick(inside.table, Qt.Key.Key_F2)
+    (field,) = inside.table.findChildren(QLineEdit)
+    field.selectAll()
+    QTest.keyClicks(field, "for basil")
+    QTest.keyClick(field, Qt.Key.Key_Return)
+    drawer.qtbot.waitUntil(lambda: "tight" not in names_of(drawer))
+
+    assert names_of(drawer) == ["wide", "for basil", "own"]
+    assert drawer.document.undo_stack.undoText() == "Call a choice for basil"
+    assert inside.is_complete
+    assert inside.table.item_of(named(inside, "for basil")).text(0) == "for basil"
+    drawer.document.undo_stack.undo()
+    assert names_of(drawer) == ["wide", "tight", "own"]
+
+
+def test_two_kept_choices_cannot_have_one_name(drawer: Pulled) -> None:
+    inside = keep_three(drawer)
+    told: list[str] = []
+    drawer.document.failed.connect(told.append)
+
+    inside.table.item_of(named(inside, "tight")).setText(0, "wide")
+
+    assert told == ["Another kept choice is called “wide”."]
+    assert inside.table.item_of(named(inside, "tight")).text(0) == "tight"
+
+
+def test_only_kept_choices_are_renamed(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    look_at(inside, 2)
+
+    inside.table.rename()
+
+    assert inside.table.findChildren(QLineEdit) == []
+    assert not entry(inside, "Rename").isEnabled()
+
+
+def test_kept_choices_change_their_order_by_key_and_menu(drawer: Pulled) -> None:
+    inside = keep_three(drawer)
+    drawer.shell.activateWindow()
+    inside.table.setFocus()
+    look_at(inside, named(inside, "own"))
+
+    QTest.keyClick(inside.table, Qt.Key.Key_Up, Qt.KeyboardModifier.AltModifier)
+    assert names_of(drawer) == ["wide", "own", "tight"]
+    assert not drawer.whatif.is_working
+    entry(inside, "Move up").trigger()
+    assert names_of(drawer) == ["own", "wide", "tight"]
+    entry(inside, "Move down").trigger()
+    assert names_of(drawer) == ["wide", "own", "tight"]
+    assert drawer.document.undo_stack.undoText() == "Move own"
+    rows = [inside.table.topLevelItem(at).text(0) for at in (1, 2, 3)]  # type: ignore[union-attr]
+    assert rows == ["wide", "own", "tight"]
+
+
+def test_rows_are_sorted_and_the_present_state_stays_on_top(drawer: Pulled) -> None:
+    inside = keep_three(drawer)
+    table = inside.table
+
+    def column(number: int) -> list[int]:
+        items = [table.topLevelItem(at) for at in range(table.topLevelItemCount())]
+        return [int(item.text(number)) for item in items if item is not None]
+
+    head = table.header()
+    natural = column(1)
+    head.sectionClicked.emit(1)
+    assert column(1)[1:] == sorted(natural[1:], reverse=True)
+    assert column(1)[0] == natural[0]
+    head.sectionClicked.emit(1)
+    assert column(1)[1:] == sorted(natural[1:])
+    head.sectionClicked.emit(1)
+    assert column(1) == natural
+    entry(inside, "Most plants first").trigger()
+    assert column(1)[1:] == sorted(natural[1:], reverse=True)
+    entry(inside, "As they were compared").trigger()
+    assert column(1) == natural
+
+
+def test_a_sorted_row_tries_its_own_choice(drawer: Pulled) -> None:
+    inside = keep_three(drawer)
+    inside.table.sort_by(1, descending=False)
+
+    row = inside.table.topLevelItem(1)
+    assert row is not None
+    inside.table.setCurrentItem(row)
+
+    assert str(drawer.document.plan.plants) == row.text(1)
+
+
+def test_every_row_gets_a_picture_of_its_own_plan(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    rows = range(inside.table.topLevelItemCount())
+
+    drawer.qtbot.waitUntil(
+        lambda: all(inside.table.has_picture(row) for row in rows), timeout=10_000
+    )
+
+    plants = {inside.table.item_of(row).text(1): row for row in rows}
+    assert len(plants) > 1
+    images = [inside.table.item_of(row).icon(0).pixmap(80, 32).toImage() for row in plants.values()]
+    assert all(one != other for one, other in combinations(images, 2))
+
+
+def test_using_a_choice_and_taking_it_back_works_nothing_out_again(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    look_at(inside, 3)
+    press(inside, "Use this choice")
+    drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=20_000)
+
+    drawer.document.undo_stack.undo()
+
+    assert inside.is_complete
+    assert not drawer.whatif.is_working
+    first = inside.table.topLevelItem(0)
+    assert first is not None
+    assert first.text(1) == str(drawer.document.plan.plants)
+
+
+def test_export_is_asked_for_once_something_is_compared(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    asked: list[str] = []
+    drawer.whatif.export_wanted.connect(asked.append)
+
+    entry(inside, "Export as a page…").trigger()
+    entry(inside, "Export as a table…").trigger()
+
+    assert asked == ["pdf", "csv"]
 
 
 def test_a_kept_number_of_plants_is_tried_and_used_with_the_spacing_it_finds(
@@ -161,8 +405,7 @@ def test_a_kept_number_of_plants_is_tried_and_used_with_the_spacing_it_finds(
     kept = Choice("a dozen", bed, count=12)
     drawer.document.apply("keep", replace(drawer.document.project, choices=(kept,)))
     inside = drawer.compared()
-    rows = [inside.table.topLevelItem(at) for at in range(inside.table.topLevelItemCount())]
-    dozen = next(row for row in rows if row is not None and row.text(0) == "a dozen")
+    dozen = inside.table.item_of(named(inside, "a dozen"))
     assert int(dozen.text(1)) >= 12
 
     inside.table.setCurrentItem(dozen)
@@ -178,7 +421,7 @@ def test_a_kept_number_of_plants_is_tried_and_used_with_the_spacing_it_finds(
 
 def test_a_change_of_the_project_is_compared_anew(drawer: Pulled) -> None:
     inside = drawer.compared()
-    inside.curve.picked.emit(150)
+    inside.curve.picked.emit(point(inside, "150"))
     press(inside, "Use this choice")
 
     drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=20_000)
