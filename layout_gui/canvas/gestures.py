@@ -12,6 +12,7 @@ from typing import Final, Protocol
 from PySide6.QtCore import QRectF
 
 from geometry.errors import GeometryError
+from geometry.model.guide_line import GuideLine
 from geometry.model.project import Project
 from geometry.plan import PlacedRaft
 from geometry.tongue import tr, tr_n
@@ -60,6 +61,9 @@ class Surface(Protocol):
     def say(self, hint: str) -> None:
         """Say what goes on and what can be done."""
 
+    def show_snapped(self, words: str) -> None:
+        """Say what the thing on the move snapped to; empty when it is free."""
+
     def follow(self, project: Project, targets: Sequence[tuple[str, float, float]]) -> None:
         """Select what lies at these places (raft, bed coordinates) once the plan is there."""
 
@@ -79,8 +83,14 @@ class Table:
         """The unit that lengths are shown in."""
         return self.document.project.units
 
-    def snapper(self, placed: PlacedRaft, without: frozenset[HoleName]) -> Snapper:
-        """Return what holes that are moved on a raft snap to; ``without`` are the moved ones."""
+    def snapper(
+        self,
+        placed: PlacedRaft,
+        without: frozenset[HoleName],
+        *,
+        leave_out: GuideLine | None = None,
+    ) -> Snapper:
+        """Return what is snapped to on a raft; what moves, holes or a guide line, is left out."""
         project, bed = self.document.project, self.places.bed_plan.bed.name
         x, y = self.aids.zero(bed)
         step = self.aids.grid_step(self.unit).mm
@@ -89,7 +99,7 @@ class Table:
             placed,
             without=without,
             unit=self.unit,
-            guide_lines=guide_lines_of(project, bed),
+            guide_lines=[line for line in guide_lines_of(project, bed) if line != leave_out],
             grid=Grid(step, (x.mm, y.mm)) if self.aids.has_grid else None,
         )
 

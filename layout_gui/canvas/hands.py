@@ -93,6 +93,25 @@ class Hands(QObject):
         """Where things are in the plan that is shown; None without a bed."""
         return self._places
 
+    def table(self) -> Table | None:
+        """Return what gestures work on; None while the plan of the project is not there."""
+        return self._table()
+
+    def wants(self, touch: Touch) -> bool:
+        """Tell whether a press here is for what is in hand, a hole, or a grip."""
+        if self._is_armed or self._gesture is not None:
+            return True
+        places, thing = self._places, self._selection.thing
+        if places is None:
+            return False
+        if thing and places.things.grip_at(thing, touch.x, touch.y, touch.pixel_mm) is not None:
+            return True
+        return places.hole_at(touch.x, touch.y, GRASP_PX * touch.pixel_mm) is not None
+
+    def step(self, modifiers: Qt.KeyboardModifier) -> float:
+        """Return how far an arrow key goes (mm), with these keys held."""
+        return STEPS_MM[self._document.project.units][_kind_of_step(modifiers)]
+
     @property
     def is_busy(self) -> bool:
         """Whether a gesture is under way."""
@@ -325,6 +344,10 @@ class Hands(QObject):
         self._scene.hover.show_spots([])
         self._scene.rings.setVisible(not circles or self._adding is not None)
 
+    def show_snapped(self, words: str) -> None:
+        """Say what the thing on the move snapped to."""
+        self.snapped.emit(words)
+
     def say(self, hint: str) -> None:
         """Say what goes on."""
         self.hint_changed.emit(hint)
@@ -475,8 +498,7 @@ class Hands(QObject):
         return True
 
     def _arrow(self, right: int, up: int, modifiers: Qt.KeyboardModifier) -> bool:
-        kind = 1 if modifiers & Qt.KeyboardModifier.ShiftModifier else 0
-        kind = kind or (2 if modifiers & Qt.KeyboardModifier.ControlModifier else 0)
+        kind = _kind_of_step(modifiers)
         step_mm = STEPS_MM[self._document.project.units][kind]
         if self._adding is not None:
             self._adding.nudge(right * step_mm, up * step_mm)
@@ -547,6 +569,13 @@ class Hands(QObject):
             self._nudge_round += 1
         if self._gesture is None and not self._is_armed:
             self.say_what_can_be_done()
+
+
+def _kind_of_step(modifiers: Qt.KeyboardModifier) -> int:
+    """Which of the steps in ``STEPS_MM`` an arrow key takes with these keys held."""
+    if modifiers & Qt.KeyboardModifier.ShiftModifier:
+        return 1
+    return 2 if modifiers & Qt.KeyboardModifier.ControlModifier else 0
 
 
 def _is_pinned(places: Places, name: HoleName) -> bool:

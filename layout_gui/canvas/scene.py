@@ -10,10 +10,13 @@ from geometry.plan import BedPlan, PlacedRaft, RaftDesign
 from geometry.units import Unit
 from layout_gui.canvas.bed_items import Canopies, FindingMarks, Obstacles, Water
 from layout_gui.canvas.dimensions import Dimensions
-from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Rings
+from layout_gui.canvas.grid import GridLines
+from layout_gui.canvas.guide_lines import GuideLines
+from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Rings, united
 from layout_gui.canvas.places import Places, keep_mm
 from layout_gui.canvas.raft_item import DesignPicture, RaftItem
 from layout_gui.canvas.skew_item import Skew
+from layout_gui.canvas.tape_item import TapeItem
 from layout_gui.canvas.thing_items import ThingMarks
 from layout_gui.canvas.tones import Tones
 from layout_gui.canvas.zone_items import Zones
@@ -44,6 +47,9 @@ class BedScene(QGraphicsScene):
         self.dimensions = Dimensions(tones, 3.5)
         self.finding_marks = FindingMarks(tones, 8)
         self.guides = Guides(tones, 9)
+        self.grid = GridLines(tones, 2.5)
+        self.guide_lines = GuideLines(tones, 7)
+        self.tape = TapeItem(tones, 12)
         self.band = Band(tones, 10)
         self.flash = Flash(tones, 11)
         for item in self._overlays():
@@ -53,6 +59,11 @@ class BedScene(QGraphicsScene):
     def outline_box(self) -> QRectF:
         """The box of the water in bed coordinates; null without a bed."""
         return self.water.extent
+
+    @property
+    def selected_box(self) -> QRectF:
+        """The box of what is selected in bed coordinates; null where nothing is."""
+        return united(item.extent for item in (self.rings, self.frames) if not item.extent.isNull())
 
     def show_bed(self, bed_plan: BedPlan | None) -> None:
         """Show another plan of the same bed, or another bed."""
@@ -132,6 +143,9 @@ class BedScene(QGraphicsScene):
             self.dimensions,
             self.finding_marks,
             self.guides,
+            self.grid,
+            self.guide_lines,
+            self.tape,
             self.band,
             self.flash,
         )

@@ -8,6 +8,7 @@ from PySide6.QtGui import (
     QBrush,
     QColor,
     QFont,
+    QFontInfo,
     QFontMetricsF,
     QPainter,
     QPainterPath,
@@ -25,6 +26,8 @@ SPECK_BELOW: Final = 6.0
 """Holes of fewer pixels across are drawn in one colour, the one that stands out from the foam."""
 
 TEXT_PX: Final = 11
+USUAL_PX: Final = 13
+"""How large the program's text is while nobody asks for larger."""
 
 
 class Tones:
@@ -58,6 +61,11 @@ class Tones:
         self.canvas = QColor(theme.canvas)
         self.surface = QColor(theme.surface)
         self.line = QColor(theme.line)
+
+    @property
+    def grid(self) -> QColor:
+        """The colour of the grid, to be made as strong as it is meant."""
+        return QColor(self.theme.inks[Style.KEEP_OUT].line)
 
     def foam_with_holes(self, share: float) -> QColor:
         """Return the colour of foam seen from far, ``share`` of it being holes."""
@@ -115,10 +123,22 @@ def hairline(colour: QColor, width: float = 1, *, dashed: bool = False) -> QPen:
     return pen
 
 
+def forget_fonts() -> None:
+    """Measure text anew: the program's font is another one now."""
+    for known in (text_scale, text_width_px, _letters):
+        known.cache_clear()
+
+
+@lru_cache(maxsize=1)
+def text_scale() -> float:
+    """Return how much larger than usual the program's text is; at least 1."""
+    return max(1.0, QFontInfo(QFont()).pixelSize() / USUAL_PX)
+
+
 def small_font(pixels: float = TEXT_PX, *, bold: bool = False) -> QFont:
-    """Return the program's font at a size in pixels."""
+    """Return the program's font at a size in pixels, larger where all text is."""
     font = QFont()
-    font.setPixelSize(round(pixels))
+    font.setPixelSize(round(pixels * text_scale()))
     font.setBold(bold)
     return font
 

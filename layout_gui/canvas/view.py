@@ -18,18 +18,24 @@ from PySide6.QtGui import (
     QTransform,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QFrame, QGraphicsView, QWidget
+from PySide6.QtWidgets import QFrame, QGestureEvent, QGraphicsView, QPinchGesture, QWidget
 
+from geometry.model.guide_line import Axis
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
-from layout_gui.canvas.gestures import Touch
+from geometry.units import Length
+from layout_gui.canvas.eyes import Eyes, Tool
+from layout_gui.canvas.gestures import Table, Touch
 from layout_gui.canvas.hands import ARROWS, Hands
 from layout_gui.canvas.places import to_raft
-from layout_gui.canvas.rulers import RULER_PX, Ruler
+from layout_gui.canvas.rulers import Ruler, RulerCorner, ruler_px
 from layout_gui.canvas.scene import BedScene
+from layout_gui.canvas.snapping import Grid
 from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
-from layout_gui.canvas.tones import Tones, small_font
-from layout_gui.document.aids import Aids
+from layout_gui.canvas.tones import Tones, forget_fonts, small_font
+from layout_gui.canvas.under import kind_at, selection_words
+from layout_gui.canvas.zero import DragZero
+from layout_gui.document.aids import CORNER, Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.screen.theme import Theme
@@ -48,6 +54,12 @@ PLACE_PX: Final = 30.0
 
 SLIP_PX: Final = 1.5
 """A place nearer than that to the pixel it was zoomed at is still meant to be under it."""
+
+BOX_PX: Final = 32.0
+"""Room around a part of the bed that is shown whole."""
+
+PAGE: Final = 0.9
+"""Share of what is seen that a page key moves on by."""
 
 FADE_MS: Final = 1400
 PAN_PX: Final = 60
@@ -76,6 +88,18 @@ class BedView(QGraphicsView):
     hint_changed = Signal(str)
     """What can be done now, in a few words."""
 
+    snapped = Signal(str)
+    """What the thing on the move snapped to, in words; empty when it is free."""
+
+    armed = Signal(bool)
+    """Whether a tool is in hand."""
+
+    zoom_changed = Signal(float)
+    """The zoom as a share of true size."""
+
+    menu_wanted = Signal(str, QPoint)
+    """A menu for what lies under a place of the screen: the kind of thing."""
+
     def __init__(
         self,
         document: Document,
@@ -91,19 +115,31 @@ class BedView(QGraphicsView):
         self._tones = Tones(theme)
         self._scene = BedScene(self._tones)
         self._hands = Hands(document, selection, self._scene, self, self.aids)
+        self._eyes = Eyes(document, selection, self._scene, self.aids, self, self)
+        self._zero_drag: DragZero | None = None
         self._bed_plan: BedPlan | None = None
         self._is_fitted = True
         self._pan_from: QPoint | None = None
         self._held_at: tuple[QPoint, QPointF] | None = None
         self._space_is_down = False
+        self._is_armed = False
         self._flash_at = (0.0, 0.0)
         self._fading = QVariantAnimation(self)
         self._top = Ruler("top", self._tones, self)
         self._left = Ruler("left", self._tones, self)
-        self._corners = (QWidget(self), QWidget(self))
+        self._corner = RulerCorner(self._tones, self)
+        self._bar_corner = QWidget(self)
+        self._head: QWidget | None = None
         self._prepare()
         self._hands.hint_changed.connect(self.hint_changed)
-        self._hands.armed.connect(self._show_cursor)
+        self._hands.snapped.connect(self.snapped)
+        self._eyes.hint_changed.connect(self.hint_changed)
+        self._hands.armed.connect(self._on_armed)
+        self._eyes.armed.connect(self._on_armed)
+        self.aids.changed.connect(self._show_aids)
+        self._top.handled.connect(lambda event: self._on_ruler("y", event))
+        self._left.handled.connect(lambda event: self._on_ruler("x", event))
+        self._corner.handled.connect(self._on_corner)
         document.plan_changed.connect(self._on_plan)
         selection.changed.connect(self._on_selection)
         self._on_plan(document.plan)
@@ -122,9 +158,9 @@ class BedView(QGraphicsView):
         for part in (self, self.viewport()):
             # Files that are dropped here are the window's; a scene takes drags and refuses drops.
             part.setAcceptDrops(False)
-        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
-        self.setViewportMargins(RULER_PX, RULER_PX, 0, 0)
-        self.setCornerWidget(self._corners[1])
+        self.viewport().grabGesture(Qt.GestureType.PinchGesture)
+        self._make_room()
+        self.setCornerWidget(self._bar_corner)
         self.setAccessibleName(tr("The bed"))
         self.setAccessibleDescription(
             tr(
@@ -147,13 +183,42 @@ class BedView(QGraphicsView):
         """The zoom."""
         return self.transform().m11()
 
+    @property
+    def zoom(self) -> float:
+        """The zoom as a share of true size, as far as the screen tells its own."""
+        return self.pixels_per_mm / self._true_scale()
+
+    @property
+    def tool(self) -> str:
+        """The tool for looking in hand; empty for none."""
+        return self._eyes.tool
+
+    @property
+    def is_armed(self) -> bool:
+        """Whether a tool is in hand: the next press is for it."""
+        return self._is_armed
+
+    def disarm(self) -> None:
+        """Put the tool in hand away."""
+        if not self._eyes.put_away():
+            self._hands.cancel()
+
     def set_theme(self, theme: Theme) -> None:
         """Draw with other colours from now on."""
         self._tones = Tones(theme)
         self._scene.set_tones(self._tones)
         self._top.set_tones(self._tones)
         self._left.set_tones(self._tones)
+        self._corner.set_tones(self._tones)
         self._dress()
+
+    def set_head(self, head: QWidget | None) -> None:
+        """Put something along the upper edge of the canvas, above the ruler."""
+        self._head = head
+        if head is not None:
+            head.setParent(self)
+            head.show()
+        self._make_room()
 
     def set_bed(self, name: str) -> None:
         """Show another bed, whole."""
@@ -192,8 +257,76 @@ class BedView(QGraphicsView):
 
     def zoom_100(self) -> None:
         """Show the bed at its true size, as far as the screen tells its own."""
-        true_scale = self.screen().physicalDotsPerInch() / 25.4 / self.devicePixelRatioF()
-        self._zoom(true_scale / self.pixels_per_mm, self._middle())
+        self.set_zoom(1.0)
+
+    def set_zoom(self, share: float) -> None:
+        """Show the bed at this share of its true size, as near to it as the canvas goes."""
+        self._zoom(share / self.zoom, self._middle())
+
+    def fit_selection(self) -> None:
+        """Show what is selected as large as it goes."""
+        box, places, thing = self._scene.selected_box, self._hands.places, self._selection.thing
+        if places is not None and thing in places.things.bodies:
+            left, bottom, right, top = places.things.bodies[thing].box
+            box = QRectF(left, bottom, right - left, top - bottom)
+        if not box.isEmpty():
+            self.show_box(box)
+
+    def show_box(self, box: QRectF) -> None:
+        """Show this part of the bed as large as it goes."""
+        size = self.viewport().size()
+        room = 2 * BOX_PX
+        scale = min(
+            max(size.width() - room, 40) / max(box.width(), 1e-6),
+            max(size.height() - room, 40) / max(box.height(), 1e-6),
+        )
+        self._leave_fit()
+        self._look_at(box.center(), min(max(scale, self._least_scale()), NEAREST))
+
+    def look_further(self, right: int, up: int) -> None:
+        """Look further to one side, by nearly all that is seen."""
+        size = self.viewport().size()
+        self._pan(round(right * PAGE * size.width()), round(-up * PAGE * size.height()))
+
+    def table(self) -> Table | None:
+        """Return what gestures work on; None while the plan of the project is not there."""
+        return self._hands.table()
+
+    def seen(self) -> QRectF:
+        """Return the part of the bed in sight."""
+        return self.mapToScene(self.viewport().rect()).boundingRect()
+
+    def measure(self) -> None:
+        """Take the tape in hand, or put it away; Escape puts it away too."""
+        self._take("" if self._eyes.tool == "measure" else "measure")
+
+    def arm_frame(self) -> None:
+        """Let the next drag frame what is to be seen; Escape takes it back."""
+        self._take("" if self._eyes.tool == "frame" else "frame")
+
+    def add_guide_line(self, axis: Axis, at: Length) -> str:
+        """Draw a guide line across the bed as an undo step; return why it cannot be, if so."""
+        return self._eyes.add_line(axis, at)
+
+    def move_guide_line(self, at: Length) -> str:
+        """Move the picked guide line as an undo step; return why it cannot be, if so."""
+        return self._eyes.move_picked(at)
+
+    def next_guide_line(self) -> None:
+        """Let the keys work on the next guide line."""
+        self.setFocus()
+        self._eyes.pick_next()
+
+    def lock_guide_line(self) -> None:
+        """Lock the picked guide line where it is, or unlock it."""
+        self._eyes.lock_picked()
+
+    def selection_words(self) -> str:
+        """Say how far apart two selected things are, or how large a selection is."""
+        places = self._hands.places
+        if places is None:
+            return ""
+        return selection_words(places, self._selection, self._document.project.units)
 
     def arm_add_hole(self) -> None:
         """Let the next click on foam add a hole there; Escape takes it back.
@@ -224,8 +357,11 @@ class BedView(QGraphicsView):
         self._hands.arm_corner(middle.x(), middle.y())
 
     def delete_selected(self) -> None:
-        """Leave out the selected holes."""
-        self._hands.delete_selected()
+        """Leave out the selected holes, or remove the picked guide line."""
+        if self.aids.picked is not None:
+            self._eyes.remove_picked()
+        else:
+            self._hands.delete_selected()
 
     def toggle_pins(self) -> None:
         """Pin the selected holes; unpin them when all are pinned already."""
@@ -255,6 +391,8 @@ class BedView(QGraphicsView):
             self._selection.set_bed(next(iter(beds)))
         self._show_bed(beds.get(self._selection.bed))
         self._hands.settle(plan)
+        self._eyes.settle()
+        self._show_aids()
         self._show_selection()
 
     def _on_selection(self) -> None:
@@ -274,6 +412,8 @@ class BedView(QGraphicsView):
         self._left.set_unit(self._document.project.units)
         if is_other:
             self._hands.cancel()
+            self._eyes.put_away()
+            self._show_aids()
             self.viewport().update()
         if is_other or (self._is_fitted and self._scene.outline_box != old_box):
             self.fit()
@@ -285,8 +425,7 @@ class BedView(QGraphicsView):
 
     def _dress(self) -> None:
         self.setBackgroundBrush(QBrush(self._tones.canvas))
-        for corner in self._corners:
-            corner.setStyleSheet(f"background: {self._tones.theme.background}")
+        self._bar_corner.setStyleSheet(f"background: {self._tones.theme.background}")
         self.viewport().update()
 
     def _show_cursor(self, is_armed: bool) -> None:  # noqa: FBT001  a Qt slot
@@ -295,6 +434,7 @@ class BedView(QGraphicsView):
         elif self._space_is_down:
             shape = Qt.CursorShape.OpenHandCursor
         else:
+            is_armed = is_armed or self._is_armed
             shape = Qt.CursorShape.CrossCursor if is_armed else Qt.CursorShape.ArrowCursor
         self.viewport().setCursor(shape)
 
@@ -321,12 +461,18 @@ class BedView(QGraphicsView):
             max(size.height() - 2 * FIT_PX, 40) / box.height(),
         )
 
+    def _least_scale(self) -> float:
+        return min(self._fitting_scale() / 4, NEAREST)
+
+    def _true_scale(self) -> float:
+        """Pixels a millimetre at true size."""
+        return self.screen().physicalDotsPerInch() / 25.4 / self.devicePixelRatioF()
+
     def _zoom(self, factor: float, at: QPoint) -> None:
         """Scale by a factor; what lies at this pixel stays there."""
         if self._scene.outline_box.isEmpty():
             return
-        least = min(self._fitting_scale() / 4, NEAREST)
-        scale = min(max(self.pixels_per_mm * factor, least), NEAREST)
+        scale = min(max(self.pixels_per_mm * factor, self._least_scale()), NEAREST)
         place = self._held(at)
         self._leave_fit()
         away = (self._exact_middle() - QPointF(at)) / scale
@@ -359,12 +505,24 @@ class BedView(QGraphicsView):
             self._scene.set_pixel(1 / scale)
         self.centerOn(centre)
         self._show_rulers()
+        self.zoom_changed.emit(self.zoom)
 
     def _show_rulers(self) -> None:
-        zero = self.viewportTransform().map(QPointF(0, 0))
-        self._top.set_view(zero.x(), self.pixels_per_mm)
-        self._left.set_view(zero.y(), self.pixels_per_mm)
-        self._scene.show_view(self.mapToScene(self.viewport().rect()).boundingRect())
+        corner = self.aids.zero(self._selection.bed)
+        zero = self.viewportTransform().map(QPointF(corner[0].mm, corner[1].mm))
+        is_moved = corner != CORNER
+        self._top.set_view(zero.x(), self.pixels_per_mm, moved=is_moved)
+        self._left.set_view(zero.y(), self.pixels_per_mm, moved=is_moved)
+        self._scene.show_view(self.seen())
+        self._eyes.show_lines()
+
+    def _show_aids(self) -> None:
+        """Show grid, guide lines and the rulers' zero as they are now."""
+        unit = self._document.project.units
+        x, y = self.aids.zero(self._selection.bed)
+        grid = Grid(self.aids.grid_step(unit).mm, (x.mm, y.mm)) if self.aids.has_grid else None
+        self._scene.grid.show_grid(grid, unit, self._scene.outline_box)
+        self._show_rulers()
 
     def _pan(self, right: int, down: int) -> None:
         self._leave_fit()
@@ -388,12 +546,7 @@ class BedView(QGraphicsView):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Keep a bed that is shown whole whole; lay the rulers along the edges."""
         super().resizeEvent(event)
-        inside = self.viewport().geometry()
-        self._top.setGeometry(inside.left(), inside.top() - RULER_PX, inside.width(), RULER_PX)
-        self._left.setGeometry(inside.left() - RULER_PX, inside.top(), RULER_PX, inside.height())
-        self._corners[0].setGeometry(
-            inside.left() - RULER_PX, inside.top() - RULER_PX, RULER_PX, RULER_PX
-        )
+        self._lay_edges()
         if self._is_fitted:
             self.fit()
         else:
@@ -410,6 +563,8 @@ class BedView(QGraphicsView):
 
     def viewportEvent(self, event: QEvent) -> bool:
         """Zoom by pinching; note when the pointer leaves."""
+        if isinstance(event, QGestureEvent):
+            return self._pinch(event)
         if isinstance(event, QNativeGestureEvent):
             if event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
                 self._zoom(exp2(event.value()), event.position().toPoint())
@@ -426,9 +581,12 @@ class BedView(QGraphicsView):
             self._pan_from = event.position().toPoint()
             self._show_cursor(False)
         elif is_left:
-            self._hands.press(self._touch(event))
-        elif event.button() == Qt.MouseButton.RightButton:
-            self._hands.pick(self._touch(event))
+            touch = self._touch(event)
+            if self._hands.wants(touch) and not self._eyes.tool:
+                self.aids.pick(None)
+                self._hands.press(touch)
+            elif not self._eyes.press(touch):
+                self._hands.press(touch)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Follow the pointer."""
@@ -438,7 +596,7 @@ class BedView(QGraphicsView):
             moved = self._pan_from - here
             self._pan_from = here
             self._pan(moved.x(), moved.y())
-        else:
+        elif not self._eyes.move(self._touch(event)):
             self._hands.move(self._touch(event))
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -447,16 +605,31 @@ class BedView(QGraphicsView):
             self._pan_from = None
             self._show_cursor(False)
         elif event.button() == Qt.MouseButton.LeftButton:
-            self._hands.release(self._touch(event))
+            touch = self._touch(event)
+            if not self._eyes.release(touch, over_ruler=self._is_over_ruler(event.position())):
+                self._hands.release(touch)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Add a hole on foam."""
         if event.button() == Qt.MouseButton.LeftButton and not self._space_is_down:
-            self._hands.double_click(self._touch(event))
+            touch = self._touch(event)
+            if self._eyes.tool or not (self._hands.wants(touch) or self._eyes.line_at(touch)):
+                if not self._eyes.press(touch):
+                    self._hands.double_click(touch)
+            elif self._hands.wants(touch):
+                self._hands.double_click(touch)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
-        """Leave the menu to the actions that the window has put on the view."""
-        event.ignore()
+        """Ask for the menu of what lies under the pointer, or of what is selected."""
+        places = self._hands.places
+        if places is not None:
+            touch = None
+            if event.reason() == QContextMenuEvent.Reason.Mouse:
+                touch = self._touch_at(QPointF(event.pos()), event.modifiers())
+                self._hands.pick(touch)
+            kind = kind_at(places, self._selection, touch, self._eyes.line_at)
+            self.menu_wanted.emit(kind, event.globalPos())
+        event.accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move, add, leave out and pin holes, or pan where nothing is selected."""
@@ -464,13 +637,20 @@ class BedView(QGraphicsView):
         if key == Qt.Key.Key_Space and not self._hands.is_typing:
             self._space_is_down = True
             self._show_cursor(False)
-        elif self._hands.key(event):
+        elif self._key(event):
             event.accept()
         elif key in ARROWS:
             right, up = ARROWS[key]
             self._pan(right * PAN_PX, -up * PAN_PX)
         else:
             event.ignore()
+
+    def _key(self, event: QKeyEvent) -> bool:
+        key = Qt.Key(event.key())
+        if key == Qt.Key.Key_Escape and self._leave_zero():
+            return True
+        step = self._hands.step(event.modifiers())
+        return self._eyes.key(event, ARROWS.get(key), step) or self._hands.key(event)
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         """Let go of Space."""
@@ -482,7 +662,12 @@ class BedView(QGraphicsView):
 
     def focusNextPrevChild(self, next: bool) -> bool:  # noqa: A002, FBT001  Qt's own name
         """Go to the next hole; beyond the last one, or after Escape, leave the canvas."""
-        return self._hands.tab(1 if next else -1) or super().focusNextPrevChild(next)
+        step = 1 if next else -1
+        here = self.focusWidget()
+        is_above = self._head is not None and self._head.isAncestorOf(here)
+        if not is_above and (self._eyes.tab(step) or self._hands.tab(step)):
+            return True
+        return super().focusNextPrevChild(next)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Show that the keyboard works here."""
@@ -512,10 +697,101 @@ class BedView(QGraphicsView):
             painter.drawRect(inside.adjusted(1, 1, -1, -1))
         painter.restore()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for larger text."""
+        super().changeEvent(event)
+        if event.type() in {QEvent.Type.FontChange, QEvent.Type.ApplicationFontChange}:
+            forget_fonts()
+            self._make_room()
+
+    def _make_room(self) -> None:
+        """Leave room for the rulers and what stands above them."""
+        head = self._head.sizeHint().height() if self._head is not None else 0
+        self.setViewportMargins(ruler_px(), ruler_px() + head, 0, 0)
+        self._lay_edges()
+
+    def _lay_edges(self) -> None:
+        inside, thick = self.viewport().geometry(), ruler_px()
+        left, top = inside.left() - thick, inside.top() - thick
+        self._top.setGeometry(inside.left(), top, inside.width(), thick)
+        self._left.setGeometry(left, inside.top(), thick, inside.height())
+        self._corner.setGeometry(left, top, thick, thick)
+        if self._head is not None:
+            self._head.setGeometry(0, 0, self.width(), top)
+
+    def _take(self, tool: Tool) -> None:
+        self._hands.cancel()
+        self.setFocus()
+        self._eyes.take(tool)
+
+    def _on_armed(self, is_armed: bool) -> None:  # noqa: FBT001  a Qt slot
+        if is_armed and self.sender() is self._hands:
+            self._eyes.put_away()
+        self._is_armed = is_armed
+        self._show_cursor(is_armed)
+        self.armed.emit(is_armed)
+
+    def _pinch(self, event: QGestureEvent) -> bool:
+        pinch = event.gesture(Qt.GestureType.PinchGesture)
+        if not isinstance(pinch, QPinchGesture):
+            return False
+        at = self.viewport().mapFromGlobal(pinch.hotSpot())
+        self._zoom(pinch.scaleFactor(), at.toPoint())
+        event.accept()
+        return True
+
+    def _is_over_ruler(self, at: QPointF) -> bool:
+        return at.x() < 0 or at.y() < 0
+
+    def _on_ruler(self, axis: Axis, event: QMouseEvent) -> None:
+        """Pull a guide line out of a ruler: along x out of the left one, along y out of the top."""
+        at = self.viewport().mapFromGlobal(event.globalPosition())
+        touch = self._touch_at(at, event.modifiers())
+        over = at.x() < 0 if axis == "x" else at.y() < 0
+        if event.type() == QEvent.Type.MouseButtonPress:
+            if event.button() == Qt.MouseButton.LeftButton:
+                self._hands.cancel()
+                self._eyes.put_away()
+                self.setFocus()
+                self._eyes.pull(axis)
+        elif event.type() == QEvent.Type.MouseMove:
+            self._show_pointer(at.toPoint())
+            self._eyes.move(touch, over_ruler=over)
+        elif event.type() == QEvent.Type.MouseButtonRelease:
+            self._eyes.release(touch, over_ruler=over)
+
+    def _on_corner(self, event: QMouseEvent) -> None:
+        """Drag the zero of the rulers; a double click puts it back."""
+        table = self._hands.table()
+        at = self.viewport().mapFromGlobal(event.globalPosition())
+        touch = self._touch_at(at, event.modifiers())
+        kind = event.type()
+        if kind == QEvent.Type.MouseButtonDblClick:
+            self._zero_drag = None
+            self.aids.set_zero(self._selection.bed, CORNER)
+            self._scene.guides.show_guides(())
+        elif kind == QEvent.Type.MouseButtonPress and table is not None:
+            self.setFocus()
+            self._zero_drag = DragZero(table, self._scene.guides.show_guides)
+        elif self._zero_drag is not None and kind == QEvent.Type.MouseMove:
+            if at.x() >= 0 and at.y() >= 0:
+                self._zero_drag.move(touch)
+        elif self._zero_drag is not None and kind == QEvent.Type.MouseButtonRelease:
+            self._zero_drag.release()
+            self._zero_drag = None
+
+    def _leave_zero(self) -> bool:
+        drag, self._zero_drag = self._zero_drag, None
+        if drag is not None:
+            drag.cancel()
+        return drag is not None
+
     def _touch(self, event: QMouseEvent) -> Touch:
+        return self._touch_at(event.position(), event.modifiers())
+
+    def _touch_at(self, at: QPointF, held: Qt.KeyboardModifier) -> Touch:
         back, _ = self.viewportTransform().inverted()
-        place = back.map(event.position())
-        held = event.modifiers()
+        place = back.map(at)
         return Touch(
             place.x(),
             place.y(),

@@ -56,6 +56,11 @@ class Aids(QObject):
         """Return how far apart the lines of the grid are; until chosen it depends on the unit."""
         return self._grid_step or GRID_STEP[unit]
 
+    @property
+    def chosen_grid_step(self) -> Length | None:
+        """How far apart the lines of the grid are; None until that was chosen."""
+        return self._grid_step
+
     def zero(self, bed: str) -> Zero:
         """Return where the rulers of a bed begin to count; at first its corner."""
         return self._zeros.get(bed, CORNER)

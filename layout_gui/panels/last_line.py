@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QFontMetrics, QResizeEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QWidget
+from PySide6.QtCore import QEvent, Qt, Signal
+from PySide6.QtGui import QFocusEvent, QFontMetrics, QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
 from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
@@ -55,16 +55,24 @@ def crop_counts(plan: BedPlan) -> list[str]:
     return [", ".join(f"{crop.plants} {tr(crop.crop) or tr('without a name')}" for crop in crops)]
 
 
-def place_words(x: float, y: float, raft: str, unit: Unit) -> str:
-    """Say where the pointer is."""
+def place_words(x: float, y: float, raft: str, unit: Unit, *, from_zero: bool = False) -> str:
+    """Say where the pointer is, measured from a raft's datum, the rulers' zero, or the bed."""
     places = {"x": format_length(x, unit), "y": format_length(y, unit)}
+    if from_zero:
+        return tr("x {x}  y {y} from the rulers' zero", **places)
     if raft:
         return tr("x {x}  y {y} from raft {raft}", **places, raft=raft)
     return tr("x {x}  y {y} from the bed's corner", **places)
 
 
 class LastLine(QFrame):
-    """Three texts, and what is worked on; when there is no room for all, the truth stays whole."""
+    """Four texts, the zoom, and what is worked on; without room for all, the truth stays whole."""
+
+    zoom_typed = Signal(str)
+    """A zoom as it was typed."""
+
+    zoom_left = Signal()
+    """The zoom is left as it was."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -73,17 +81,23 @@ class LastLine(QFrame):
         row.setContentsMargins(20, 4, 20, 4)
         row.setSpacing(18)
         self._place = _Elided(tr("Pointer"))
+        self._picked = _Elided(tr("Selected"))
         self._hint = _Elided(tr("What can be done"))
+        self.zoom = _Zoom()
+        self.zoom.returnPressed.connect(lambda: self.zoom_typed.emit(self.zoom.text()))
+        self.zoom.left.connect(self.zoom_left)
         self.truth = label("", "truth")
         self.truth.setWordWrap(False)
         self.truth.setObjectName("truth")
         row.addWidget(self._place, 2)
+        row.addWidget(self._picked, 2)
         row.addWidget(self._hint, 3)
         self.working = Working()
         row.addWidget(self.working)
         # As high with and without it, so that the bed stays where it is.
         self.setMinimumHeight(self.working.sizeHint().height() + 8)
         row.addWidget(self.truth)
+        row.addWidget(self.zoom)
 
     @property
     def place(self) -> str:
@@ -98,10 +112,71 @@ class LastLine(QFrame):
         """Show what can be done, or what was done."""
         self._hint.show_text(text)
 
+    @property
+    def picked(self) -> str:
+        """What is selected or snapped to, in full."""
+        return self._picked.full
+
+    def show_picked(self, text: str) -> None:
+        """Show what is selected, or what the thing on the move snapped to."""
+        self._picked.show_text(text)
+
+    def show_zoom(self, text: str) -> None:
+        """Show the zoom, unless another one is being typed."""
+        self.zoom.show_zoom(text)
+
+    def edit_zoom(self) -> None:
+        """Give the keyboard to the zoom."""
+        self.zoom.setFocus()
+        self.zoom.selectAll()
+
     def show_now(self, now: Now) -> None:
         """Show the count, the densities and the ceiling."""
         self.truth.setText(truth(now))
         self.truth.setAccessibleName(self.truth.text())
+
+
+class _Zoom(QLineEdit):
+    """The zoom, ready to be typed over."""
+
+    left = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._shown = ""
+        self.setProperty("role", "zoom")
+        self.setAccessibleName(tr("Zoom"))
+        self.setToolTip(tr("Zoom: type 150 % or 1:5"))
+        self.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self._fit()
+
+    def show_zoom(self, text: str) -> None:
+        is_typed = self.hasFocus() and self.text() != self._shown
+        self._shown = text
+        if not is_typed:
+            self.setText(text)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.setText(self._shown)
+            self.left.emit()
+            return
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            # What was typed counts as shown, so that the zoom it leads to takes its place.
+            self._shown = self.text()
+        super().keyPressEvent(event)
+
+    def focusOutEvent(self, event: QFocusEvent) -> None:
+        super().focusOutEvent(event)
+        self.setText(self._shown)
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
+            self._fit()
+
+    def _fit(self) -> None:
+        self.setFixedWidth(QFontMetrics(self.font()).horizontalAdvance("10000 %") + 22)
 
 
 class _Elided(QLabel):

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
     from layout_gui.canvas.view import BedView
     from layout_gui.panels.findings import FindingsPanel
+    from layout_gui.windows.looking import Looking
 
 Part = Literal["drawer", "fields", "full screen"]
 
@@ -43,6 +44,8 @@ class Desk(Protocol):
     arrivals: Arrivals
     view: BedView
     findings: FindingsPanel
+    looking: Looking
+    is_furnished: bool
     theme_choice: ThemeChoice
     language_choice: LanguageChoice
 
@@ -123,6 +126,18 @@ def _has_hand_edits(desk: Desk) -> bool:
 
 def _has_findings(desk: Desk) -> bool:
     return _has_bed(desk) and bool(desk.document.plan.findings)
+
+
+def _has_picked_line(desk: Desk) -> bool:
+    return _has_bed(desk) and desk.is_furnished and desk.view.aids.picked is not None
+
+
+def _has_guide_lines(desk: Desk) -> bool:
+    return any(line.bed == desk.selection.bed for line in desk.document.project.guide_lines)
+
+
+def _has_picked(desk: Desk) -> bool:
+    return bool(desk.selection.holes or desk.selection.rafts or desk.selection.thing)
 
 
 def _has_several_beds(desk: Desk) -> bool:
@@ -238,6 +253,27 @@ def _part_row(part: Part, text: str, keys: str) -> Row:
         keys,
         checked=lambda desk: desk.is_open(part),
         line=part == "drawer",
+    )
+
+
+_PAGES: Final = (
+    ("up", mark("Look further &up"), "PgUp", 0, 1),
+    ("down", mark("Look further &down"), "PgDown", 0, -1),
+    ("left", mark("Look further &left"), "Shift+PgUp", -1, 0),
+    ("right", mark("Look further &right"), "Shift+PgDown", 1, 0),
+)
+
+
+def _page_row(name: str, text: str, keys: str, right: int, up: int) -> Row:
+    return Row(
+        f"look-{name}",
+        "Bed",
+        text,
+        lambda desk: desk.view.look_further(right, up),
+        keys,
+        _has_bed,
+        line=name == "up",
+        on_canvas=True,
     )
 
 
@@ -366,7 +402,7 @@ ROWS: Final[tuple[Row, ...]] = (
         mark("Select &nothing"),
         lambda desk: desk.selection.clear(),
         "Ctrl+Shift+A",
-        lambda desk: bool(desk.selection.holes or desk.selection.rafts),
+        _has_picked,
     ),
     Row(
         "stop",
@@ -467,7 +503,80 @@ ROWS: Final[tuple[Row, ...]] = (
         enabled=lambda desk: desk.selection.thing is not None,
         tip=mark("Takes out the selected obstacle, zone or corner"),
     ),
+    Row(
+        "measure",
+        "Draw",
+        mark("&Measure…"),
+        lambda desk: desk.looking.measure(),
+        "M",
+        _has_bed,
+        line=True,
+        tip=mark("From place to place, hole to hole, hole to edge; stays until Escape"),
+        on_canvas=True,
+    ),
+    Row(
+        "guide-line",
+        "Draw",
+        mark("&Guide line…"),
+        lambda desk: desk.looking.ask_guide_line(),
+        "Ctrl+L",
+        _has_bed,
+        tip=mark("By a typed place, or drag one out of a ruler; moves the one that is picked"),
+    ),
+    Row(
+        "next-guide-line",
+        "Draw",
+        mark("Ne&xt guide line"),
+        lambda desk: desk.view.next_guide_line(),
+        "L",
+        _has_guide_lines,
+        tip=mark("Picks one after the other for the arrow keys"),
+        on_canvas=True,
+    ),
+    Row(
+        "lock-guide-line",
+        "Draw",
+        mark("Loc&k the guide line"),
+        lambda desk: desk.view.lock_guide_line(),
+        enabled=_has_picked_line,
+        checked=lambda desk: _has_picked_line(desk) and desk.looking.is_line_locked,
+        tip=mark("A locked one stays where it is"),
+    ),
+    Row(
+        "remove-guide-line",
+        "Draw",
+        mark("R&emove the guide line"),
+        lambda desk: desk.view.delete_selected(),
+        enabled=_has_picked_line,
+        tip=mark("As Del does, or dragging it back into its ruler"),
+    ),
+    Row(
+        "remove-guide-lines",
+        "Draw",
+        mark("Remove &all guide lines of the bed"),
+        lambda desk: desk.looking.remove_guide_lines(),
+        enabled=_has_guide_lines,
+    ),
     Row("fit", "Bed", mark("&Whole bed"), lambda desk: desk.view.fit(), "Ctrl+B", _has_bed),
+    Row(
+        "fit-selection",
+        "Bed",
+        mark("What is &selected"),
+        lambda desk: desk.view.fit_selection(),
+        "Ctrl+Shift+B",
+        _has_picked,
+        tip=mark("Shows what is selected as large as it goes"),
+    ),
+    Row(
+        "zoom-frame",
+        "Bed",
+        mark("&Zoom to a frame…"),
+        lambda desk: desk.view.arm_frame(),
+        "F",
+        _has_bed,
+        tip=mark("Then drag a frame around what to see; Escape takes it back"),
+        on_canvas=True,
+    ),
     Row("nearer", "Bed", mark("&Nearer"), lambda desk: desk.view.zoom_in(), "Ctrl++", _has_bed),
     Row("farther", "Bed", mark("&Farther"), lambda desk: desk.view.zoom_out(), "Ctrl+-", _has_bed),
     Row(
@@ -478,6 +587,16 @@ ROWS: Final[tuple[Row, ...]] = (
         "Ctrl+0",
         _has_bed,
     ),
+    Row(
+        "type-zoom",
+        "Bed",
+        mark("T&ype the zoom"),
+        lambda desk: desk.looking.type_zoom(),
+        "Ctrl+J",
+        _has_bed,
+        tip=mark("150 %, or 1:5"),
+    ),
+    *(_page_row(*page) for page in _PAGES),
     Row(
         "bed-next",
         "Bed",
@@ -521,6 +640,48 @@ ROWS: Final[tuple[Row, ...]] = (
         _has_findings,
     ),
     Row("next-pane", "View", mark("Next &part of the window"), lambda desk: desk.next_pane(), "F6"),
+    Row(
+        "snaps",
+        "View",
+        mark("S&nap to lines"),
+        lambda desk: desk.looking.toggle_snaps(),
+        "Shift+F7",
+        checked=lambda desk: not desk.is_furnished or desk.view.aids.snaps,
+        line=True,
+        tip=mark("Holding Alt while dragging does without, too"),
+    ),
+    Row(
+        "grid",
+        "View",
+        mark("&Grid"),
+        lambda desk: desk.looking.toggle_grid(),
+        "F7",
+        _has_bed,
+        checked=lambda desk: desk.is_furnished and desk.view.aids.has_grid,
+    ),
+    Row(
+        "grid-step",
+        "View",
+        mark("Grid &spacing…"),
+        lambda desk: desk.looking.ask_grid(),
+        enabled=_has_bed,
+        tip=mark("How far the lines of the grid are apart"),
+    ),
+    Row(
+        "zero",
+        "View",
+        mark("Where the &rulers begin…"),
+        lambda desk: desk.looking.ask_zero(),
+        enabled=_has_bed,
+        tip=mark("Or drag from the corner where the rulers meet"),
+    ),
+    Row(
+        "zero-back",
+        "View",
+        mark("Rulers from the bed's &corner"),
+        lambda desk: desk.looking.reset_zero(),
+        enabled=lambda desk: desk.is_furnished and desk.looking.has_zero(),
+    ),
     _theme_row("system", mark("Colours of the &desktop")),
     _theme_row("light", mark("&Light colours")),
     _theme_row("dark", mark("Dar&k colours")),
@@ -539,27 +700,26 @@ ROWS: Final[tuple[Row, ...]] = (
     Row("about", "Help", mark("&About"), lambda desk: desk.show_about()),
 )
 
-CANVAS_MENU: Final = (
-    "add-hole",
-    "pin",
-    "leave-out",
-    "draw-zone",
-    "raft-crop",
-    "select-all",
-    "fit",
-)
-"""What the right button offers on the bed; all of it stands in the menus too."""
+TOOLS: Final = ("add-hole", "draw-zone", "draw-obstacle", "measure", "guide-line")
+"""What stands on the strip above the canvas."""
 
 CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
     (mark("On the bed"), mark("Move the selected holes by 1 mm or 1/16 in"), mark("Arrow keys")),
     (mark("On the bed"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),
-    (mark("On the bed"), mark("Take a move back while dragging"), mark("Esc")),
     (
         mark("On the bed"),
         mark("Type a size while dragging or drawing, then the next"),
         mark("0 to 9, Tab or x"),
     ),
     (mark("On the bed"), mark("Next obstacle, zone, corner, joint"), mark("O, Z, C, J")),
+    (
+        mark("On the bed"),
+        mark("Take a move back while dragging, put a tool away"),
+        mark("Esc"),
+    ),
+    (mark("On the bed"), mark("Move the view where nothing is selected"), mark("Arrow keys")),
+    (mark("On the bed"), mark("Drag the view"), mark("Space, middle button")),
+    (mark("On the bed"), mark("Measuring: the next hole, the other end"), mark("Tab, Enter")),
     (mark("In a field"), mark("Step by 1 mm or 1/16 in"), mark("Up, Down")),
     (mark("In a field"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),
     (mark("In a field"), mark("Bring the old value back"), mark("Esc")),
@@ -576,6 +736,9 @@ class Actions:
         self.recent_menu = QMenu(tr("Open &recent"), window)
         self.recent_menu.aboutToShow.connect(self._grey_what_is_gone)
         self.sample_menu = QMenu(tr("Look at a sa&mple"), window)
+        self.on_canvas: list[QAction] = []
+        """Actions whose keys work on the canvas only; it takes them when it is made."""
+
         for row in ROWS:
             self.by_id[row.id] = self._make(row, window)
         stack = desk.document.undo_stack
@@ -660,7 +823,7 @@ class Actions:
         action.triggered.connect(lambda: self._do(row))
         if row.on_canvas:
             action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
-            self._desk.view.addAction(action)
+            self.on_canvas.append(action)
         else:
             window.addAction(action)
         return action

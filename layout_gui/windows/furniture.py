@@ -14,6 +14,7 @@ from layout_gui.panels.page_setup import read_setup
 from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.whatif import WhatIf
 from layout_gui.screen.theme import Theme
+from layout_gui.windows.looking import Looking
 from layout_gui.windows.settings import Settings
 from layout_gui.windows.settling import Settling
 
@@ -35,6 +36,7 @@ class Furniture:
     ) -> None:
         self.view = BedView(document, selection, theme)
         self.make_view = MakeView(theme, read_setup(settings.page_texts))
+        self.looking = Looking(self.view, document, selection, settings, window)
         self.whatif = WhatIf(document, theme)
         self.drawer = Drawer([self.whatif])
         self.cuts = CutSearch(document, window)

@@ -85,6 +85,18 @@ QToolButton[role="plain"]:disabled { color: $quiet_text; }
 QFrame[role="head"] { background: $background; border: none; border-bottom: 1px solid $line; }
 QFrame[role="last-line"] { background: $background; border: none; border-top: 1px solid $line; }
 QFrame[role="bar"] { background: $background; border: none; }
+QFrame[role="strip"] { background: $background; border: none; border-bottom: 1px solid $line; }
+QToolButton[role="tool"] { border-color: transparent; padding: 3px 9px; color: $quiet_text; }
+QToolButton[role="tool"]:hover { color: $text; border-color: $line; }
+QToolButton[role="tool"]:focus { border: 2px solid $accent; padding: 2px 8px; color: $text; }
+QToolButton[role="tool"]:disabled { color: $quiet_text; border-color: transparent; }
+QToolButton[role="tool"]:checked { background: $accent_soft; color: $text; font-weight: bold;
+  border: 2px solid $accent; padding: 2px 8px; }
+QToolButton[role="tool"]::menu-indicator { image: none; width: 0; }
+QLineEdit[role="zoom"] { background: transparent; border-color: transparent; min-height: 0;
+  padding: 1px 5px; }
+QLineEdit[role="zoom"]:hover { border-color: $line; }
+QLineEdit[role="zoom"]:focus { background: $field; border: 2px solid $accent; padding: 0 4px; }
 QLabel[role="truth"] { font-weight: bold; }
 QPushButton[role="segment"] { border-radius: 0; padding: 4px 12px; }
 QPushButton[place="first"] { border-top-left-radius: 7px; border-bottom-left-radius: 7px; }

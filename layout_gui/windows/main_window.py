@@ -29,7 +29,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.grow_panel import grow_words
 from layout_gui.panels.head import Head
-from layout_gui.panels.last_line import LastLine, place_words
+from layout_gui.panels.last_line import LastLine
 from layout_gui.panels.notice import Notice
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import focus_into, label, stacked
@@ -37,7 +37,7 @@ from layout_gui.panels.road import Road
 from layout_gui.panels.start import StartPage, usual_unit
 from layout_gui.panels.stations import StationName, no_stations, stations
 from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
-from layout_gui.windows.actions import CANVAS_MENU, Actions, Part
+from layout_gui.windows.actions import TOOLS, Actions, Part
 from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
@@ -48,7 +48,7 @@ from layout_gui.windows.things import Things, station_of
 
 if TYPE_CHECKING:
     from geometry.plan import Plan
-    from layout_gui.canvas.view import BedView, Pointer
+    from layout_gui.canvas.view import BedView
     from layout_gui.document.cut_search import CutSearch
     from layout_gui.panels.drawer import Drawer
     from layout_gui.panels.findings import FindingsPanel
@@ -56,6 +56,7 @@ if TYPE_CHECKING:
     from layout_gui.panels.station_panels import StationPanels
     from layout_gui.panels.whatif import WhatIf
     from layout_gui.windows.guiding import Guiding
+    from layout_gui.windows.looking import Looking
     from layout_gui.windows.settling import Settling
 
 _TITLE_BAR: Final = 40
@@ -88,6 +89,7 @@ class MainWindow(QMainWindow):
     cuts: CutSearch
     fields: StationPanels
     findings: FindingsPanel
+    looking: Looking
     _settling: Settling
 
     def __init__(
@@ -151,6 +153,7 @@ class MainWindow(QMainWindow):
         self.view, self.make_view, self.fields = made.view, made.make_view, made.fields
         self.whatif, self.drawer, self.findings = made.whatif, made.drawer, made.findings
         self.cuts, self._settling = made.cuts, made.settling
+        self.looking = made.looking
         if self._expected is not None:
             self._expected.deleteLater()
         self._put_in()
@@ -412,7 +415,8 @@ class MainWindow(QMainWindow):
         self._right.setStretchFactor(0, 1)
         by_id = self.actions_.by_id
         self.drawer.add_view_actions([by_id[name] for name in ("farther", "nearer", "fit")])
-        self.view.addActions([by_id[name] for name in CANVAS_MENU])
+        self.view.addActions(self.actions_.on_canvas)
+        self.looking.put_in(by_id, TOOLS, self.last_line, self.actions_.refresh)
 
     def _connect(self) -> None:
         document, files = self.document, self.files
@@ -436,15 +440,14 @@ class MainWindow(QMainWindow):
         self._show_recent()
 
     def _connect_furniture(self) -> None:
-        self.view.pointer_moved.connect(self._on_pointer)
         self.view.hint_changed.connect(self.last_line.show_hint)
         self.fields.canopy_chosen.connect(self.view.set_canopy)
         self.fields.setup_chosen.connect(self.make_view.set_setup)
         self.make_view.pages_chosen.connect(self.fields.pages_chosen)
         self.fields.finished.connect(self.refresh)
         self.fields.squeeze_wanted.connect(self.squeeze)
-        self.fields.zone_wanted.connect(self.view.arm_draw_zone)
-        self.fields.obstacle_wanted.connect(lambda: self.view.arm_draw("obstacle"))
+        self.fields.zone_wanted.connect(self.actions_.by_id["draw-zone"].trigger)
+        self.fields.obstacle_wanted.connect(self.actions_.by_id["draw-obstacle"].trigger)
         self._settling.went_to.connect(self.road.go_to)
         self._settling.said.connect(self.last_line.show_hint)
         self.whatif.said.connect(self.last_line.show_hint)
@@ -530,16 +533,6 @@ class MainWindow(QMainWindow):
             self.road.go_to(station)
         else:
             self.refresh()
-
-    def _on_pointer(self, pointer: Pointer | None) -> None:
-        unit = self.document.project.units
-        if pointer is None:
-            words = ""
-        elif pointer.raft_x is None or pointer.raft_y is None:
-            words = place_words(pointer.x, pointer.y, "", unit)
-        else:
-            words = place_words(pointer.raft_x, pointer.raft_y, pointer.raft, unit)
-        self.last_line.show_place(words)
 
     def _keep_bed(self, _plan: Plan) -> None:
         if self.document.project.beds:

@@ -6,6 +6,8 @@ from typing import Final
 
 from PySide6.QtCore import QByteArray, QSettings, QStandardPaths
 
+from geometry.errors import LengthError
+from geometry.units import Length, exact_text, parse_length
 from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.language import LANGUAGE_CHOICES, LanguageChoice
 
@@ -97,6 +99,27 @@ class Settings:
     @language.setter
     def language(self, choice: LanguageChoice) -> None:
         self._store.setValue("language", choice)
+
+    def flag(self, key: str, otherwise: bool) -> bool:  # noqa: FBT001  what stands there
+        """Return a switch stored under a name."""
+        stored = self._store.value(key)
+        return str(stored).lower() == "true" if stored is not None else otherwise
+
+    def set_flag(self, key: str, flag: bool) -> None:  # noqa: FBT001  the value itself
+        """Store a switch under a name."""
+        self._store.setValue(key, flag)
+
+    def length(self, key: str) -> Length | None:
+        """Return a length stored under a name; None if there is none."""
+        stored = self._store.value(key)
+        try:
+            return parse_length(stored, None) if isinstance(stored, str) and stored else None
+        except LengthError:
+            return None
+
+    def set_length(self, key: str, length: Length | None) -> None:
+        """Store a length under a name."""
+        self._store.setValue(key, exact_text(length, "mm") if length is not None else "")
 
     def bytes(self, key: str) -> QByteArray:
         """Return a geometry or splitter state stored under a name; empty if there is none."""

@@ -9,7 +9,8 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QMenu
 
 from geometry.model.project import Project
-from layout_gui.windows.actions import CANVAS_MENU, MENUS, ROWS
+from layout_gui.windows.actions import MENUS, ROWS, TOOLS
+from layout_gui.windows.looking import CANVAS_MENUS
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_bench, make_project
 from tests.layout_gui.windows.open_window import discard, make_window
@@ -56,7 +57,20 @@ def test_every_action_stands_in_its_menu(window: MainWindow) -> None:
     for row in ROWS:
         assert window.actions_.by_id[row.id] in menus[f"&{row.menu}"].actions(), row.id
     assert {f"&{name}" for name in MENUS} <= set(menus)
-    assert set(CANVAS_MENU) <= {row.id for row in ROWS}
+    assert set(TOOLS) <= {row.id for row in ROWS}
+
+
+def test_every_action_of_a_menu_on_the_canvas_stands_in_a_menu_too(window: MainWindow) -> None:
+    rows = {row.id: row for row in ROWS}
+    by_keys = {row.id for row in ROWS}
+
+    for kind, names in CANVAS_MENUS.items():
+        assert 1 <= len(names) <= 5, kind
+        assert len(set(names)) == len(names)
+        assert set(names) <= by_keys
+        shown = [action.objectName() for action in window.looking.menu_for(kind)]
+        assert shown == list(names)
+        assert all(rows[name].menu in MENUS for name in names)
 
 
 def test_an_empty_window_offers_what_can_be_done(window: MainWindow) -> None:
