@@ -27,13 +27,13 @@ from geometry.units import Length
 from layout_gui.canvas.eyes import Eyes, Tool
 from layout_gui.canvas.gestures import Table, Touch
 from layout_gui.canvas.hands import ARROWS, Hands
-from layout_gui.canvas.places import to_raft
+from layout_gui.canvas.places import Places, to_raft
 from layout_gui.canvas.rulers import Ruler, RulerCorner, ruler_px
 from layout_gui.canvas.scene import BedScene
 from layout_gui.canvas.snapping import Grid
 from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
 from layout_gui.canvas.tones import Tones, forget_fonts, small_font
-from layout_gui.canvas.under import kind_at, selection_words
+from layout_gui.canvas.under import kind_at, selection_words, zone_at
 from layout_gui.canvas.zero import DragZero
 from layout_gui.document.aids import CORNER, Aids
 from layout_gui.document.document import Document
@@ -628,6 +628,8 @@ class BedView(QGraphicsView):
                 touch = self._touch_at(QPointF(event.pos()), event.modifiers())
                 self._hands.pick(touch)
             kind = kind_at(places, self._selection, touch, self._eyes.line_at)
+            if touch is not None:
+                self._pick_for_menu(kind, places, touch)
             self.menu_wanted.emit(kind, event.globalPos())
         event.accept()
 
@@ -644,6 +646,18 @@ class BedView(QGraphicsView):
             self._pan(right * PAN_PX, -up * PAN_PX)
         else:
             event.ignore()
+
+    def _pick_for_menu(self, kind: str, places: Places, touch: Touch) -> None:
+        """Let the menu that is about to open be about what lies under the pointer."""
+        self.aids.pick(self._eyes.line_at(touch) if kind == "guide line" else None)
+        if kind == "guide line":
+            self._selection.clear()
+        elif kind == "raft":
+            placed = places.raft_at(touch.x, touch.y)
+            if placed is not None and placed.name not in self._selection.rafts:
+                self._selection.set_rafts([placed.name])
+        elif kind == "zone":
+            self._selection.set_zone(zone_at(places, touch))
 
     def _key(self, event: QKeyEvent) -> bool:
         key = Qt.Key(event.key())
