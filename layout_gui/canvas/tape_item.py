@@ -74,6 +74,7 @@ class TapeItem(Overlay):
             normal = -normal
         reach = abs(normal.x()) * size.width() / 2 + abs(normal.y()) * size.height() / 2
         size.moveCenter(middle + normal * (reach + _ASIDE_PX))
+        size = _within(size, QRectF(painter.viewport()))
         painter.setPen(QPen(self.tones.accent, 1))
         painter.setBrush(self.tones.surface)
         painter.drawRoundedRect(size, 4, 4)
@@ -84,6 +85,14 @@ class TapeItem(Overlay):
                 size.left() + _PAD_PX, size.top() + _PAD_PX + number * high, wide + 1, high
             )
             painter.drawText(place, Qt.AlignmentFlag.AlignCenter, text)
+
+
+def _within(box: QRectF, room: QRectF) -> QRectF:
+    """Move a box into the room there is."""
+    room = room.adjusted(_PAD_PX, _PAD_PX, -_PAD_PX, -_PAD_PX)
+    right = max(0.0, room.left() - box.left()) - max(0.0, box.right() - room.right())
+    down = max(0.0, room.top() - box.top()) - max(0.0, box.bottom() - room.bottom())
+    return box.translated(right, down)
 
 
 def _paint_mark(painter: QPainter, at: QPointF, line: QLineF, end: End) -> None:

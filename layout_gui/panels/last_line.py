@@ -91,6 +91,7 @@ class LastLine(QFrame):
         self.truth.setObjectName("truth")
         row.addWidget(self._place, 2)
         row.addWidget(self._picked, 2)
+        self._picked.setVisible(False)
         row.addWidget(self._hint, 3)
         self.working = Working()
         row.addWidget(self.working)
@@ -120,6 +121,7 @@ class LastLine(QFrame):
     def show_picked(self, text: str) -> None:
         """Show what is selected, or what the thing on the move snapped to."""
         self._picked.show_text(text)
+        self._picked.setVisible(bool(text))
 
     def show_zoom(self, text: str) -> None:
         """Show the zoom, unless another one is being typed."""

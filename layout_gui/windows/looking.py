@@ -77,7 +77,7 @@ class Looking(QObject):
         view.set_head(self.strip)
         QWidget.setTabOrder(self.strip, view)
         for name in tools:
-            actions[name].triggered.connect(lambda name=name: self._on_wanted(name))
+            actions[name].triggered.connect(lambda _on, name=name: self._on_wanted(name))
         view.armed.connect(self._on_armed)
         view.aids.changed.connect(refresh)
         view.menu_wanted.connect(self.open_menu)
