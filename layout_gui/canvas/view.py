@@ -33,11 +33,12 @@ from layout_gui.canvas.scene import BedScene
 from layout_gui.canvas.snapping import Grid
 from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
 from layout_gui.canvas.tones import Tones, forget_fonts, small_font
-from layout_gui.canvas.under import kind_at, selection_words, zone_at
+from layout_gui.canvas.under import kind_at, selection_words
 from layout_gui.canvas.zero import DragZero
 from layout_gui.document.aids import CORNER, Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.project.things import Thing
 from layout_gui.screen.theme import Theme
 
 STEP: Final = 1.25
@@ -627,9 +628,9 @@ class BedView(QGraphicsView):
             if event.reason() == QContextMenuEvent.Reason.Mouse:
                 touch = self._touch_at(QPointF(event.pos()), event.modifiers())
                 self._hands.pick(touch)
-            kind = kind_at(places, self._selection, touch, self._eyes.line_at)
+            kind, thing = kind_at(places, self._selection, touch, self._eyes.line_at)
             if touch is not None:
-                self._pick_for_menu(kind, places, touch)
+                self._pick_for_menu(kind, thing, places, touch)
             self.menu_wanted.emit(kind, event.globalPos())
         event.accept()
 
@@ -647,7 +648,7 @@ class BedView(QGraphicsView):
         else:
             event.ignore()
 
-    def _pick_for_menu(self, kind: str, places: Places, touch: Touch) -> None:
+    def _pick_for_menu(self, kind: str, thing: Thing | None, places: Places, touch: Touch) -> None:
         """Let the menu that is about to open be about what lies under the pointer."""
         self.aids.pick(self._eyes.line_at(touch) if kind == "guide line" else None)
         if kind == "guide line":
@@ -656,8 +657,8 @@ class BedView(QGraphicsView):
             placed = places.raft_at(touch.x, touch.y)
             if placed is not None and placed.name not in self._selection.rafts:
                 self._selection.set_rafts([placed.name])
-        elif kind == "zone":
-            self._selection.set_zone(zone_at(places, touch))
+        elif thing is not None:
+            self._selection.set_thing(thing)
 
     def _key(self, event: QKeyEvent) -> bool:
         key = Qt.Key(event.key())

@@ -477,7 +477,13 @@ def test_the_middle_button_and_space_drag_the_view(bench: Bench) -> None:
 
 @pytest.mark.parametrize(
     ("x", "y", "kind"),
-    [(110, 110, "hole"), (200, 200, "raft"), (5, 5, "nothing"), (403, 200, "guide line")],
+    [
+        (110, 110, "hole"),
+        (200, 200, "raft"),
+        (-30, 200, "nothing"),
+        (2, 2, "corner"),
+        (403, 200, "guide line"),
+    ],
 )
 def test_the_menu_is_for_what_lies_under_the_pointer(
     bench: Bench, x: float, y: float, kind: str
