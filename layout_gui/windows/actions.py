@@ -653,7 +653,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "grid",
         "View",
-        mark("&Grid"),
+        mark("Gr&id"),
         lambda desk: desk.looking.toggle_grid(),
         "F7",
         _has_bed,
