@@ -30,6 +30,10 @@ _STATIONS: Final[dict[str, StationName]] = {
 }  # fmt: skip
 
 
+_LEAST_CHARS: Final = 30
+"""So many letters fit beside each other at any size of text."""
+
+
 class Guide(QWidget):
     """One question at a time. Enter goes on, Escape leaves; what is answered stays."""
 
@@ -47,6 +51,7 @@ class Guide(QWidget):
         self._talk = Talk(unit)
         self._now: Now | None = None
         self.setAccessibleName(tr("Guide"))
+        self.setMinimumWidth(_LEAST_CHARS * self.fontMetrics().averageCharWidth())
         self.shape_page = ShapePage(document, self._talk, theme)
         self.inside_page = InsidePage(document, self._talk, theme)
         self.levels_page = LevelsPage(document, self._talk)
@@ -186,12 +191,13 @@ class Guide(QWidget):
         column.setContentsMargins(20, 10, 20, 10)
         column.setSpacing(6)
         column.addWidget(self._fault)
+        column.addWidget(self.next)
         row = QHBoxLayout()
         row.setSpacing(8)
-        row.addWidget(self.next, 1)
         row.addWidget(self.back)
+        row.addWidget(self.leave)
+        row.addStretch(1)
         column.addLayout(row)
-        column.addWidget(self.leave, 0, Qt.AlignmentFlag.AlignLeft)
         box.addWidget(foot)
 
     def _connect(self) -> None:

@@ -410,7 +410,7 @@ class DonePage(Column):
                 outline = self._talk.outline(now) or bed.outline
                 return size_words(outline_sizes(outline), unit)
             case "levels":
-                return tr("they lean") if self._talk.lean(now) else tr("straight")
+                return tr("leaning") if self._talk.lean(now) else tr("straight")
             case "foam":
                 return now.project.sheets[0].name if now.project.sheets else tr("none yet")
             case "crop":

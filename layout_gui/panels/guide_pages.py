@@ -41,10 +41,12 @@ _WORDS: Final[dict[str, str]] = {
     "width": mark("Width"),
     "corner_radius": mark("Corner radius"),
     "diameter": mark("Across"),
-    "notch_length": mark("Missing length"),
-    "notch_width": mark("Missing width"),
-    "width_start": mark("Width, left end"),
-    "width_end": mark("Width, right end"),
+    "notch_length": mark("Notch length"),
+    "notch_width": mark("Notch width"),
+    "cut_length": mark("Cut length"),
+    "cut_width": mark("Cut width"),
+    "width_start": mark("Width at start"),
+    "width_end": mark("Width at end"),
     "length-2": mark("Length, other side"),
     "width-2": mark("Width, other end"),
     "width-3": mark("Width, middle"),
@@ -339,8 +341,8 @@ class LevelsPage(Page):
         self.walls = ChoiceField()
         self.walls.set_options(
             [
-                (False, tr("they stand straight")),
-                (True, tr("they lean: measure twice")),
+                (False, tr("straight")),
+                (True, tr("leaning")),
             ]
         )
         self.walls.setAccessibleName(tr("Walls"))

@@ -117,11 +117,12 @@ def measure_lines(shape: ShapeName) -> tuple[MeasureLine, ...]:
             return (MeasureLine("diameter", (middle - half, below), (middle + half, below)),)
         case "L" | "corner cut":
             x, y = (_PART_X, _PART_Y) if shape == "L" else (_CUT, _CUT)
+            part = "notch" if shape == "L" else "cut"
             return (
                 length,
                 width,
-                MeasureLine("notch_length", (_LENGTH - x, above), (_LENGTH, above)),
-                MeasureLine("notch_width", (right, 0), (right, y)),
+                MeasureLine(f"{part}_length", (_LENGTH - x, above), (_LENGTH, above)),
+                MeasureLine(f"{part}_width", (right, 0), (right, y)),
             )
         case "tapered":
             top = (_WIDTH - _NARROW) / 2

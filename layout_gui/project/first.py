@@ -47,7 +47,7 @@ NEEDED: Final[dict[ShapeName, tuple[str, ...]]] = {
     "round": ("diameter",),
     "round ends": ("length", "width"),
     "L": ("length", "width", "notch_length", "notch_width"),
-    "corner cut": ("length", "width", "notch_length", "notch_width"),
+    "corner cut": ("length", "width", "cut_length", "cut_width"),
     "tapered": ("length", "width_start", "width_end"),
     "free": (),
 }

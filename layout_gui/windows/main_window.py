@@ -546,6 +546,9 @@ class MainWindow(QMainWindow):
 
     def _on_step(self, _at: int) -> None:
         self.notice.hide()
+        if self.document.is_busy:
+            # The plan comes later; until then the fields must not write to the project of before.
+            self.refresh()
 
     def _on_folded(self) -> None:
         self.actions_.refresh()

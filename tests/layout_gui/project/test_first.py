@@ -176,8 +176,8 @@ def test_a_cut_as_long_as_the_bed_is_refused(cut: int) -> None:
     values = {
         "length": mm(2000),
         "width": mm(900),
-        "notch_length": mm(cut),
-        "notch_width": mm(100),
+        "cut_length": mm(cut),
+        "cut_width": mm(100),
     }
 
     with pytest.raises(GeometryError, match="shorter than the length"):

@@ -23,13 +23,14 @@ from geometry.model.outlines import (
 )
 from geometry.model.project import Project
 from geometry.units import Length
+from layout_gui.document.selection import Selection
 from layout_gui.panels.form import Form
 from layout_gui.panels.guide import DONE, Guide
 from layout_gui.panels.words import TIMES
 from layout_gui.project.first import SHAPES, ShapeName
 from layout_gui.windows.main_window import MainWindow
-from tests.layout_gui.panels.desk import OFFSCREEN, make_project
-from tests.layout_gui.windows.open_window import discard, make_window
+from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project
+from tests.layout_gui.windows.open_window import Answers, discard, make_settings, make_window
 
 pytestmark = OFFSCREEN
 
@@ -342,7 +343,6 @@ def _lean(typist: Typist, *texts: str) -> None:
     walls = typist.guide.levels_page.walls
     assert walls.hasFocus()
     typist.press(KEY.Key_Down)
-    walls.committed.emit(walls.value())
     for text in texts:
         typist.type(text, KEY.Key_Tab)
 
@@ -375,8 +375,8 @@ def test_measures_before_the_lean_come_back_and_can_be_changed(typist: Typist) -
     assert typist.outline == Rectangle(mm(2370), mm(562))
     typist.window.document.undo_stack.undo()
     assert typist.outline == Rectangle(mm(2342), mm(562))
-    walls = typist.guide.levels_page.walls
-    walls.committed.emit(False)
+    typist.guide.levels_page.walls.setFocus()
+    typist.press(KEY.Key_Up)
     assert typist.outline == Rectangle(mm(2360), mm(580))
     assert typist.steps[-1] == "Walls stand straight"
 
@@ -602,3 +602,49 @@ def test_the_water_lies_alone_until_foam_is_asked_for(typist: Typist) -> None:
     seen.append(rafts_in_sight())
 
     assert seen == [False, False, True, False, True]
+
+
+@pytest.fixture
+def slow(qtbot: QtBot, qapp: QApplication, tmp_path: Path) -> Iterator[Typist]:
+    """A window whose plans always come later than the next key."""
+    document = make_document(patience_s=0)
+    made = MainWindow(document, Selection(), make_settings(tmp_path), Answers())
+    with qtbot.waitActive(made):
+        made.show()
+        made.activateWindow()
+    yield Typist(made)
+    qtbot.waitUntil(lambda: not document.is_busy)
+    discard(made)
+
+
+def test_answers_that_come_faster_than_their_plans_are_all_kept(slow: Typist, qtbot: QtBot) -> None:
+    document = slow.window.document
+    slow.begin()
+    slow.type("2360", KEY.Key_Tab)
+    slow.type("580", KEY.Key_Tab)
+    slow.type("2358", KEY.Key_Return)
+    slow.press(KEY.Key_Return, KEY.Key_Down, KEY.Key_Return)
+    slow.press(KEY.Key_Down, KEY.Key_Down, KEY.Key_Down, KEY.Key_Return)
+
+    assert slow.outline == Measured((mm(580),), (mm(2360), mm(2358)))
+    project = document.project
+    assert [sheet.name for sheet in project.sheets] == ["board 1200 x 600"]
+    assert project.beds[0].planting is not None
+    assert project.beds[0].planting.crop == "lettuce, small head"
+    assert slow.guide.at == DONE
+    qtbot.waitUntil(lambda: document.is_worked_out and not document.is_busy)
+    count = slow.guide.findChild(QLabel, "guide-count")
+    assert count is not None
+    assert count.text() == f"{document.plan.plants} plants"
+
+
+def test_fields_typed_faster_than_their_plans_keep_each_other(slow: Typist) -> None:
+    slow.window.document.start(make_project())
+    slow.window.go_to("Bed")
+    form = slow.window.fields.panel("Bed").form  # type: ignore[attr-defined]
+
+    form.editor("length").setFocus()
+    slow.type("1300", KEY.Key_Tab)
+    slow.type("700", KEY.Key_Tab)
+
+    assert slow.outline == Rectangle(mm(1300), mm(700))
