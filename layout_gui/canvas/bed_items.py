@@ -15,7 +15,15 @@ from geometry.drawing.transforms import marks_of
 from geometry.plan import BedPlan
 from layout_gui.canvas.overlay import Overlay
 from layout_gui.canvas.places import to_bed
-from layout_gui.canvas.tones import TEXT_PX, Tones, hairline, paint_with_halo, small_font
+from layout_gui.canvas.stamps import stamp
+from layout_gui.canvas.tones import (
+    TEXT_PX,
+    Tones,
+    hairline,
+    paint_with_halo,
+    small_font,
+    text_width_px,
+)
 from layout_gui.screen.painter import loop_path, paint_marks, path_of
 
 WALL_PX: Final = 9.0
@@ -200,9 +208,17 @@ def _weight(key: tuple[Severity, float, float]) -> tuple[int, float, float]:
 
 def paint_badge(painter: QPainter, tones: Tones, severity: Severity, at: QPointF) -> None:
     """Paint the badge of a finding beside its place: shape and sign tell how grave it is."""
+    reach = BADGE_ASIDE_PX + 2 * BADGE_PX
+    box = QRectF(-6, -reach, reach + 6, reach + 6)
+    key = "badge", tones, severity, text_width_px(_SIGNS[severity], TEXT_PX)
+    stamp(painter, at, key, box, lambda own: _draw_badge(own, tones, severity))
+
+
+def _draw_badge(painter: QPainter, tones: Tones, severity: Severity) -> None:
     size = BADGE_PX
     colour = tones.warn if severity != "note" else tones.quiet_text
-    place, at = at, at + QPointF(BADGE_ASIDE_PX, -BADGE_ASIDE_PX)
+    place, at = QPointF(0, 0), QPointF(BADGE_ASIDE_PX, -BADGE_ASIDE_PX)
+    painter.setFont(small_font(TEXT_PX, bold=True))
     painter.setPen(QPen(tones.foam, 3.5))
     painter.drawLine(place, at)
     painter.setPen(QPen(colour, 1.5))

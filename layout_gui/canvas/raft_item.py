@@ -16,18 +16,15 @@ from PySide6.QtGui import (
     QPolygonF,
     QTransform,
 )
-from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from geometry.drawing.crop_marks import inner_share, rings_of
 from geometry.holes.sites import Coordinates, Holes
 from geometry.plan import PlacedRaft, RaftDesign
+from layout_gui.canvas.dots import SPECK_BELOW
+from layout_gui.canvas.stamps import stamp
 from layout_gui.canvas.tones import (
-    PHASES,
-    SPECK_BELOW,
     TEXT_PX,
     Tones,
-    dot_side,
-    hairline,
     small_font,
     text_width_px,
 )
@@ -36,8 +33,8 @@ from layout_gui.screen.painter import loop_path
 TINT_BELOW: Final = 1.5
 """Holes of fewer pixels across only darken the foam."""
 
-POINTS_BELOW: Final = 4.0
-"""Holes of fewer pixels across are points."""
+EDGE_FROM: Final = 6.0
+"""Rafts of so many pixels across have an edge even when their holes are not seen."""
 
 DOTS_BELOW: Final = 14.0
 """Holes of fewer pixels across are small ready-made pictures; larger ones are drawn in full."""
@@ -89,6 +86,12 @@ class DesignPicture:
         return self.outline.subtracted(stroker.createStroke(self.outline))
 
     @cached_property
+    def rows(self) -> NDArray[np.float64]:
+        """The holes in raft coordinates as rows: x, y, diameter, plugged or not."""
+        holes = self.design.holes
+        return np.column_stack([holes.xy, holes.diameters, _plugs(holes)])
+
+    @cached_property
     def hole_share(self) -> float:
         """Share of the foam that is holes."""
         return float((self.design.holes.diameters**2).sum()) * pi / 4 / (self.length * self.width)
@@ -98,58 +101,6 @@ class DesignPicture:
         if tones not in self._tints:
             self._tints[tones] = tones.foam_with_holes(self.hole_share)
         return self._tints[tones]
-
-    @cached_property
-    def points(self) -> QPolygonF:
-        """The centres of the holes."""
-        return QPolygonF([QPointF(x, y) for x, y in self.design.holes.xy.tolist()])
-
-
-class RaftItem(QGraphicsItem):
-    """Paints one placed raft in raft coordinates; a turned raft's item lies half round."""
-
-    def __init__(self, placed: PlacedRaft, picture: DesignPicture, tones: Tones) -> None:
-        super().__init__()
-        self.placed = placed
-        self.picture = picture
-        self.tones = tones
-        self.setFlag(QGraphicsItem.GraphicsItemFlag.ItemUsesExtendedStyleOption)
-        self._lie()
-
-    def show_raft(self, placed: PlacedRaft, picture: DesignPicture) -> None:
-        """Paint this raft from now on; only what differs is painted again."""
-        old, self.placed = self.placed, placed
-        if picture is not self.picture:
-            changed = changed_part(self.picture, picture)
-            if picture.box != self.picture.box:
-                self.prepareGeometryChange()
-            self.picture = picture
-            self.update(changed)
-        if (old.x, old.y, old.turned) != (placed.x, placed.y, placed.turned):
-            self._lie()
-
-    def show_tones(self, tones: Tones) -> None:
-        """Paint with other colours from now on."""
-        self.tones = tones
-        self.update()
-
-    def boundingRect(self) -> QRectF:
-        """The raft's box, and holes that stick out of it."""
-        return self.picture.box
-
-    def paint(
-        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
-    ) -> None:
-        """Paint what is exposed, as finely as the zoom is worth."""
-        paint_raft(painter, self.placed, self.picture, self.tones, option.exposedRect)
-
-    def _lie(self) -> None:
-        placed, picture = self.placed, self.picture
-        if placed.turned:
-            self.setPos(placed.x + picture.length, placed.y + picture.width)
-        else:
-            self.setPos(placed.x, placed.y)
-        self.setTransform(QTransform(-1, 0, 0, -1, 0, 0) if placed.turned else QTransform())
 
 
 def changed_part(old: DesignPicture, new: DesignPicture) -> QRectF:
@@ -180,18 +131,24 @@ def _plugs(holes: Holes) -> NDArray[np.bool_]:
     return np.zeros(len(holes), dtype=np.bool_) if holes.plugged is None else holes.plugged
 
 
+def paint_far(painter: QPainter, picture: DesignPicture, tones: Tones) -> None:
+    """Paint one raft whose holes are too small to be seen; the painter is as for ``paint_raft``."""
+    _paint_foam(painter, picture, picture.tint(tones))
+    scale = abs(painter.worldTransform().m11())
+    if min(picture.length, picture.width) * scale >= EDGE_FROM:
+        _paint_edge(painter, picture, tones)
+
+
 def paint_raft(
     painter: QPainter, placed: PlacedRaft, picture: DesignPicture, tones: Tones, exposed: QRectF
 ) -> None:
-    """Paint one raft; the painter maps raft coordinates to pixels."""
+    """Paint one raft without its small holes; the painter maps raft coordinates to pixels.
+
+    Small holes are painted for all rafts together, and datum corner and name after them.
+    """
     to_screen = painter.worldTransform()
     scale = abs(to_screen.m11())
     across = picture.largest * scale
-    if across < TINT_BELOW:
-        _paint_foam(painter, picture, picture.tint(tones))
-        if min(picture.length, picture.width) * scale >= 6:
-            _paint_edge(painter, picture, tones)
-        return
     # Smooth edges of a plain fill cost time and hide under the outline anyway.
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, not picture.design.shape.is_rectangle)
     _paint_foam(painter, picture, tones.foam)
@@ -200,16 +157,9 @@ def paint_raft(
     if across >= NAMES_FROM and picture.keep_mm:
         painter.setPen(tones.keep_out)
         painter.drawPath(picture.centre_region)
-    if across < POINTS_BELOW:
-        pen = hairline(tones.speck, across * 0.9)
-        pen.setCapStyle(Qt.PenCapStyle.SquareCap)
-        painter.setPen(pen)
-        painter.drawPoints(picture.points)
-    elif across < DOTS_BELOW:
-        _paint_dots(painter, picture, tones, to_screen, _visible(picture, exposed))
-    else:
+    if across >= DOTS_BELOW:
         _paint_holes(painter, picture, tones, to_screen, _visible(picture, exposed))
-    _paint_datum(painter, placed, picture, tones, to_screen)
+        paint_datum(painter, placed, picture, tones, to_screen)
 
 
 def _paint_foam(painter: QPainter, picture: DesignPicture, colour: QColor) -> None:
@@ -245,39 +195,6 @@ def _on_screen(xy: Coordinates, to_screen: QTransform) -> Coordinates:
     scale = np.array([to_screen.m11(), to_screen.m22()])
     places: Coordinates = xy * scale + np.array([to_screen.dx(), to_screen.dy()])
     return places
-
-
-def _paint_dots(
-    painter: QPainter,
-    picture: DesignPicture,
-    tones: Tones,
-    to_screen: QTransform,
-    visible: list[int],
-) -> None:
-    ratio = painter.device().devicePixelRatioF()
-    holes = picture.design.holes
-    centres = _on_screen(holes.xy[visible], to_screen) * ratio
-    sizes = (holes.diameters[visible] * abs(to_screen.m11()) * ratio).round(1)
-    painter.save()
-    painter.resetTransform()
-    cells = np.floor(centres)
-    columns, rows = ((centres - cells) * PHASES).astype(np.int64).T
-    phases = rows * PHASES + columns
-    for size in np.unique(sizes).tolist():
-        dots = tones.dots(size, ratio)
-        alike = sizes == size
-        corners = (cells[alike] - dot_side(size) // 2).tolist()
-        for (x, y), phase in zip(corners, phases[alike].tolist(), strict=True):
-            painter.drawPixmap(QPointF(x / ratio, y / ratio), dots[phase])
-    if holes.plugged is not None:
-        # Too small for ticks: a plugged hole is hollow.
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(tones.foam)
-        for index in np.flatnonzero(holes.plugged[visible]).tolist():
-            x, y = (centres[index] / ratio).tolist()
-            inner = max(float(sizes[index]) / ratio / 2 - 1.5, 0.5)
-            painter.drawEllipse(QPointF(x, y), inner, inner)
-    painter.restore()
 
 
 def _paint_holes(
@@ -350,7 +267,7 @@ def _paint_crops_and_plugs(
             )
 
 
-def _paint_datum(
+def paint_datum(
     painter: QPainter,
     placed: PlacedRaft,
     picture: DesignPicture,
@@ -367,14 +284,18 @@ def _paint_datum(
     datum = to_screen.map(QPointF(0, 0)) + QPointF(way * inset, -way * inset)
     painter.save()
     painter.resetTransform()
-    pen = QPen(tones.datum, 2)
-    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
-    painter.setPen(pen)
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    up, along = QPointF(0, -way * leg), QPointF(way * leg, 0)
-    painter.drawPolyline(QPolygonF([datum + up, datum, datum + along]))
-    width = text_width_px(placed.name, TEXT_PX)
+    leg = round(leg, 1)
+
+    def draw_angle(own: QPainter) -> None:
+        pen = QPen(tones.datum, 2)
+        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+        pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+        own.setPen(pen)
+        up, along = QPointF(0, -way * leg), QPointF(way * leg, 0)
+        own.drawPolyline(QPolygonF([up, QPointF(0, 0), along]))
+
+    stamp(painter, datum, ("angle", tones, leg, way), QRectF(-14, -14, 28, 28), draw_angle)
+    name, width = placed.name, text_width_px(placed.name, TEXT_PX)
     if width + 3 * inset < picture.length * scale / 2:
         is_dense = picture.largest * scale < SPECK_BELOW
         along_px = NAME_LIFT_PX if is_dense else name_place(picture, width, inset, scale)
@@ -383,13 +304,17 @@ def _paint_datum(
             if way > 0
             else QPointF(-along_px - width, NAME_LIFT_PX + 8)
         )
-        if picture.design.shape.is_rectangle:
-            painter.fillRect(
-                QRectF(at.x() - 2, at.y() - 10, width + 4, NAME_HIGH_PX - 2), tones.foam
-            )
-        painter.setFont(small_font())
-        painter.setPen(tones.label)
-        painter.drawText(at, placed.name)
+        is_on_foam = picture.design.shape.is_rectangle
+
+        def draw_name(own: QPainter) -> None:
+            if is_on_foam:
+                own.fillRect(QRectF(-2, -10, width + 4, NAME_HIGH_PX - 2), tones.foam)
+            own.setFont(small_font())
+            own.setPen(tones.label)
+            own.drawText(QPointF(0, 0), name)
+
+        box = QRectF(-4, -3 * NAME_HIGH_PX, width + 8, 4 * NAME_HIGH_PX)
+        stamp(painter, at, ("name", tones, name, width, is_on_foam), box, draw_name)
     painter.restore()
 
 

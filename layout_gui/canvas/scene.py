@@ -1,12 +1,10 @@
 """The scene: items that picture one bed plan. It knows no rule and is never asked for state."""
 
-from collections.abc import Iterable
-
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QGraphicsScene
 
 from geometry.drawing.bed import draw_bed
-from geometry.plan import BedPlan, PlacedRaft, RaftDesign
+from geometry.plan import BedPlan
 from geometry.units import Unit
 from layout_gui.canvas.bed_items import Canopies, FindingMarks, Obstacles, Water
 from layout_gui.canvas.dimensions import Dimensions
@@ -14,7 +12,7 @@ from layout_gui.canvas.grid import GridLines
 from layout_gui.canvas.guide_lines import GuideLines
 from layout_gui.canvas.overlay import Band, Flash, Frames, Guides, Overlay, Rings, united
 from layout_gui.canvas.places import Places, keep_mm
-from layout_gui.canvas.raft_item import DesignPicture, RaftItem
+from layout_gui.canvas.rafts import Rafts
 from layout_gui.canvas.skew_item import Skew
 from layout_gui.canvas.tape_item import TapeItem
 from layout_gui.canvas.thing_items import ThingMarks
@@ -30,15 +28,13 @@ class BedScene(QGraphicsScene):
         super().__init__()
         self._tones = tones
         self._bed_plan: BedPlan | None = None
-        self._rafts: dict[str, RaftItem] = {}
-        self._pictures: dict[int, DesignPicture] = {}
         self._canopy_mm: float | None = None
         self.water = Water(tones, 0)
+        self.rafts = Rafts(tones, 1)
         self.canopies = Canopies(tones, 2)
         self.obstacles = Obstacles(tones, 3)
         self.zones = Zones(tones, 3.2)
         self.skew = Skew(tones, 2.5)
-        self._has_foam = True
         self.frames = Frames(tones, 4)
         self.rings = Rings(tones, 5)
         self.thing_marks = ThingMarks(tones, 6.5)
@@ -79,7 +75,8 @@ class BedScene(QGraphicsScene):
             self.obstacles.show_drawing(drawing, self.outline_box)
         if any(plan is None or plan.bed.zones for plan in (old, bed_plan)):
             self.zones.show_bed(bed_plan)
-        self._show_rafts(bed_plan.rafts if bed_plan else ())
+        keep = keep_mm(bed_plan.bed.planting if bed_plan else None)
+        self.rafts.show_rafts(bed_plan.rafts if bed_plan else (), keep)
         self.finding_marks.show_findings(bed_plan.findings if bed_plan else (), self.outline_box)
         if self._canopy_mm is not None:
             self.set_canopy(self._canopy_mm)
@@ -94,17 +91,14 @@ class BedScene(QGraphicsScene):
             self.dimensions.show_raft(None, unit, frozenset())
             return
         self.rings.show_circles(places.circles(selection.holes))
-        items = [self._rafts[name] for name in sorted(selection.rafts) if name in self._rafts]
-        self.frames.show_outlines(item.mapToScene(item.picture.outline) for item in items)
+        self.frames.show_outlines(self.rafts.outlines(selection.rafts) if selection.rafts else ())
         measured = selection.rafts or {raft for raft, _ in selection.holes}
         placed = places.rafts.get(next(iter(measured))) if len(measured) == 1 else None
         self.dimensions.show_raft(placed, unit, frozenset(hole for _, hole in selection.holes))
 
     def set_foam(self, *, is_shown: bool) -> None:
         """Show the rafts, or the water alone."""
-        self._has_foam = is_shown
-        for item in self._rafts.values():
-            item.setVisible(is_shown)
+        self.rafts.setVisible(is_shown)
 
     def set_canopy(self, diameter_mm: float | None) -> None:
         """Show canopies of this width; None shows none."""
@@ -125,12 +119,11 @@ class BedScene(QGraphicsScene):
         self._tones = tones
         for overlay in self._overlays():
             overlay.show_tones(tones)
-        for item in self._rafts.values():
-            item.show_tones(tones)
 
     def _overlays(self) -> tuple[Overlay, ...]:
         return (
             self.water,
+            self.rafts,
             self.canopies,
             self.obstacles,
             self.zones,
@@ -149,32 +142,3 @@ class BedScene(QGraphicsScene):
             self.band,
             self.flash,
         )
-
-    def _show_rafts(self, rafts: Iterable[PlacedRaft]) -> None:
-        """Bring the raft items up to date: what is the same object is not touched."""
-        keep = keep_mm(self._bed_plan.bed.planting if self._bed_plan else None)
-        pictures: dict[int, DesignPicture] = {}
-        left = dict(self._rafts)
-        for placed in rafts:
-            picture = pictures.get(id(placed.design))
-            if picture is None:
-                picture = pictures[id(placed.design)] = self._picture(placed.design, keep)
-            item = left.pop(placed.name, None)
-            if item is None:
-                item = self._rafts[placed.name] = RaftItem(placed, picture, self._tones)
-                item.setZValue(1)
-                item.setVisible(self._has_foam)
-                self.addItem(item)
-            elif item.placed is not placed or item.picture is not picture:
-                item.show_raft(placed, picture)
-        for name, item in left.items():
-            del self._rafts[name]
-            self.removeItem(item)
-        self._pictures = pictures
-
-    def _picture(self, design: RaftDesign, keep: float) -> DesignPicture:
-        """Return the picture of this very design, made anew only where it must be."""
-        old = self._pictures.get(id(design))
-        if old is not None and old.design is design and old.keep_mm == keep:
-            return old
-        return DesignPicture(design, keep)

@@ -13,17 +13,10 @@ from PySide6.QtGui import (
     QPainter,
     QPainterPath,
     QPen,
-    QPixmap,
 )
 
 from geometry.drawing.styles import Style
 from layout_gui.screen.theme import Theme
-
-PHASES: Final = 4
-"""A hole's picture is kept for so many places within a pixel, each way."""
-
-SPECK_BELOW: Final = 6.0
-"""Holes of fewer pixels across are drawn in one colour, the one that stands out from the foam."""
 
 TEXT_PX: Final = 11
 USUAL_PX: Final = 13
@@ -70,39 +63,6 @@ class Tones:
     def foam_with_holes(self, share: float) -> QColor:
         """Return the colour of foam seen from far, ``share`` of it being holes."""
         return mix(self.foam, self.speck, share)
-
-    @lru_cache(maxsize=64)  # noqa: B019  a theme lives as long as its window
-    def dots(self, diameter: float, ratio: float) -> tuple[QPixmap, ...]:
-        """Return the pictures of a small hole, one for each phase (x runs fastest).
-
-        ``diameter`` in device pixels, ``ratio`` device pixels a pixel.
-        """
-        return tuple(
-            self._dot(diameter, column / PHASES, row / PHASES, ratio)
-            for row in range(PHASES)
-            for column in range(PHASES)
-        )
-
-    def _dot(self, diameter: float, right: float, down: float, ratio: float) -> QPixmap:
-        side = dot_side(diameter)
-        picture = QPixmap(side, side)
-        picture.fill(Qt.GlobalColor.transparent)
-        painter = QPainter(picture)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        is_speck = diameter < SPECK_BELOW * ratio
-        painter.setPen(Qt.PenStyle.NoPen if is_speck else QPen(self.hole_line, ratio))
-        painter.setBrush(self.speck if is_speck else self.hole)
-        middle = side // 2
-        radius = diameter / 2
-        painter.drawEllipse(QPointF(middle + right, middle + down), radius, radius)
-        painter.end()
-        picture.setDevicePixelRatio(ratio)
-        return picture
-
-
-def dot_side(diameter: float) -> int:
-    """Return the side, in pixels, of the picture of a hole; its middle is at side // 2."""
-    return 2 * (int(diameter / 2) + 2) + 1
 
 
 def mix(one: QColor, other: QColor, share: float) -> QColor:

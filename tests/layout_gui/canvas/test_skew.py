@@ -91,4 +91,4 @@ def test_rafts_can_be_taken_out_of_sight(view: BedView) -> None:
     view.set_foam(is_shown=True)
 
     assert water != foam
-    assert all(item.isVisible() for item in scene._rafts.values())
+    assert scene.rafts.isVisible()

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 import pytest
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 from geometry.model.project import Project
 from geometry.units import Unit
 from layout_gui.canvas.places import Spot
-from layout_gui.canvas.raft_item import RaftItem
+from layout_gui.canvas.rafts import Rafts
 from layout_gui.canvas.view import BedView, Pointer
 from layout_gui.document.document import Document, nothing_planned
 from layout_gui.document.selection import Selection
@@ -473,21 +473,23 @@ def test_the_pointer_is_told_with_its_raft(bench: Bench) -> None:
     assert gone is None
 
 
-def test_one_moved_hole_touches_one_item(
+def test_one_moved_hole_is_painted_anew_where_it_was_and_is(
     make_bench: Callable[..., Bench], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     bench = make_bench(along=4, across=3)
-    touched: list[str] = []
-    show_raft = RaftItem.show_raft
-
-    def spy(item: RaftItem, *arguments: object) -> None:
-        touched.append(item.placed.name)
-        show_raft(item, *arguments)  # type: ignore[arg-type]
-
-    monkeypatch.setattr(RaftItem, "show_raft", spy)
     bench.click(110, 110)
+    painted: list[QRectF] = []
+    update = Rafts.update
+
+    def spy(item: Rafts, *part: QRectF) -> None:
+        painted.extend(part or [item.boundingRect()])
+        update(item, *part)
+
+    monkeypatch.setattr(Rafts, "update", spy)
     bench.key(Qt.Key.Key_Right)
-    assert touched == ["R1"]
+    (part,) = painted
+    assert part.contains(QPointF(110, 110))
+    assert part.width() < 60
 
 
 def test_nothing_is_edited_while_the_plan_is_still_being_made(bench: Bench) -> None:

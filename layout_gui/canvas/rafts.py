@@ -1,0 +1,208 @@
+"""All rafts of a bed as one item: only what is seen is painted, small holes all in one go."""
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QRect, QRectF, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QRegion, QTransform
+from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
+
+from geometry.plan import PlacedRaft, RaftDesign
+from layout_gui.canvas.dots import paint_dots
+from layout_gui.canvas.overlay import Overlay
+from layout_gui.canvas.raft_item import (
+    DOTS_BELOW,
+    EDGE_FROM,
+    TINT_BELOW,
+    DesignPicture,
+    changed_part,
+    paint_datum,
+    paint_far,
+    paint_raft,
+)
+from layout_gui.canvas.tones import Tones
+
+_Lying = tuple[PlacedRaft, DesignPicture, QTransform]
+
+Box = tuple[float, float, float, float]
+
+_MOST_PARTS = 12
+"""Of so many parts of the screen to be painted each is looked at; of more, the box around them."""
+
+
+class Rafts(Overlay):
+    """Foam, holes, datum corners and names of the rafts of one bed."""
+
+    margin_px = 2
+
+    def __init__(self, tones: Tones, z: float) -> None:
+        super().__init__(tones, z)
+        self.placed: tuple[PlacedRaft, ...] = ()
+        self._pictures: list[DesignPicture] = []
+        self._by_design: dict[int, DesignPicture] = {}
+        self._boxes: NDArray[np.float64] = np.empty((0, 4))
+
+    def show_rafts(self, rafts: Sequence[PlacedRaft], keep_mm: float) -> None:
+        """Show these rafts; only what differs is painted again."""
+        then, before, boxes = self.placed, self._pictures, self._boxes
+        self.placed = tuple(rafts)
+        self._pictures = self._pictures_of(rafts, keep_mm)
+        if len(then) != len(rafts):
+            self._boxes = np.array(list(map(_box, self.placed, self._pictures))).reshape(-1, 4)
+            self.update()
+        else:
+            self._boxes = boxes.copy()
+            now = zip(self.placed, self._pictures, strict=True)
+            for k, ((one, picture), other, old) in enumerate(zip(now, then, before, strict=True)):
+                if one is not other or picture is not old:
+                    self._show_raft(k, other, old)
+        if len(self._boxes):
+            (left, bottom), (right, top) = self._boxes[:, :2].min(0), self._boxes[:, 2:].max(0)
+            extent = QRectF(left, bottom, right - left, top - bottom)
+        else:
+            extent = QRectF()
+        if extent != self.extent:
+            self.cover(extent)
+
+    def outlines(self, names: frozenset[str]) -> list[QPainterPath]:
+        """Return the outlines of the named rafts as they lie in the bed."""
+        return [
+            _lying(placed, picture).map(picture.outline)
+            for placed, picture in zip(self.placed, self._pictures, strict=True)
+            if placed.name in names
+        ]
+
+    def paint(
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+    ) -> None:
+        """Paint what is seen, as finely as the zoom is worth."""
+        to_screen = painter.worldTransform()
+        scale = abs(to_screen.m11())
+        parts = _parts(painter, option.exposedRect)
+        seen = np.flatnonzero(_meet(self._boxes, parts, margin=2 * self.pixel_mm)).tolist()
+        far = [k for k in seen if self._pictures[k].largest * scale < TINT_BELOW]
+        near = [k for k in seen if self._pictures[k].largest * scale >= TINT_BELOW]
+        self._paint_far(painter, far, scale)
+        small: list[_Lying] = []
+        painter.save()
+        for k in near:
+            placed, picture = self.placed[k], self._pictures[k]
+            lying = _lying(placed, picture)
+            painter.setWorldTransform(lying * to_screen)
+            back, _ = lying.inverted()
+            paint_raft(painter, placed, picture, self.tones, back.mapRect(option.exposedRect))
+            if picture.largest * scale < DOTS_BELOW:
+                small.append((placed, picture, lying))
+        if small:
+            painter.resetTransform()
+            paint_dots(painter, self.tones, to_screen, _small_holes(small, parts))
+        for placed, picture, lying in small:
+            paint_datum(painter, placed, picture, self.tones, lying * to_screen)
+        painter.restore()
+
+    def _paint_far(self, painter: QPainter, rafts: Sequence[int], scale: float) -> None:
+        """Paint rafts whose holes only darken the foam: plain ones in the bed's own coordinates."""
+        boards: list[QRectF] = []
+        for k in rafts:
+            placed, picture = self.placed[k], self._pictures[k]
+            if picture.design.shape.is_rectangle:
+                board = QRectF(placed.x, placed.y, picture.length, picture.width)
+                painter.fillRect(board, picture.tint(self.tones))
+                if min(picture.length, picture.width) * scale >= EDGE_FROM:
+                    boards.append(board)
+            else:
+                painter.save()
+                painter.setWorldTransform(_lying(placed, picture), combine=True)
+                paint_far(painter, picture, self.tones)
+                painter.restore()
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.setPen(self.tones.foam_edge)
+        painter.drawRects(boards)
+
+    def _pictures_of(self, rafts: Sequence[PlacedRaft], keep_mm: float) -> list[DesignPicture]:
+        """The picture of each raft's design, made anew only where it must be."""
+        designs = {id(placed.design): placed.design for placed in rafts}
+        self._by_design = {key: self._picture(one, keep_mm) for key, one in designs.items()}
+        return [self._by_design[id(placed.design)] for placed in rafts]
+
+    def _picture(self, design: RaftDesign, keep_mm: float) -> DesignPicture:
+        old = self._by_design.get(id(design))
+        if old is not None and old.design is design and old.keep_mm == keep_mm:
+            return old
+        return DesignPicture(design, keep_mm)
+
+    def _show_raft(self, k: int, then: PlacedRaft, before: DesignPicture) -> None:
+        placed, picture = self.placed[k], self._pictures[k]
+        self._boxes[k] = _box(placed, picture)
+        where = placed.name, placed.x, placed.y, placed.turned
+        if where == (then.name, then.x, then.y, then.turned):
+            changed = changed_part(before, picture)
+            if not changed.isNull():
+                self.update(_lying(placed, picture).mapRect(changed))
+            return
+        self.update(_lying(then, before).mapRect(before.box))
+        self.update(_lying(placed, picture).mapRect(picture.box))
+
+
+def _lying(placed: PlacedRaft, picture: DesignPicture) -> QTransform:
+    """Raft coordinates to bed coordinates; a turned raft lies half round."""
+    if placed.turned:
+        return QTransform(-1, 0, 0, -1, placed.x + picture.length, placed.y + picture.width)
+    return QTransform(1, 0, 0, 1, placed.x, placed.y)
+
+
+def _box(placed: PlacedRaft, picture: DesignPicture) -> Box:
+    box = _lying(placed, picture).mapRect(picture.box)
+    return box.left(), box.top(), box.right(), box.bottom()
+
+
+def _parts(painter: QPainter, exposed: QRectF) -> list[QRectF]:
+    """What is to be painted, in bed coordinates: the parts of the screen, else all around them."""
+    region = painter.paintEngine().systemClip()
+    if not 1 < region.rectCount() <= _MOST_PARTS:
+        return [exposed]
+    back, _ = painter.deviceTransform().inverted()
+    return [back.mapRect(QRectF(part)) for part in _rects(region)]
+
+
+def _rects(region: QRegion) -> list[QRect]:
+    # The stubs do not know that a region can be gone through.
+    rects: Iterable[QRect] = region  # type: ignore[assignment]
+    return list(rects)
+
+
+def _meet(
+    boxes: NDArray[np.float64], parts: Sequence[QRectF], *, margin: float
+) -> NDArray[np.bool_]:
+    """Which boxes (left, bottom, right, top) meet one of the parts."""
+    found = np.zeros(len(boxes), dtype=np.bool_)
+    for part in parts:
+        found |= (
+            (boxes[:, 0] <= part.right() + margin)
+            & (boxes[:, 1] <= part.bottom() + margin)
+            & (boxes[:, 2] >= part.left() - margin)
+            & (boxes[:, 3] >= part.top() - margin)
+        )
+    return found
+
+
+def _small_holes(rafts: Sequence[_Lying], parts: Sequence[QRectF]) -> NDArray[np.float64]:
+    """The holes in these parts of the bed, as rows: x, y, diameter, plugged or not."""
+    alike: dict[tuple[int, bool], list[int]] = {}
+    for k, (placed, picture, _) in enumerate(rafts):
+        alike.setdefault((id(picture), placed.turned), []).append(k)
+    found = [np.empty((0, 4))]
+    for (_, turned), which in alike.items():
+        own = rafts[which[0]][1].rows
+        if turned:
+            own = own * [-1, -1, 1, 1]
+        corners = np.zeros((len(which), 1, 4))
+        corners[:, 0, :2] = [(rafts[k][2].dx(), rafts[k][2].dy()) for k in which]
+        found.append((corners + own).reshape(-1, 4))
+    rows = np.concatenate(found)
+    half = rows[:, 2:3] / 2
+    boxes = np.column_stack([rows[:, :2] - half, rows[:, :2] + half])
+    largest = float(half.max(initial=0.0))
+    chosen: NDArray[np.float64] = rows[_meet(boxes, parts, margin=largest)]
+    return chosen
