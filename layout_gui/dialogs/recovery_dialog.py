@@ -113,6 +113,7 @@ class RecoveryDialog(Question):
         high = self._inside.heightForWidth(_WIDTH)
         high = high if high > 0 else self._inside.sizeHint().height()
         self._area.setMinimumHeight(min(high, _HIGHEST))
+        self.adjustSize()
 
 
 class Card(QFrame):

@@ -51,3 +51,12 @@ def test_a_button_aside_leaves_the_question_open(qtbot: QtBot) -> None:
     assert pressed == [True]
     assert answers == []
     assert question.isVisible()
+
+
+def test_the_keyboard_begins_at_the_verb_that_enter_gives(qtbot: QtBot) -> None:
+    question = Question("Sure?", "Text", (Verb("lose", "Lose"), Verb("keep", "Keep", True)))
+    qtbot.addWidget(question)
+
+    question.open()
+
+    assert question.focusWidget() is question.buttons["keep"]
