@@ -2,16 +2,25 @@
 
 import sys
 import traceback
+from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import Final
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import (
+    QMessageLogContext,
+    QTimer,
+    QtMsgType,
+    qInstallMessageHandler,
+    qVersion,
+)
 from PySide6.QtWidgets import QApplication
 
-from layout_gui.dialogs.reading import NAME, problem_dialog
+from layout_gui import log
+from layout_gui.dialogs.reading import problem_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.document.state import NAME, state_folder, version
 from layout_gui.screen.theme import pick_theme, system_is_dark
 from layout_gui.windows.collecting import Collector
 from layout_gui.windows.language import LanguageChoice, speak
@@ -54,6 +63,7 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
     sys.setswitchinterval(_TURN_S)
     app = make_application()
     Collector(app)
+    begin_log()
     speak(language or Settings().language, app)
     window = make_window(furnished=False)
     hook = ProblemHook(window)
@@ -70,7 +80,29 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
         window.expect(path)
     Loading(window, go_on)
     window.show()
-    return app.exec()
+    status = app.exec()
+    log.note("ended")
+    return status
+
+
+def begin_log() -> None:
+    """Write down from now on what the program does, and what Qt complains of."""
+    log.start(state_folder())
+    log.note(
+        f"started {version()}, Python {sys.version.split()[0]}, Qt {qVersion()}, "
+        f"{QApplication.platformName()} on {sys.platform}"
+    )
+    said_before: list[Callable[..., object] | None] = []
+
+    def on_message(kind: QtMsgType, context: QMessageLogContext, text: str) -> None:
+        if kind is not QtMsgType.QtDebugMsg:
+            log.note(f"{kind.name}: {text}")
+        if said_before and said_before[0] is not None:
+            said_before[0](kind, context, text)
+        else:
+            sys.stderr.write(f"{text}\n")
+
+    said_before.append(qInstallMessageHandler(on_message))
 
 
 class ProblemHook:
@@ -92,6 +124,7 @@ class ProblemHook:
         """Print the report, keep the work safe and open the dialog."""
         report = "".join(traceback.format_exception(kind, error, trace))
         sys.stderr.write(report)
+        log.note_error(kind, error)
         if issubclass(kind, KeyboardInterrupt):
             QApplication.quit()
         elif not self._is_telling:

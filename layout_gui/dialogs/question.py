@@ -48,9 +48,10 @@ class Question(QDialog):
         self.buttons: dict[str, QPushButton] = {}
         for verb in verbs:
             self._row.addWidget(self._make_button(verb))
+        box.addLayout(self._row)
+        for verb in verbs:
             if verb.is_default:  # else Space would press the first one, whatever it does
                 self.buttons[verb.key].setFocus()
-        box.addLayout(self._row)
         self.finished.connect(lambda: self.answered.emit(self._key))
 
     def add(self, part: QWidget) -> None:

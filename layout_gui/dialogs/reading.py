@@ -4,42 +4,29 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import Qt, qVersion
-from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QHeaderView, QPlainTextEdit, QTreeWidget, QTreeWidgetItem, QWidget
+from PySide6.QtWidgets import QHeaderView, QTreeWidget, QTreeWidgetItem, QWidget
 
 from geometry.tongue import mark, tr
+from layout_gui.dialogs.copying import add_copy_button, text_to_copy
+from layout_gui.dialogs.machine import machine_report
 from layout_gui.dialogs.question import Question, Verb
-from layout_gui.document.state import version
+from layout_gui.document.state import NAME, version
 
-NAME: Final = "Raftwright"
 _LICENCES: Final = (
     ("Qt for Python", "LGPL 3"),
     ("NumPy", "BSD"),
     ("Shapely", "BSD"),
+    ("SciPy", "BSD"),
     ("pydantic", "MIT"),
     ("ReportLab", "BSD"),
     ("ezdxf", "MIT"),
+    ("fontTools", "MIT"),
     ("pyqtgraph", "MIT"),
     (
         "DejaVu Sans",
         mark("Bitstream Vera licence, beside the typeface in the program's folder"),
     ),
 )
-
-
-def system_report() -> str:
-    """Return what a person who is to help wants to know first."""
-    import platform  # noqa: PLC0415 - loaded when first used
-
-    return "\n".join(
-        (
-            f"{NAME} {version()}",
-            f"Python {platform.python_version()}",
-            f"Qt {qVersion()}",
-            platform.platform(),
-        )
-    )
 
 
 def about_dialog(parent: QWidget | None) -> Question:
@@ -52,8 +39,8 @@ def about_dialog(parent: QWidget | None) -> Question:
     dialog = Question(
         f"{NAME} {version()}", text, (Verb("close", tr("Close"), is_default=True),), parent
     )
-    dialog.add(_text_to_copy(tr("System and licences"), f"{system_report()}\n\n{licences}", 190))
-    _add_copy_button(dialog, system_report())
+    dialog.add(text_to_copy(tr("System and licences"), f"{machine_report()}\n\n{licences}", 190))
+    add_copy_button(dialog, machine_report())
     return dialog
 
 
@@ -77,9 +64,9 @@ def problem_dialog(report: str, copy: Path | None, parent: QWidget | None) -> Qu
         (Verb("close", tr("Keep working"), is_default=True),),
         parent,
     )
-    full = f"{system_report()}\n\n{report}"
-    dialog.add(_text_to_copy(tr("Report"), full, 170))
-    _add_copy_button(dialog, full)
+    full = f"{machine_report()}\n\n{report}"
+    dialog.add(text_to_copy(tr("Report"), full, 170))
+    add_copy_button(dialog, full)
     return dialog
 
 
@@ -109,19 +96,3 @@ def shortcut_dialog(rows: Sequence[tuple[str, str, str]], parent: QWidget | None
         heading.setExpanded(True)
     dialog.add(tree)
     return dialog
-
-
-def _text_to_copy(name: str, text: str, height: int) -> QPlainTextEdit:
-    edit = QPlainTextEdit(text)
-    edit.setAccessibleName(name)
-    edit.setReadOnly(True)
-    edit.setTextInteractionFlags(
-        Qt.TextInteractionFlag.TextSelectableByMouse
-        | Qt.TextInteractionFlag.TextSelectableByKeyboard
-    )
-    edit.setMinimumSize(480, height)
-    return edit
-
-
-def _add_copy_button(dialog: Question, text: str) -> None:
-    dialog.add_aside(tr("Copy the report"), lambda: QGuiApplication.clipboard().setText(text))

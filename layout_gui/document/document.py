@@ -14,6 +14,7 @@ from shiboken6 import isValid
 
 from geometry.errors import GeometryError
 from geometry.model.project import Project
+from layout_gui import log
 from layout_gui.document.files import read_project, rewrite_project, write_project
 from layout_gui.document.planner import PATIENCE_S, MakePlan, Planner
 from layout_gui.document.swap import Swap
@@ -283,8 +284,10 @@ class Document(QObject):
         try:
             project = self._read(path)
         except (ValueError, OSError) as error:
+            log.note(f"not opened: {path}: {type(error).__name__}")
             self.failed.emit(str(error))
             return False
+        log.note(f"opened {path}")
         self.start(project, path, read_only=read_only)
         return True
 
@@ -326,8 +329,10 @@ class Document(QObject):
             write = self._rewrite if target == self._written else self._write
             write(target, self._project)
         except (ValueError, OSError) as error:
+            log.note(f"not saved: {error if isinstance(error, OSError) else target}")
             self.failed.emit(str(error))
             return False
+        log.note(f"saved {target}")
         self._path = self._written = target
         self._saved = self._project
         self._is_read_only = False

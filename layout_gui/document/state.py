@@ -1,8 +1,11 @@
 """Where the program keeps what is its own, and which program it is."""
 
 from pathlib import Path
+from typing import Final
 
 from PySide6.QtCore import QStandardPaths
+
+NAME: Final = "Raftwright"
 
 
 def state_folder() -> Path:
@@ -12,10 +15,20 @@ def state_folder() -> Path:
 
 
 def version() -> str:
-    """Return the version of the program."""
+    """Return the version of the program, installed or run from its folder."""
     from importlib import metadata  # noqa: PLC0415 - loaded when first used
 
     try:
         return metadata.version("raftwright")
     except metadata.PackageNotFoundError:
+        return _version_of_the_folder()
+
+
+def _version_of_the_folder() -> str:
+    import tomllib  # noqa: PLC0415 - loaded when first used
+
+    try:
+        with (Path(__file__).resolve().parents[2] / "pyproject.toml").open("rb") as file:
+            return str(tomllib.load(file)["project"]["version"])
+    except (OSError, ValueError, KeyError):
         return "0"

@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterator
+from html import escape
 from math import cos, pi, sin
-from xml.sax.saxutils import escape
 
 from geometry.drawing.marks import Circle, Drawing, Mark, Path, Text
 from geometry.drawing.styles import PENS, Pen, Style
@@ -30,7 +30,7 @@ def render_svg(drawing: Drawing, *, width: float, height: float, title: str) -> 
         '<svg xmlns="http://www.w3.org/2000/svg" version="1.1"',
         f'width="{_number(full_width)}mm" height="{_number(full_height)}mm"',
         f'viewBox="{_number(left)} {_number(top)} {_number(full_width)} {_number(full_height)}">',
-        f"<title>{escape(_clean(title))}</title>",
+        f"<title>{escape(_clean(title), quote=False)}</title>",
         "<desc>Millimetres. x counts from the datum corner,",
         f"y from the upper side: {_number(height)} less the distance from the lower side.</desc>",
         f"<style>{''.join(_rules(drawing))}</style>",
@@ -94,7 +94,7 @@ def _element(mark: Mark, height: float) -> str:
             turn = f' transform="rotate({_number(-angle)} {x} {y})"' if angle else ""
             return (
                 f'<text class="{layer}" x="{x}" y="{y}" font-size="{_number(size)}" '
-                f'text-anchor="{_ANCHORS[anchor]}"{turn}>{escape(_clean(text))}</text>'
+                f'text-anchor="{_ANCHORS[anchor]}"{turn}>{escape(_clean(text), quote=False)}</text>'
             )
 
 

@@ -91,6 +91,12 @@ class Desk(Protocol):
     def show_keys(self) -> None:
         """Show the list of keys."""
 
+    def show_machine(self) -> None:
+        """Show the report about this machine."""
+
+    def show_log(self) -> None:
+        """Show what the program did."""
+
     def show_about(self) -> None:
         """Show what this program is."""
 
@@ -697,6 +703,21 @@ ROWS: Final[tuple[Row, ...]] = (
         tip=mark("A few questions, from the measured bed to its holes; goes on where you left it"),
     ),
     Row("keys", "Help", mark("&Keys"), lambda desk: desk.show_keys(), "F1"),
+    Row(
+        "log",
+        "Help",
+        mark("Show the &log…"),
+        lambda desk: desk.show_log(),
+        line=True,
+        tip=mark("What the program did, for the day something goes wrong"),
+    ),
+    Row(
+        "machine",
+        "Help",
+        mark("&Report about this machine…"),
+        lambda desk: desk.show_machine(),
+        tip=mark("Versions, screens and language, to be copied for whoever helps"),
+    ),
     Row("about", "Help", mark("&About"), lambda desk: desk.show_about()),
 )
 

@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
 
 from geometry.tongue import tr
+from layout_gui import log
 from layout_gui.dialogs.asker import Asks
 from layout_gui.dialogs.question import Verb
 from layout_gui.dialogs.recovery_dialog import RecoveryDialog
@@ -118,6 +119,7 @@ class Keeping(QObject):
         if slot is None:
             self._document.failed.emit(tr("Another window has recovered this work already."))
             return
+        log.note(f"recovered {left.file.name} of {left.path}")
         self._files.start_recovered(project, left.path)
         self.autosave.adopt(slot)
 
@@ -127,6 +129,7 @@ class Keeping(QObject):
             self._files.open_path(left.path)
 
     def _throw(self, left: LeftOver) -> None:
+        log.note(f"thrown away {left.file.name} of {left.path}")
         if left.throw_away() and self._dialog is not None:
             self._dialog.take_away(left)
 
@@ -145,11 +148,13 @@ class Keeping(QObject):
             self._dialog.show_differences(found)
 
     def _on_troubled(self, reason: str) -> None:
+        log.note(f"not kept safe: {reason}")
         words = tr("Unsaved work cannot be kept safe between saves: {reason}.", reason=reason)
         self.notice.say(words, ((tr("Save now"), self._files.save),))
 
     def _on_heard(self, news: News) -> None:
         file = news.path.name
+        log.note(f"{news.kind} outside: {news.path}")
         if news.kind == "same":
             self.notice.hide()
             return

@@ -23,7 +23,9 @@ from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
 from geometry.errors import GeometryError
 from geometry.tongue import tr
 from geometry.units import Unit
+from layout_gui import log
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
+from layout_gui.dialogs.machine import log_dialog, machine_dialog
 from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
@@ -331,6 +333,15 @@ class MainWindow(QMainWindow):
     def show_about(self) -> None:
         """Show what this program is."""
         about_dialog(self).open()
+
+    def show_machine(self) -> None:
+        """Show the report about this machine."""
+        machine_dialog(self).open()
+
+    def show_log(self) -> None:
+        """Show what the program did."""
+        state = self.files.state
+        log_dialog(log.text_of(state), str(state / log.NAME), self).open()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes first; the answer comes later."""

@@ -6,13 +6,12 @@ from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QTreeWidget
 from pytestqt.qtbot import QtBot
 
+from layout_gui.dialogs.machine import machine_report
 from layout_gui.dialogs.question import Question
 from layout_gui.dialogs.reading import (
     about_dialog,
     problem_dialog,
     shortcut_dialog,
-    system_report,
-    version,
 )
 from tests.layout_gui.panels.desk import OFFSCREEN
 
@@ -24,14 +23,6 @@ def copied(dialog: Question) -> str:
     return QGuiApplication.clipboard().text()
 
 
-def test_the_system_report_names_versions_and_nothing_of_the_person() -> None:
-    report = system_report()
-
-    assert f"Raftwright {version()}" in report
-    assert "Qt 6" in report
-    assert str(Path.home()) not in report
-
-
 def test_about_lists_licences_and_copies_the_report(qtbot: QtBot) -> None:
     dialog = about_dialog(None)
     qtbot.addWidget(dialog)
@@ -40,7 +31,7 @@ def test_about_lists_licences_and_copies_the_report(qtbot: QtBot) -> None:
     assert edit is not None
     assert "LGPL" in edit.toPlainText()
     assert edit.isReadOnly()
-    assert copied(dialog) == system_report()
+    assert copied(dialog) == machine_report()
 
 
 def test_a_problem_says_where_the_work_is_and_gives_the_report(qtbot: QtBot) -> None:
@@ -48,7 +39,7 @@ def test_a_problem_says_where_the_work_is_and_gives_the_report(qtbot: QtBot) -> 
     qtbot.addWidget(dialog)
 
     assert "/state/copy.raft.json" in dialog.text
-    assert copied(dialog) == f"{system_report()}\n\nTraceback: it broke"
+    assert copied(dialog) == f"{machine_report()}\n\nTraceback: it broke"
     unharmed = problem_dialog("Traceback", None, None)
     qtbot.addWidget(unharmed)
     assert "nothing unsaved" in unharmed.text
