@@ -84,6 +84,7 @@ class LastLine(QFrame):
         self._picked = _Elided(tr("Selected"))
         self._hint = _Elided(tr("What can be done"))
         self.zoom = _Zoom()
+        self.zoom.hide()
         self.zoom.returnPressed.connect(lambda: self.zoom_typed.emit(self.zoom.text()))
         self.zoom.left.connect(self.zoom_left)
         self.truth = label("", "truth")

@@ -164,6 +164,8 @@ class MainWindow(QMainWindow):
         self._split.restoreState(self._settings.bytes("columns"))
         if self._station != "Bed" or self.document.project.beds:
             self._on_went_to(self._station)
+        else:
+            self._show_place(self.now())
 
     def expect(self, path: Path) -> None:
         """Say that a file will be opened, in the place where its bed is going to be."""
@@ -508,6 +510,7 @@ class MainWindow(QMainWindow):
         self._right.setVisible(is_guided or (has_bed and self._fields_open))
         self.fields.setVisible(not is_guided)
         self.findings.setVisible(not is_guided)
+        self.last_line.zoom.setVisible(has_bed)
         self.drawer.setVisible(has_bed and self._station != "Make" and not is_guided)
 
     def _show_file(self) -> None:

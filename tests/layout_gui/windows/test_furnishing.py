@@ -75,3 +75,13 @@ def test_a_window_that_closes_without_a_bed_keeps_the_columns_of_before(
 
     assert make_settings(tmp_path).bytes("columns") == QByteArray(b"of before")
     assert not make_settings(tmp_path).bytes("geometry").isEmpty()
+
+
+def test_what_shows_a_bed_stays_out_of_sight_until_there_is_one(bare: MainWindow) -> None:
+    bare.furnish()
+
+    for part in (bare.drawer, bare.fields, bare.findings, bare.last_line.zoom):
+        assert not part.isVisibleTo(bare)
+    bare.document.start(make_project())
+    for part in (bare.drawer, bare.fields, bare.findings, bare.last_line.zoom):
+        assert part.isVisibleTo(bare)
