@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 
 from geometry.model.bed import Bed
+from geometry.model.growth import Growth
 from geometry.model.guide_line import GuideLine
 from geometry.model.planting import Direction, Pattern
 from geometry.model.sheet import Cutting, Sheet
@@ -41,7 +42,8 @@ class Accepted:
 class Project:
     """The whole intent. ``units`` only says how lengths are shown and bare numbers are read.
 
-    ``guide_lines`` only help to line things up: nothing follows from them.
+    ``guide_lines`` only help to line things up: nothing follows from them. ``growth`` holds the
+    leaf widths that the grower has measured, one entry a crop.
     """
 
     name: str
@@ -52,3 +54,4 @@ class Project:
     choices: tuple[Choice, ...] = ()
     accepted: tuple[Accepted, ...] = ()
     guide_lines: tuple[GuideLine, ...] = ()
+    growth: tuple[Growth, ...] = ()

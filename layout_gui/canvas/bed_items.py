@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from typing import Final
 
-import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
@@ -14,7 +13,6 @@ from geometry.drawing.styles import Style
 from geometry.drawing.transforms import marks_of
 from geometry.plan import BedPlan
 from layout_gui.canvas.overlay import Overlay
-from layout_gui.canvas.places import to_bed
 from layout_gui.canvas.stamps import stamp
 from layout_gui.canvas.tones import (
     TEXT_PX,
@@ -97,58 +95,6 @@ class Obstacles(Overlay):
             place = to_screen.map(at) + QPointF(0, 16)
             paint_with_halo(painter, name, place, colour, self.tones.surface, share=0.5)
         painter.restore()
-
-
-class Canopies(Overlay):
-    """The leaves of every plant as a circle, a breath of green."""
-
-    margin_px = 2
-
-    def __init__(self, tones: Tones, z: float) -> None:
-        super().__init__(tones, z)
-        self._bed_plan: BedPlan | None = None
-        self._radius = 0.0
-
-    def show_canopies(
-        self, bed_plan: BedPlan | None, diameter_mm: float | None, outline: QRectF
-    ) -> None:
-        """Show circles of this width on all holes; None shows none."""
-        self._bed_plan = bed_plan
-        self._radius = (diameter_mm or 0) / 2
-        room = self._radius
-        shown = bed_plan is not None and room > 0
-        self.cover(outline.adjusted(-room, -room, room, room) if shown else QRectF())
-
-    def paint(
-        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
-    ) -> None:
-        """Paint the circles in sight; where they are tiny, only their inside."""
-        if self._bed_plan is None:
-            return
-        part = option.exposedRect
-        radius = self._radius
-        low = np.array([part.left() - radius, part.top() - radius])
-        high = np.array([part.right() + radius, part.bottom() + radius])
-        pixels = 2 * radius / self.pixel_mm
-        if pixels < 5:
-            painter.setPen(hairline(self.tones.canopy, max(1.0, pixels * 0.9)))
-        else:
-            painter.setBrush(self.tones.canopy)
-            line = hairline(self.tones.canopy_line, dashed=True)
-            painter.setPen(line if pixels >= 24 else Qt.PenStyle.NoPen)
-        for placed in self._bed_plan.rafts:
-            shape = placed.design.shape
-            box = QRectF(placed.x, placed.y, float(shape.length), float(shape.width))
-            if not box.adjusted(-radius, -radius, radius, radius).intersects(part):
-                continue
-            xy = to_bed(placed, placed.design.holes.xy)
-            seen = ((xy >= low) & (xy <= high)).all(axis=1)
-            places = [QPointF(x, y) for x, y in xy[seen].tolist()]
-            if pixels < 5:
-                painter.drawPoints(QPolygonF(places))
-            else:
-                for place in places:
-                    painter.drawEllipse(place, radius, radius)
 
 
 class FindingMarks(Overlay):

@@ -3,10 +3,12 @@
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QGraphicsScene
 
+from geometry.compare.crowding import LeafWidths
 from geometry.drawing.bed import draw_bed
 from geometry.plan import BedPlan
 from geometry.units import Unit
-from layout_gui.canvas.bed_items import Canopies, FindingMarks, Obstacles, Water
+from layout_gui.canvas.bed_items import FindingMarks, Obstacles, Water
+from layout_gui.canvas.canopies import Canopies
 from layout_gui.canvas.dimensions import Dimensions
 from layout_gui.canvas.grid import GridLines
 from layout_gui.canvas.guide_lines import GuideLines
@@ -28,7 +30,7 @@ class BedScene(QGraphicsScene):
         super().__init__()
         self._tones = tones
         self._bed_plan: BedPlan | None = None
-        self._canopy_mm: float | None = None
+        self._leaves: LeafWidths | None = None
         self.water = Water(tones, 0)
         self.rafts = Rafts(tones, 1)
         self.canopies = Canopies(tones, 2)
@@ -78,8 +80,8 @@ class BedScene(QGraphicsScene):
         keep = keep_mm(bed_plan.bed.planting if bed_plan else None)
         self.rafts.show_rafts(bed_plan.rafts if bed_plan else (), keep)
         self.finding_marks.show_findings(bed_plan.findings if bed_plan else (), self.outline_box)
-        if self._canopy_mm is not None:
-            self.set_canopy(self._canopy_mm)
+        if self._leaves is not None:
+            self.set_canopy(self._leaves)
 
     def show_selection(self, selection: Selection, places: Places | None, unit: Unit) -> None:
         """Ring the selected holes, frame the selected rafts, measure the raft in question."""
@@ -100,10 +102,10 @@ class BedScene(QGraphicsScene):
         """Show the rafts, or the water alone."""
         self.rafts.setVisible(is_shown)
 
-    def set_canopy(self, diameter_mm: float | None) -> None:
-        """Show canopies of this width; None shows none."""
-        self._canopy_mm = diameter_mm
-        self.canopies.show_canopies(self._bed_plan, diameter_mm, self.outline_box)
+    def set_canopy(self, leaves: LeafWidths | None) -> None:
+        """Show leaves of these widths, one a planting; None shows none."""
+        self._leaves = leaves
+        self.canopies.show_canopies(self._bed_plan, leaves, self.outline_box)
 
     def set_pixel(self, pixel_mm: float) -> None:
         """Take note of the zoom."""

@@ -20,6 +20,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QFrame, QGestureEvent, QGraphicsView, QPinchGesture, QWidget
 
+from geometry.compare.crowding import LeafWidths
 from geometry.model.guide_line import Axis
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
@@ -233,9 +234,9 @@ class BedView(QGraphicsView):
         """Show the rafts, or the water alone."""
         self._scene.set_foam(is_shown=is_shown)
 
-    def set_canopy(self, diameter_mm: float | None) -> None:
-        """Show every plant's leaves as a circle of this width; None shows none."""
-        self._scene.set_canopy(diameter_mm)
+    def set_canopy(self, leaves: LeafWidths | None) -> None:
+        """Show every plant's leaves as a circle, of one width a planting; None shows none."""
+        self._scene.set_canopy(leaves)
 
     def fit(self) -> None:
         """Show the whole bed, and keep it whole when the window changes its size."""

@@ -26,6 +26,7 @@ from layout_gui.panels.choices import (
     spacing_sentence,
 )
 from layout_gui.panels.curve_reading import Reading, choice_of, difference_words
+from layout_gui.panels.leaves import Leaves, LeavesBar
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, side_by_side, stack
 from layout_gui.panels.words import free_name
@@ -43,7 +44,14 @@ class ChoiceDesk(QWidget):
     said = Signal(str)
     """What is being tried, in words; empty when nothing is."""
 
-    def __init__(self, document: Document, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        document: Document,
+        theme: Theme,
+        parent: QWidget | None = None,
+        *,
+        leaves: Leaves | None = None,
+    ) -> None:
         super().__init__(parent)
         from layout_gui.panels.curve import StepCurve, legend  # noqa: PLC0415 - loaded when first used
 
@@ -78,6 +86,8 @@ class ChoiceDesk(QWidget):
         self._back = button(tr("Go back"), self.go_back, "link")
         self._back.setToolTip(tr("Shows the bed as it stands again (Esc)"))
         self._keep = button(tr("Keep it to compare"), self.keep)
+        self._leaves = leaves or Leaves(self)
+        self.leaves_bar = LeavesBar(self._leaves)
         self._more = self._make_more()
         self._escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self.go_back)
         self._escape.setEnabled(False)
@@ -102,6 +112,7 @@ class ChoiceDesk(QWidget):
     def show_now(self, now: Now) -> None:
         """Take over the units and the bed of this moment."""
         self._now = now
+        self._show_leaves()
         if self._tried is not None and self._document.plan.project is now.project:
             self._end_try()
             self.table.pick(None)
@@ -242,6 +253,9 @@ class ChoiceDesk(QWidget):
         box.setContentsMargins(16, 2, 16, 12)
         box.setSpacing(8)
         box.addLayout(top, 1)
+        self.leaves_bar.hide()
+        box.addWidget(self.leaves_bar)
+        self._leaves.changed.connect(self._show_leaves)
         box.addLayout(self._bottom)
         self.setTabOrder(self.curve, self.table)
 
@@ -273,6 +287,11 @@ class ChoiceDesk(QWidget):
             entry.setCheckable(True)
             entry.setData(number - 1)
             self._orders.addAction(entry)
+        shown = menu.addAction(tr("&Leaves on the bed"))
+        shown.setCheckable(True)
+        leaves = self._leaves
+        shown.toggled.connect(lambda is_on: leaves.pin(is_on=is_on))
+        leaves.changed.connect(lambda: shown.setChecked(leaves.is_pinned))
         menu.addSeparator()
         self._exports = [
             menu.addAction(tr("Export as a &page…"), lambda: self.export_wanted.emit("pdf")),
@@ -404,6 +423,12 @@ class ChoiceDesk(QWidget):
             others = (other_sentences(comparison.thresholds, unit), self._sheet_words())
             self.others.setText("  ".join(filter(None, others)))
         self.others.setVisible(bool(self.others.text()))
+
+    def _show_leaves(self) -> None:
+        """Let leaves be chosen here while they are drawn at every station."""
+        self.leaves_bar.setVisible(self._leaves.is_pinned)
+        if self._now is not None and self._leaves.is_pinned:
+            self.leaves_bar.show_now(self._now)
 
     def _is_read(self) -> bool:
         """Whether the place pointed at is the one that is tried."""

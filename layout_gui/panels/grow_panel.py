@@ -1,39 +1,34 @@
 """The station Grow: what is known of the crop before it is sown."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFormLayout, QLabel, QWidget
+from PySide6.QtWidgets import QCheckBox, QFormLayout, QWidget
 
 from geometry.crops.table import Crop, find_crop
-from geometry.tongue import mark, number, tr
-from geometry.units import format_density, format_length
-from layout_gui.panels.fields import ChoiceField
+from geometry.model.growth import Growth
+from geometry.tongue import tr
+from geometry.units import Length, exact_text, format_density, format_length
+from layout_gui.panels.fields import CountField, LengthField
+from layout_gui.panels.grow_words import day_range, grow_words
+from layout_gui.panels.leaves import Leaves, LeavesBar, record_of
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import Column, label
-from layout_gui.panels.words import DASH, counted
-
-
-def grow_words(now: Now) -> tuple[str, str]:
-    """Return the figure and the line of the station; empty while no crop is known."""
-    crop = find_crop(now.planting.crop) if now.planting else None
-    if crop is None:
-        return "", ""
-    if crop.days is None:
-        return tr(crop.name), tr("days not published")
-    return tr("{days} days", days=_range(*crop.days)), tr("{name}, afloat", name=tr(crop.name))
-
-
-def _range(low: float, high: float) -> str:
-    return number(low) if low == high else f"{number(low)}{DASH}{number(high)}"
+from layout_gui.panels.parts import Column, ItemList, label, side_by_side
+from layout_gui.panels.words import counted
+from layout_gui.project.edits_growth import LAST_DAY
 
 
 class GrowPanel(Column):
-    """Facts about the crop, each with its source, and its leaves drawn on the bed."""
+    """Facts about the crop, each with its source, its leaves on the bed, and the grower's figures.
 
-    canopy_chosen = Signal(object)
-    """The width of the leaves to draw, in mm; None for none."""
+    ``width_noted`` carries a day and a Length, ``width_dropped`` a day.
+    """
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    width_noted = Signal(int, object)
+    width_dropped = Signal(int)
+
+    def __init__(self, leaves: Leaves, parent: QWidget | None = None) -> None:
         super().__init__(tr("Grow"), parent)
+        self.leaves = leaves
+        self._record = Growth("", ())
         self._figure = label("", "figure")
         self.facts: list[tuple[str, str]] = []
         self._facts = QFormLayout()
@@ -41,19 +36,35 @@ class GrowPanel(Column):
         self._facts.setVerticalSpacing(10)
         self._facts_box = QWidget()
         self._facts_box.setLayout(self._facts)
-        self._leaves_name = QLabel(tr("Leaves on the bed"))
-        self.leaves = ChoiceField()
-        self.leaves.setObjectName("leaves")
-        self.leaves.setAccessibleName(tr("Leaves on the bed"))
-        self._leaves_name.setBuddy(self.leaves)
-        self.leaves.committed.connect(self.canopy_chosen)
-        self._touch = label("", "quiet")
         self._source = label("", "quiet")
-        for part in (
-            self._figure, self._facts_box, self._leaves_name, self.leaves, self._touch,
-            self._source,
-        ):  # fmt: skip
+        for part in (self._figure, self._facts_box, self._source):
             self.add(part)
+        self.add_heading(tr("Leaves on the bed"))
+        self.bar = LeavesBar(leaves)
+        self.add(self.bar)
+        self.pinned = QCheckBox(tr("At the other stations too"))
+        self.pinned.toggled.connect(lambda is_on: leaves.pin(is_on=is_on))
+        self.add(self.pinned)
+        leaves.changed.connect(lambda: self.pinned.setChecked(leaves.is_pinned))
+        self._add_record()
+
+    def _add_record(self) -> None:
+        """Put the fields in which measured widths are noted beneath the rest."""
+        self._heading = self.add_heading(tr("Widths you measured"))
+        self.why = label("", "quiet")
+        self.add(self.why)
+        self.widths = ItemList(
+            tr("Widths you measured"), ((tr("Note it"), self._note), (tr("Remove"), self._drop))
+        )
+        self.day = CountField(least=0, most=LAST_DAY)
+        self.day.setPrefix(tr("day "))
+        self.day.setAccessibleName(tr("Day of the measurement"))
+        self.measured = LengthField()
+        self.measured.setAccessibleName(tr("Width measured"))
+        self._fields = side_by_side(self.day, self.measured)
+        self.add(self._fields)
+        self.add(self.widths)
+        self.widths.picked.connect(self._on_picked)
 
     @property
     def source(self) -> str:
@@ -62,14 +73,8 @@ class GrowPanel(Column):
 
     @property
     def touch(self) -> str:
-        """Whether grown leaves reach into each other."""
-        return self._touch.text()
-
-    @property
-    def canopy_mm(self) -> float | None:
-        """The width of the leaves that are to be drawn; None for none."""
-        value = self.leaves.value()
-        return value if isinstance(value, float) else None
+        """Whether the leaves that are drawn reach into each other."""
+        return self.bar.words.text()
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
@@ -81,8 +86,11 @@ class GrowPanel(Column):
         self.facts = _facts(now, crop)
         for name, value in self.facts:
             self._facts.addRow(label(name, "quiet"), label(value))
-        self._show_leaves(now, crop)
         self._source.setVisible(crop is not None)
+        self.bar.show_now(now)
+        self.bar.setVisible(now.planting is not None)
+        self.pinned.setVisible(now.planting is not None)
+        self._show_record(now)
         if crop is None:
             self.set_title(
                 tr("Grow"),
@@ -95,39 +103,44 @@ class GrowPanel(Column):
         )
         self._source.setText(tr("From: {source}.", source=crop.source))
 
-    def _show_leaves(self, now: Now, crop: Crop | None) -> None:
-        widths = crop.mature_width if crop else None
-        for part in (self._leaves_name, self.leaves, self._touch):
-            part.setVisible(widths is not None)
-        if widths is None:
-            self.leaves.set_options(((None, tr("not drawn")),))
-            return
-        shown = self.leaves.value() if self.leaves.count() > 1 else widths[0].mm
-        options: dict[float | None, str] = {None: tr("not drawn")}
-        for words, width in zip(
-            (mark("grown, least {width}"), mark("grown, most {width}")), widths, strict=True
-        ):
-            text = format_length(width.exact, now.project.units)
-            options.setdefault(width.mm, tr(words, width=text))
-        self.leaves.set_options(tuple(options.items()))
-        self.leaves.show_value(shown if shown in options else widths[0].mm)
-        self._touch.setText(_touch_line(now, widths[0].mm))
-
-
-def _touch_line(now: Now, width_mm: float) -> str:
-    plan = now.bed_plan
-    if plan is None or not plan.tried:
-        return ""
-    pitch = plan.tried[0].pitch_mm
-    unit = now.project.units
-    if width_mm > pitch:
-        over = format_length(width_mm - pitch, unit)
-        return tr(
-            "Grown leaves reach {over} into each other at {pitch} pitch.",
-            over=over,
-            pitch=format_length(pitch, unit),
+    def _show_record(self, now: Now) -> None:
+        name = now.planting.crop if now.planting else ""
+        self._record = record_of(now)
+        unit = now.project.units
+        for part in (self._heading, self.why, self.widths, self._fields):
+            part.setVisible(bool(name.strip()))
+        self.why.setText(
+            tr(
+                "No source here says how wide {crop} is from day to day. Note what you measure, "
+                "and leaves can be drawn for any day in between, on a straight line.",
+                crop=tr(name),
+            )
         )
-    return tr("Grown leaves stay apart at {pitch} pitch.", pitch=format_length(pitch, unit))
+        self.measured.set_unit(unit)
+        self.widths.show_items(
+            [
+                tr("day {day}: {width}", day=each.day, width=exact_text(each.width, unit))
+                for each in self._record.widths
+            ],
+            max(self.widths.row, 0),
+        )
+        self.widths.buttons[tr("Remove")].setEnabled(bool(self._record.widths))
+
+    def _on_picked(self, row: int) -> None:
+        if 0 <= row < len(self._record.widths):
+            self.day.show_value(self._record.widths[row].day)
+            self.measured.show_value(self._record.widths[row].width)
+
+    def _note(self) -> None:
+        width = self.measured.value()
+        if isinstance(width, Length):
+            self.width_noted.emit(self.day.value(), width)
+        else:
+            self.measured.setFocus()
+
+    def _drop(self) -> None:
+        if 0 <= self.widths.row < len(self._record.widths):
+            self.width_dropped.emit(self._record.widths[self.widths.row].day)
 
 
 def _facts(now: Now, crop: Crop | None) -> list[tuple[str, str]]:
@@ -147,7 +160,7 @@ def _facts(now: Now, crop: Crop | None) -> list[tuple[str, str]]:
             )
         )
     if crop.days:
-        facts.append((tr("Days afloat"), _range(*crop.days)))
+        facts.append((tr("Days afloat"), day_range(*crop.days)))
     if crop.mature_width:
         low, high = (format_length(width.exact, unit) for width in crop.mature_width)
         facts.append(

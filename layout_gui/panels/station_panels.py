@@ -1,26 +1,32 @@
 """The fields of the stations, in one place; each panel is made when its station is first seen."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QStackedWidget, QWidget
 
+from geometry.errors import GeometryError
 from geometry.model.project import Project
+from geometry.tongue import tr
+from geometry.units import Length
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.bed_panel import BedPanel
 from layout_gui.panels.grow_panel import GrowPanel
 from layout_gui.panels.holes_panel import HolesPanel
+from layout_gui.panels.leaves import Leaves
 from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column
 from layout_gui.panels.rafts_panel import RaftsPanel
 from layout_gui.panels.stations import StationName
+from layout_gui.project import edits_growth
 
 
 class StationPanels(QStackedWidget):
     """One panel a station. ``exported`` is the project whose files were written last."""
 
-    canopy_chosen = Signal(object)
     setup_chosen = Signal(object)
     pages_chosen = Signal(object)
     """Which pages of which documents are wanted: passed on to where they are written."""
@@ -37,6 +43,7 @@ class StationPanels(QStackedWidget):
         selection: Selection,
         asks: AsksForFolder,
         memory: RemembersMaking,
+        leaves: Leaves,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -45,9 +52,9 @@ class StationPanels(QStackedWidget):
         self._selection = selection
         self._asks = asks
         self._memory = memory
+        self._leaves = leaves
         self._panels: dict[StationName, Column] = {}
         self.exported: Project | None = None
-        self.canopy_mm: float | None = None
 
     @property
     def is_writing(self) -> bool:
@@ -71,7 +78,6 @@ class StationPanels(QStackedWidget):
         panel = self.panel(name)
         self.setCurrentWidget(panel)
         panel.show_now(now)
-        self.canopy_mm = panel.canopy_mm if isinstance(panel, GrowPanel) else None
 
     def _make(self, name: StationName) -> Column:
         match name:
@@ -89,9 +95,36 @@ class StationPanels(QStackedWidget):
             case "Make":
                 return self._make_make()
             case "Grow":
-                grow = GrowPanel()
-                grow.canopy_chosen.connect(self.canopy_chosen)
-                return grow
+                return self._make_grow()
+
+    def _make_grow(self) -> Column:
+        grow = GrowPanel(self._leaves)
+        grow.width_noted.connect(self._note_width)
+        grow.width_dropped.connect(self._drop_width)
+        return grow
+
+    def _note_width(self, day: int, width: Length) -> None:
+        self._record(
+            tr("Note the width on day {day}", day=day),
+            lambda crop: edits_growth.note_width(self._document.project, crop, day, width),
+        )
+
+    def _drop_width(self, day: int) -> None:
+        self._record(
+            tr("Forget the width on day {day}", day=day),
+            lambda crop: edits_growth.drop_width(self._document.project, crop, day),
+        )
+
+    def _record(self, words: str, make: Callable[[str], Project]) -> None:
+        """Change what was measured of the crop of the bed in sight."""
+        beds = self._document.project.beds
+        bed = next((each for each in beds if each.name == self._selection.bed), None)
+        try:
+            project = make(bed.planting.crop if bed and bed.planting else "")
+        except GeometryError as error:
+            self._document.failed.emit(str(error))
+            return
+        self._document.apply(words, project)
 
     def _make_make(self) -> Column:
         from layout_gui.panels.make_panel import MakePanel  # noqa: PLC0415 - loaded when first used

@@ -21,6 +21,7 @@ from layout_gui.panels.background import Background
 from layout_gui.panels.choice_desk import ChoiceDesk, known_result
 from layout_gui.panels.choices import Compared, compare
 from layout_gui.panels.drawer import Leaf
+from layout_gui.panels.leaves import Leaves
 from layout_gui.panels.now import Now
 from layout_gui.screen.theme import Theme
 
@@ -49,12 +50,15 @@ class WhatIf(Leaf):
         parent: QWidget | None = None,
         *,
         series: Sequence[Pattern] = SERIES,
+        leaves: Leaves | None = None,
     ) -> None:
+        """``leaves`` are those drawn on the bed; without them they cannot be chosen here."""
         tip = tr("Other spacings and patterns, side by side")
         super().__init__("what-if", tr("What if?"), tip, parent)
         self._document = document
         self._series = series
         self._theme = theme
+        self._leaves = leaves
         self._now: Now | None = None
         self._asked: tuple[Project, str] | None = None
         self._question: _Question | None = None
@@ -178,7 +182,7 @@ class WhatIf(Leaf):
             self._door.ask(lambda _is_wanted: import_module("layout_gui.panels.curve"))
 
     def _on_loaded(self, _module: object) -> None:
-        self._inside = ChoiceDesk(self._document, self._theme)
+        self._inside = ChoiceDesk(self._document, self._theme, leaves=self._leaves)
         self._inside.export_wanted.connect(self.export_wanted)
         self._inside.said.connect(self.said)
         self._box.addWidget(self._inside, 1)

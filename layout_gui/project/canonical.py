@@ -123,6 +123,16 @@ def _project(project: Project) -> dict[str, Node]:
         ]
     if project.guide_lines:
         node["guide_lines"] = [_guide_line(line) for line in project.guide_lines]
+    if project.growth:
+        node["growth"] = [
+            {
+                "crop": _text(record.crop),
+                "widths": [
+                    {"day": f"{each.day}", "width": _length(each.width)} for each in record.widths
+                ],
+            }
+            for record in project.growth
+        ]
     return node
 
 

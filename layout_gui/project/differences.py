@@ -16,6 +16,7 @@ _PROJECT: Final = (
     ("cutting", mark("how sheets are cut")),
     ("choices", mark("the kept choices")),
     ("accepted", mark("findings left with a note")),
+    ("growth", mark("leaf widths that were measured")),
     ("units", mark("the unit shown")),
 )
 _BED: Final = (

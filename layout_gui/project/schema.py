@@ -22,7 +22,7 @@ from pydantic_core import PydanticCustomError
 
 from geometry.crops.table import find_crop
 from geometry.errors import LengthError, WantedError
-from geometry.model import bed, guide_line, outlines, planting, project, sheet, zone
+from geometry.model import bed, growth, guide_line, outlines, planting, project, sheet, zone
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density, parse_wanted
 from geometry.tongue import tr
 from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
@@ -34,6 +34,7 @@ MOST_ZONES = 1_000
 MOST_POINTS = 100_000
 MOST_SHEETS = 10_000
 MOST_CHOICES = 10_000
+LAST_DAY = 1000
 MOST_ACCEPTED = 100_000
 
 
@@ -749,6 +750,37 @@ class GuideLine(Model):
         return guide_line.GuideLine(self.bed, "y", self.y or ZERO, self.locked)
 
 
+class LeafWidth(Model):
+    """How wide the leaves of a plant were, so many days after it came onto the water."""
+
+    day: Annotated[int, Field(strict=True, ge=0, le=LAST_DAY)]
+    width: Size
+
+    def build(self) -> growth.LeafWidth:
+        """Make the width."""
+        return growth.LeafWidth(self.day, self.width)
+
+
+class Growth(Model):
+    """The leaf widths that the grower has measured of one crop, the earliest day first."""
+
+    crop: Title
+    widths: Annotated[list[LeafWidth], Field(min_length=1, max_length=LAST_DAY + 1)]
+
+    @model_validator(mode="after")
+    def _goes_on(self) -> Self:
+        days = [each.day for each in self.widths]
+        if days != sorted(set(days)):
+            raise fault(
+                tr("has days out of order, or twice"), tr("write each day once, the earliest first")
+            )
+        return self
+
+    def build(self) -> growth.Growth:
+        """Make the record."""
+        return growth.Growth(self.crop, tuple(each.build() for each in self.widths))
+
+
 class Project(Model):
     """A project of rafts and planting holes: what the grower wants, nothing that follows from it.
 
@@ -770,6 +802,8 @@ class Project(Model):
         default_factory=list
     )
 
+    growth: Annotated[list[Growth], Field(max_length=MOST_CHOICES)] = Field(default_factory=list)
+
     def build(self, name: str) -> project.Project:
         """Make the project, called ``name`` if the file does not say."""
         return project.Project(
@@ -781,6 +815,7 @@ class Project(Model):
             choices=tuple(choice.build() for choice in self.choices),
             accepted=tuple(accepted.build() for accepted in self.accepted),
             guide_lines=tuple(line.build() for line in self.guide_lines),
+            growth=tuple(record.build() for record in self.growth),
         )
 
 

@@ -9,6 +9,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.findings import FindingsPanel
+from layout_gui.panels.leaves import Leaves
 from layout_gui.panels.make_view import MakeView
 from layout_gui.panels.page_setup import read_setup
 from layout_gui.panels.station_panels import StationPanels
@@ -37,10 +38,11 @@ class Furniture:
         self.view = BedView(document, selection, theme)
         self.make_view = MakeView(theme, read_setup(settings.page_texts))
         self.looking = Looking(self.view, document, selection, settings, window)
-        self.whatif = WhatIf(document, theme)
+        self.leaves = Leaves(window)
+        self.whatif = WhatIf(document, theme, leaves=self.leaves)
         self.drawer = Drawer([self.whatif])
         self.cuts = CutSearch(document, window)
-        self.fields = StationPanels(document, self.cuts, selection, asks, settings)
+        self.fields = StationPanels(document, self.cuts, selection, asks, settings, self.leaves)
         self.findings = FindingsPanel()
         self.settling = Settling(
             self.findings,

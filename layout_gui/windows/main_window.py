@@ -29,7 +29,7 @@ from layout_gui.dialogs.machine import log_dialog, machine_dialog
 from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
-from layout_gui.panels.grow_panel import grow_words
+from layout_gui.panels.grow_words import grow_words
 from layout_gui.panels.head import Head
 from layout_gui.panels.last_line import LastLine
 from layout_gui.panels.notice import Notice
@@ -54,6 +54,7 @@ if TYPE_CHECKING:
     from layout_gui.document.cut_search import CutSearch
     from layout_gui.panels.drawer import Drawer
     from layout_gui.panels.findings import FindingsPanel
+    from layout_gui.panels.leaves import Leaves
     from layout_gui.panels.make_view import MakeView
     from layout_gui.panels.station_panels import StationPanels
     from layout_gui.panels.whatif import WhatIf
@@ -92,6 +93,7 @@ class MainWindow(QMainWindow):
     fields: StationPanels
     findings: FindingsPanel
     looking: Looking
+    leaves: Leaves
     _settling: Settling
 
     def __init__(
@@ -117,6 +119,7 @@ class MainWindow(QMainWindow):
         self._fields_open = True
         self._is_narrow = False
         self._bed_at = 0
+        self._drawn_leaves: tuple[float | None, ...] | None = None
         self._expected: QWidget | None = None
         self._station: StationName = "Bed"
         theme = self._theme()
@@ -154,7 +157,7 @@ class MainWindow(QMainWindow):
         )
         self.view, self.make_view, self.fields = made.view, made.make_view, made.fields
         self.whatif, self.drawer, self.findings = made.whatif, made.drawer, made.findings
-        self.cuts, self._settling = made.cuts, made.settling
+        self.cuts, self._settling, self.leaves = made.cuts, made.settling, made.leaves
         self.looking = made.looking
         if self._expected is not None:
             self._expected.deleteLater()
@@ -207,6 +210,7 @@ class MainWindow(QMainWindow):
             self.fields.show_now(self._station, now)
             self.findings.show_now(now)
             self.drawer.show_now(now)
+            self._show_leaves()
             self.make_view.set_plan(now.plan if self._station == "Make" else None)
 
     def guide(self) -> None:
@@ -454,7 +458,7 @@ class MainWindow(QMainWindow):
 
     def _connect_furniture(self) -> None:
         self.view.hint_changed.connect(self.last_line.show_hint)
-        self.fields.canopy_chosen.connect(self.view.set_canopy)
+        self.leaves.changed.connect(self._show_leaves)
         self.fields.setup_chosen.connect(self.make_view.set_setup)
         self.make_view.pages_chosen.connect(self.fields.pages_chosen)
         self.fields.finished.connect(self.refresh)
@@ -535,8 +539,18 @@ class MainWindow(QMainWindow):
             self._guiding.visit(station)
         self.refresh()
         if self.is_furnished:
-            self.view.set_canopy(self.fields.canopy_mm)
+            self._show_leaves()
             self.view.set_skew(is_shown=station == "Bed")
+
+    def _show_leaves(self) -> None:
+        """Draw the leaves that are wanted: at Grow, and elsewhere where they are pinned."""
+        from layout_gui.panels.leaves import leaf_widths  # noqa: PLC0415  loaded when first used
+
+        is_wanted = self._station == "Grow" or self.leaves.is_pinned
+        widths = leaf_widths(self.now(), self.leaves.wish) if is_wanted else None
+        if widths != self._drawn_leaves:
+            self._drawn_leaves = widths
+            self.view.set_canopy(widths)
 
     def _on_selection(self) -> None:
         names = [bed.name for bed in self.document.project.beds]

@@ -591,7 +591,7 @@ def test_the_theme_can_change(bench: Bench) -> None:
 
 def test_canopies_come_and_go(bench: Bench) -> None:
     before = bench.view.viewport().grab().toImage()
-    bench.view.set_canopy(140)
+    bench.view.set_canopy((140.0,))
     with_leaves = bench.view.viewport().grab().toImage()
     at = bench.pixel(110, 160).toPoint()
     assert with_leaves.pixelColor(at) != before.pixelColor(at)

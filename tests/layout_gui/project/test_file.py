@@ -56,6 +56,12 @@ BENCH: dict[str, Any] = {
     "cutting": {"kerf": 3, "turn": False},
     "choices": [{"name": "wider", "bed": "Bench bed", "spacing": "8 in"}],
     "accepted": [{"key": "web Bench bed R1 A1", "note": "the grower's own risk"}],
+    "growth": [
+        {
+            "crop": "lettuce, head",
+            "widths": [{"day": 4, "width": 60}, {"day": 21, "width": "7 1/2 in"}],
+        }
+    ],
     "guide_lines": [
         {"bed": "Bench bed", "x": "1/2 in"},
         {"bed": "Bench bed", "y": 9, "locked": True},

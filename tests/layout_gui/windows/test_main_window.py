@@ -17,6 +17,8 @@ from geometry.units import Length
 from layout_gui.canvas.view import Pointer
 from layout_gui.dialogs.question import Question
 from layout_gui.panels.fields import LengthField
+from layout_gui.panels.grow_panel import GrowPanel
+from layout_gui.panels.leaves import LeafWish
 from layout_gui.panels.make_panel import MakePanel
 from layout_gui.panels.stations import STATIONS
 from layout_gui.project import edits
@@ -92,7 +94,7 @@ def test_each_station_has_its_fields_and_make_has_the_pages(window: MainWindow) 
         assert window.stack.currentWidget() is on_stage
 
 
-def test_leaves_are_drawn_at_the_last_station_only(
+def test_leaves_are_drawn_at_the_last_station_or_where_they_are_pinned(
     window: MainWindow, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     drawn: list[object] = []
@@ -101,8 +103,32 @@ def test_leaves_are_drawn_at_the_last_station_only(
 
     window.go_to("Grow")
     window.go_to("Bed")
+    assert drawn == [(250.0,), None]
+    window.leaves.pin(is_on=True)
+    window.leaves.want(LeafWish("own", own=Length.of(180)))
+    window.go_to("Holes")
+    assert drawn[2:] == [(250.0,), (180.0,)]
+    window.leaves.pin(is_on=False)
+    assert drawn[-1] is None
 
-    assert drawn == [250, None]
+
+def test_measured_widths_are_noted_and_forgotten_as_steps(window: MainWindow) -> None:
+    window.document.start(make_project())
+    window.go_to("Grow")
+    grow = window.fields.panel("Grow")
+    assert isinstance(grow, GrowPanel)
+
+    grow.width_noted.emit(10, Length.of(90))
+    grow.width_noted.emit(20, Length.of(190))
+    assert window.document.undo_stack.undoText() == "Note the width on day 20"
+    window.leaves.want(LeafWish("day", 15))
+    assert grow.bar.wide.text() == "140 mm wide"
+    assert "Leaves touch from a width of 212 mm on." in grow.touch
+    grow.width_dropped.emit(20)
+
+    assert [each.day for each in window.document.project.growth[0].widths] == [10]
+    window.document.undo_stack.undo()
+    assert len(window.document.project.growth[0].widths) == 2
 
 
 def test_selecting_a_hole_goes_where_its_fields_are(window: MainWindow) -> None:
