@@ -1,5 +1,6 @@
 """The canvas: the selected bed at scale. The only place where pixels become millimetres."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import exp2
 from typing import Final
@@ -22,6 +23,7 @@ from PySide6.QtWidgets import QFrame, QGestureEvent, QGraphicsView, QPinchGestur
 
 from geometry.compare.crowding import LeafWidths
 from geometry.model.guide_line import Axis
+from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
 from geometry.units import Length
@@ -123,6 +125,7 @@ class BedView(QGraphicsView):
         self._is_fitted = True
         self._pan_from: QPoint | None = None
         self._held_at: tuple[QPoint, QPointF] | None = None
+        self._pointer_at: QPoint | None = None
         self._space_is_down = False
         self._is_armed = False
         self._flash_at = (0.0, 0.0)
@@ -357,6 +360,15 @@ class BedView(QGraphicsView):
         middle = self.mapToScene(self._middle())
         self.setFocus()
         self._hands.arm_corner(middle.x(), middle.y())
+
+    def pointer_place(self) -> tuple[float, float]:
+        """Return the place of the bed under the pointer, in the middle if it is elsewhere."""
+        place = self.mapToScene(self._pointer_at or self._middle())
+        return place.x(), place.y()
+
+    def follow(self, project: Project, targets: Sequence[tuple[str, float, float]]) -> None:
+        """Select the holes at these places (raft, bed coordinates) once the plan is there."""
+        self._hands.follow(project, targets)
 
     def delete_selected(self) -> None:
         """Leave out the selected holes, or remove the picked guide line."""
@@ -818,6 +830,7 @@ class BedView(QGraphicsView):
         )
 
     def _show_pointer(self, at: QPoint | None) -> None:
+        self._pointer_at = at
         self._top.set_pointer(None if at is None else at.x())
         self._left.set_pointer(None if at is None else at.y())
         places = self._hands.places

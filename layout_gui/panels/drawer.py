@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QAction, QResizeEvent
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from geometry.tongue import tr
 from layout_gui.panels.now import Now
@@ -73,6 +73,9 @@ class Drawer(QWidget):
         self._handles: dict[str, QToolButton] = {}
         self._about = label("", "quiet")
         self._about.setWordWrap(False)
+        self._about.setMinimumWidth(0)
+        self._about.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self._tools: list[QToolButton] = []
         self._stop = button(tr("Stop"), self._on_stop, "link")
         self._stop.setToolTip(tr("Leave it at what is worked out so far"))
         self._stop.hide()
@@ -91,9 +94,8 @@ class Drawer(QWidget):
             leaf.about_changed.connect(self._show_about)
             leaf.hide()
             box.addWidget(leaf, 1)
-        self._bar.addWidget(self._about)
+        self._bar.addWidget(self._about, 1)
         self._bar.addWidget(self._stop)
-        self._bar.addStretch(1)
         self._show_state()
 
     @property
@@ -113,6 +115,8 @@ class Drawer(QWidget):
             tool.setProperty("role", "plain")
             tool.setDefaultAction(action)
             self._bar.addWidget(tool)
+            self._tools.append(tool)
+        self._fit_bar()
 
     def set_open(self, *, is_open: bool, key: str = "") -> None:
         """Pull up a leaf in the place of the other, or fold the drawer.
@@ -131,6 +135,10 @@ class Drawer(QWidget):
         self._show_state()
         self.folded.emit()
 
+    def is_up(self, key: str) -> bool:
+        """Whether this leaf is pulled up."""
+        return self._leaves[key].is_open
+
     def toggle(self, key: str) -> None:
         """Pull up this leaf, or fold the drawer if it is up already."""
         self.set_open(is_open=not self._leaves[key].is_open, key=key)
@@ -145,12 +153,27 @@ class Drawer(QWidget):
         for leaf in self._leaves.values():
             leaf.set_theme(theme)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave out the words for the view, which stand in a menu too, where there is no room."""
+        super().resizeEvent(event)
+        self._fit_bar()
+
+    def _fit_bar(self) -> None:
+        """Handles are never cut off; the words for the view make room for them."""
+        parts = (*self._handles.values(), *self._tools)
+        wanted = sum(part.sizeHint().width() + self._bar.spacing() for part in parts)
+        margins = self._bar.contentsMargins()
+        has_room = wanted + margins.left() + margins.right() <= self.width()
+        for tool in self._tools:
+            tool.setVisible(has_room)
+
     def _make_handle(self, leaf: Leaf) -> QToolButton:
         handle = QToolButton()
         handle.setProperty("role", "handle")
         handle.setObjectName(leaf.key)
         handle.setAccessibleName(leaf.title)
         handle.setCheckable(True)
+        handle.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         handle.setToolTip(leaf.tip)
         handle.clicked.connect(lambda: self.toggle(leaf.key))
         return handle

@@ -28,9 +28,13 @@ if TYPE_CHECKING:
     from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
     from layout_gui.canvas.view import BedView
     from layout_gui.panels.findings import FindingsPanel
+    from layout_gui.windows.hole_work import HoleWork
     from layout_gui.windows.looking import Looking
 
-Part = Literal["drawer", "fields", "full screen"]
+Part = Literal["drawer", "table", "fields", "full screen"]
+
+LEAVES: Final[dict[Part, str]] = {"drawer": "what-if", "table": "table"}
+"""Which leaf of the drawer a part is."""
 
 
 class Desk(Protocol):
@@ -46,6 +50,7 @@ class Desk(Protocol):
     findings: FindingsPanel
     looking: Looking
     is_furnished: bool
+    holes: HoleWork
     theme_choice: ThemeChoice
     language_choice: LanguageChoice
 
@@ -114,6 +119,10 @@ def _has_bed(desk: Desk) -> bool:
 
 def _has_holes(desk: Desk) -> bool:
     return bool(desk.selection.holes)
+
+
+def _has_some(desk: Desk) -> bool:
+    return bool(desk.selection.holes or desk.selection.rafts)
 
 
 def _has_planting(desk: Desk) -> bool:
@@ -283,6 +292,17 @@ def _page_row(name: str, text: str, keys: str, right: int, up: int) -> Row:
     )
 
 
+def _pick_row(what: str, text: str, tip: str, *, needs_some: bool = True) -> Row:
+    return Row(
+        f"pick-{what}",
+        "Select",
+        text,
+        lambda desk: desk.holes.pick(what),
+        enabled=_has_some if needs_some else _has_planting,
+        tip=tip,
+    )
+
+
 MENUS: Final = {
     "File": mark("&File"),
     "Edit": mark("&Edit"),
@@ -292,6 +312,11 @@ MENUS: Final = {
     "Help": mark("&Help"),
 }
 """The menus with their words; a row names its menu by the key."""
+
+SUBMENUS: Final = {"Select": ("Edit", mark("S&elect more"))}
+"""Menus within a menu: which one, and their words there."""
+
+_SUBMENU_WORDS: Final = tuple((name, words) for name, (_, words) in SUBMENUS.items())
 
 ROWS: Final[tuple[Row, ...]] = (
     Row("new", "File", mark("&New project"), lambda desk: desk.files.new(), "Ctrl+N"),
@@ -351,6 +376,43 @@ ROWS: Final[tuple[Row, ...]] = (
     ),
     Row("quit", "File", mark("&Quit"), lambda desk: desk.close(), "Ctrl+Q", line=True),
     Row(
+        "cut",
+        "Edit",
+        mark("C&ut the holes"),
+        lambda desk: desk.holes.cut(),
+        "Ctrl+X",
+        _has_holes,
+        line=True,
+        tip=mark("Copies them and leaves them out"),
+    ),
+    Row(
+        "copy",
+        "Edit",
+        mark("C&opy the holes"),
+        lambda desk: desk.holes.copy(),
+        "Ctrl+C",
+        _has_holes,
+        tip=mark("As rows of text, for this program and for spreadsheets"),
+    ),
+    Row(
+        "paste",
+        "Edit",
+        mark("Paste at the pointe&r"),
+        lambda desk: desk.holes.paste(),
+        "Ctrl+V",
+        _is_planted,
+        tip=mark("In the table rows are pasted: one that names a hole moves it"),
+    ),
+    Row(
+        "paste-in-place",
+        "Edit",
+        mark("Paste &in place"),
+        lambda desk: desk.holes.paste_in_place(),
+        "Ctrl+Shift+V",
+        _is_planted,
+        tip=mark("On the same rafts, where the holes were"),
+    ),
+    Row(
         "pin",
         "Edit",
         mark("&Pin or unpin the holes"),
@@ -409,6 +471,22 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda desk: desk.selection.clear(),
         "Ctrl+Shift+A",
         _has_picked,
+    ),
+    _pick_row(
+        "invert", mark("All &others"), mark("Selects what is not selected now"), needs_some=False
+    ),
+    _pick_row("size", mark("The same hole &size"), mark("All holes of the bed that are as large")),
+    _pick_row("crop", mark("The same &crop"), mark("All holes of the bed with the same crop")),
+    _pick_row(
+        "design",
+        mark("The same &raft design"),
+        mark("All holes of the rafts that are drilled alike"),
+    ),
+    _pick_row(
+        "pinned",
+        mark("&Pinned ones only"),
+        mark("The pinned ones of the selected holes, or of all holes"),
+        needs_some=False,
     ),
     Row(
         "stop",
@@ -625,6 +703,7 @@ ROWS: Final[tuple[Row, ...]] = (
     _unit_row("in", mark("In &inches")),
     *(_station_row(number, name) for number, name in enumerate(STATIONS, start=1)),
     _part_row("drawer", mark("&What if?"), "F8"),
+    _part_row("table", mark("Table of &holes"), "Shift+F8"),
     _part_row("fields", mark("&Fields and findings"), "F9"),
     _part_row("full screen", mark("F&ull screen"), "F11"),
     Row(
@@ -785,6 +864,9 @@ class Actions:
         menus["Edit"].addAction(self.by_id["undo"])
         menus["Edit"].addAction(self.by_id["redo"])
         for row in ROWS:
+            if row.menu in SUBMENUS and row.menu not in menus:
+                parent, title = SUBMENUS[row.menu]
+                menus[row.menu] = menus[parent].addMenu(tr(title))
             if row.line:
                 menus[row.menu].addSeparator()
             menus[row.menu].addAction(self.by_id[row.id])
@@ -826,7 +908,7 @@ class Actions:
         listed += [(row.menu, _plain(tr(row.text)), row.keys) for row in ROWS if row.keys]
         ordered = [
             (_plain(tr(words)), what, keys)
-            for menu, words in MENUS.items()
+            for menu, words in (*MENUS.items(), *_SUBMENU_WORDS)
             for place, what, keys in listed
             if place == menu
         ]

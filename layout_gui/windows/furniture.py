@@ -9,12 +9,14 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.findings import FindingsPanel
+from layout_gui.panels.hole_table import HoleTable
 from layout_gui.panels.leaves import Leaves
 from layout_gui.panels.make_view import MakeView
 from layout_gui.panels.page_setup import read_setup
 from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.whatif import WhatIf
 from layout_gui.screen.theme import Theme
+from layout_gui.windows.hole_work import HoleWork
 from layout_gui.windows.looking import Looking
 from layout_gui.windows.settings import Settings
 from layout_gui.windows.settling import Settling
@@ -40,7 +42,9 @@ class Furniture:
         self.looking = Looking(self.view, document, selection, settings, window)
         self.leaves = Leaves(window)
         self.whatif = WhatIf(document, theme, leaves=self.leaves)
-        self.drawer = Drawer([self.whatif])
+        self.table = HoleTable(document, selection)
+        self.drawer = Drawer([self.whatif, self.table])
+        self.holes = HoleWork(document, selection, self.view, self.table, asks, window)
         self.cuts = CutSearch(document, window)
         self.fields = StationPanels(document, self.cuts, selection, asks, settings, self.leaves)
         self.findings = FindingsPanel()

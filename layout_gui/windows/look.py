@@ -126,6 +126,16 @@ QTreeWidget, QListWidget, QTableWidget {
 QTreeWidget::item, QListWidget::item { padding: 5px 6px; border: none; }
 QTreeWidget::item:selected, QListWidget::item:selected { background: $accent_soft; color: $text; }
 QTreeWidget:focus, QListWidget:focus { border: 2px solid $accent; }
+QTableView { background: transparent; border: 1px solid $line; border-radius: 7px; outline: 0;
+  alternate-background-color: $surface; selection-background-color: $accent_soft;
+  selection-color: $text; }
+QTableView::item { padding: 2px 6px; border: none; }
+QTableView::item:selected { background: $accent_soft; color: $text; }
+QTableView::item:focus { border: 1px solid $accent; }
+QTableView:focus { border: 2px solid $accent; }
+QTableView QLineEdit { border-radius: 0; padding: 0 4px; }
+QTableView QTableCornerButton::section { background: transparent; border: none; }
+QAbstractScrollArea::corner { background: transparent; border: none; }
 QHeaderView { background: transparent; }
 QHeaderView::section { background: transparent; color: $quiet_text; border: none;
   padding: 4px 6px; font-size: ${small}pt; }

@@ -39,7 +39,7 @@ from layout_gui.panels.road import Road
 from layout_gui.panels.start import StartPage, usual_unit
 from layout_gui.panels.stations import StationName, no_stations, stations
 from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
-from layout_gui.windows.actions import TOOLS, Actions, Part
+from layout_gui.windows.actions import LEAVES, TOOLS, Actions, Part
 from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
@@ -54,11 +54,13 @@ if TYPE_CHECKING:
     from layout_gui.document.cut_search import CutSearch
     from layout_gui.panels.drawer import Drawer
     from layout_gui.panels.findings import FindingsPanel
+    from layout_gui.panels.hole_table import HoleTable
     from layout_gui.panels.leaves import Leaves
     from layout_gui.panels.make_view import MakeView
     from layout_gui.panels.station_panels import StationPanels
     from layout_gui.panels.whatif import WhatIf
     from layout_gui.windows.guiding import Guiding
+    from layout_gui.windows.hole_work import HoleWork
     from layout_gui.windows.looking import Looking
     from layout_gui.windows.settling import Settling
 
@@ -88,6 +90,8 @@ class MainWindow(QMainWindow):
     view: BedView
     make_view: MakeView
     whatif: WhatIf
+    table: HoleTable
+    holes: HoleWork
     drawer: Drawer
     cuts: CutSearch
     fields: StationPanels
@@ -158,6 +162,7 @@ class MainWindow(QMainWindow):
         self.view, self.make_view, self.fields = made.view, made.make_view, made.fields
         self.whatif, self.drawer, self.findings = made.whatif, made.drawer, made.findings
         self.cuts, self._settling, self.leaves = made.cuts, made.settling, made.leaves
+        self.table, self.holes = made.table, made.holes
         self.looking = made.looking
         if self._expected is not None:
             self._expected.deleteLater()
@@ -307,9 +312,9 @@ class MainWindow(QMainWindow):
 
     def fold(self, part: Part) -> None:
         """Fold a part of the window away, or unfold it."""
-        if part == "drawer":
+        if part in LEAVES:
             self.furnish()
-            self.drawer.toggle(self.whatif.key)
+            self.drawer.toggle(LEAVES[part])
         elif part == "fields":
             self._fields_open = not self._fields_open
             is_wanted = self._fields_open and bool(self.document.project.beds)
@@ -319,8 +324,8 @@ class MainWindow(QMainWindow):
 
     def is_open(self, part: Part) -> bool:
         """Tell whether a part of the window is unfolded."""
-        if part == "drawer":
-            return self.is_furnished and self.whatif.is_open
+        if part in LEAVES:
+            return self.is_furnished and self.drawer.is_up(LEAVES[part])
         return self._fields_open if part == "fields" else self.isFullScreen()
 
     def next_pane(self) -> None:
@@ -459,6 +464,7 @@ class MainWindow(QMainWindow):
     def _connect_furniture(self) -> None:
         self.view.hint_changed.connect(self.last_line.show_hint)
         self.leaves.changed.connect(self._show_leaves)
+        self.holes.said.connect(self.last_line.show_hint)
         self.fields.setup_chosen.connect(self.make_view.set_setup)
         self.make_view.pages_chosen.connect(self.fields.pages_chosen)
         self.fields.finished.connect(self.refresh)

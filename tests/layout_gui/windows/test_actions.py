@@ -9,7 +9,7 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QMenu
 
 from geometry.model.project import Project
-from layout_gui.windows.actions import MENUS, ROWS, TOOLS
+from layout_gui.windows.actions import MENUS, ROWS, SUBMENUS, TOOLS
 from layout_gui.windows.looking import CANVAS_MENUS
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_bench, make_project
@@ -39,8 +39,9 @@ def test_keys_and_mnemonics_are_given_once() -> None:
     keys.update(("Ctrl+Z", "Ctrl+Y", "Ctrl+Shift+Z"))
     assert [key for key, times in keys.items() if times > 1] == []
 
+    titles = [(row.menu, row.text) for row in ROWS] + list(SUBMENUS.values())
     letters = Counter(
-        (row.menu, row.text[row.text.index("&") + 1].lower()) for row in ROWS if "&" in row.text
+        (menu, text[text.index("&") + 1].lower()) for menu, text in titles if "&" in text
     )
     assert [letter for letter, times in letters.items() if times > 1] == []
 
@@ -55,7 +56,10 @@ def test_every_action_stands_in_its_menu(window: MainWindow) -> None:
     menus = {menu.title(): menu for menu in window.head.menu_bar.findChildren(QMenu)}
 
     for row in ROWS:
-        assert window.actions_.by_id[row.id] in menus[f"&{row.menu}"].actions(), row.id
+        _, title = SUBMENUS.get(row.menu, ("", f"&{row.menu}"))
+        assert window.actions_.by_id[row.id] in menus[title].actions(), row.id
+    for parent, title in SUBMENUS.values():
+        assert menus[title].menuAction() in menus[f"&{parent}"].actions(), title
     assert {f"&{name}" for name in MENUS} <= set(menus)
     assert set(TOOLS) <= {row.id for row in ROWS}
 

@@ -1,0 +1,98 @@
+"""A row of parts that goes on in the next line where there is no room left."""
+
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
+from PySide6.QtWidgets import QLayout, QLayoutItem, QSizePolicy, QWidget
+
+_GAP = 6
+
+
+class Flow(QLayout):
+    """Lays parts out from left to right, as high as their line, line beneath line."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._items: list[QLayoutItem] = []
+        self.setContentsMargins(0, 0, 0, 0)
+
+    def addItem(self, item: QLayoutItem) -> None:
+        """Add a part at the end."""
+        self._items.append(item)
+
+    def count(self) -> int:
+        """How many parts there are."""
+        return len(self._items)
+
+    def itemAt(self, index: int) -> QLayoutItem | None:
+        """Return a part; None beyond the last one."""
+        return self._items[index] if 0 <= index < len(self._items) else None
+
+    def takeAt(self, index: int) -> QLayoutItem | None:
+        """Take a part out."""
+        return self._items.pop(index) if 0 <= index < len(self._items) else None
+
+    def expandingDirections(self) -> Qt.Orientation:
+        """Take no more room than is needed."""
+        return Qt.Orientation(0)
+
+    def hasHeightForWidth(self) -> bool:
+        """A narrow row is a high one."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """How high all lines are together."""
+        return self._lay(QRect(0, 0, width, 0), is_real=False)
+
+    def setGeometry(self, rect: QRect) -> None:
+        """Lay the parts out."""
+        super().setGeometry(rect)
+        self._lay(rect, is_real=True)
+
+    def sizeHint(self) -> QSize:
+        """All in one line."""
+        shown = [item.sizeHint() for item in self._items if not item.isEmpty()]
+        return QSize(
+            sum(size.width() + _GAP for size in shown), max((s.height() for s in shown), default=0)
+        )
+
+    def minimumSize(self) -> QSize:
+        """The widest part in a line by itself."""
+        shown = [item.minimumSize() for item in self._items if not item.isEmpty()]
+        return QSize(
+            max((size.width() for size in shown), default=0),
+            max((size.height() for size in shown), default=0),
+        )
+
+    def _lay(self, rect: QRect, *, is_real: bool) -> int:
+        x, y, high = rect.x(), rect.y(), 0
+        line: list[tuple[QLayoutItem, QRect]] = []
+        for item in self._items:
+            if item.isEmpty():
+                continue
+            size = item.sizeHint()
+            if line and x + size.width() > rect.right() + 1:
+                self._place(line, high, is_real=is_real)
+                x, y, high, line = rect.x(), y + high + _GAP, 0, []
+            width = min(size.width(), max(rect.width(), 1))
+            line.append((item, QRect(QPoint(x, y), QSize(width, size.height()))))
+            x += width + _GAP
+            high = max(high, size.height())
+        self._place(line, high, is_real=is_real)
+        return y + high - rect.y()
+
+    @staticmethod
+    def _place(line: list[tuple[QLayoutItem, QRect]], high: int, *, is_real: bool) -> None:
+        if is_real:
+            for item, box in line:
+                item.setGeometry(box.translated(0, (high - box.height()) // 2))
+
+
+def flowing(*parts: QWidget) -> QWidget:
+    """Put parts into such a row."""
+    made = QWidget()
+    flow = Flow(made)
+    for part in parts:
+        flow.addWidget(part)
+    policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+    policy.setHeightForWidth(True)
+    made.setSizePolicy(policy)
+    return made
