@@ -58,6 +58,9 @@ class Hands(QObject):
     armed = Signal(bool)
     """Whether a tool is in hand that draws or adds something."""
 
+    ended = Signal()
+    """A gesture is over, made real or taken back."""
+
     snapped = Signal(str)
     """What the thing on the move snapped to, in words; empty when it is free."""
 
@@ -123,6 +126,13 @@ class Hands(QObject):
         typing = self._things.typing(self._gesture)
         return typing is not None and typing.typed.is_begun
 
+    def low_of(self, project: Project) -> tuple[float, float]:
+        """Return where the bed of a project that is shown begins, seen from the current one.
+
+        While its left or lower wall is pulled that is elsewhere than at 0, 0.
+        """
+        return self._things.low_of(project)
+
     def show_bed(self, bed_plan: BedPlan | None) -> None:
         """Take note of the plan that is shown now."""
         if bed_plan is None:
@@ -183,6 +193,7 @@ class Hands(QObject):
         if gesture is None:
             return
         gesture.release(touch)
+        self._end()
         if not self._is_armed:
             self._go_below(touch)
             self.say_what_can_be_done()
@@ -228,6 +239,7 @@ class Hands(QObject):
             return False
         gesture.cancel()
         self._disarm()
+        self._end()
         self.say_what_can_be_done()
         return True
 
@@ -257,7 +269,7 @@ class Hands(QObject):
         modifiers = event.modifiers()
         if self._things.key(event, self._gesture):
             if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
-                self._gesture = None
+                self._end()
             return True
         if key in ARROWS and not modifiers & Qt.KeyboardModifier.AltModifier:
             return self._arrow(*ARROWS[key], modifiers)
@@ -435,6 +447,12 @@ class Hands(QObject):
         if last is not None:
             self._selection.set_holes([last])
         return last is not None
+
+    def _end(self) -> None:
+        """Tell that the gesture is over."""
+        self._gesture = None
+        self._things.end()
+        self.ended.emit()
 
     def _picked(self) -> HoleName | Thing | None:
         """What is selected by itself."""

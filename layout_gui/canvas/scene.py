@@ -39,7 +39,7 @@ class BedScene(QGraphicsScene):
         self.skew = Skew(tones, 2.5)
         self.frames = Frames(tones, 4)
         self.rings = Rings(tones, 5)
-        self.thing_marks = ThingMarks(tones, 6.5)
+        self.thing_marks = ThingMarks(tones, 9.5)
         self.hover = Rings(tones, 5, width=1.2)
         self.moving = Rings(tones, 6, ghost=True)
         self.dimensions = Dimensions(tones, 3.5)
@@ -106,6 +106,11 @@ class BedScene(QGraphicsScene):
         """Show leaves of these widths, one a planting; None shows none."""
         self._leaves = leaves
         self.canopies.show_canopies(self._bed_plan, leaves, self.outline_box)
+
+    def set_low(self, x: float, y: float) -> None:
+        """Show what a gesture shows as seen from a bed that begins here."""
+        for item in (self.thing_marks, self.guides):
+            item.setPos(-x, -y)
 
     def set_pixel(self, pixel_mm: float) -> None:
         """Take note of the zoom."""

@@ -5,6 +5,7 @@ be is refused with its reason; what is shown stays the last that could be.
 """
 
 from abc import ABC, abstractmethod
+from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -19,7 +20,7 @@ from geometry.model.guide_line import Axis
 from geometry.model.outlines import Disc, Polygon
 from geometry.model.project import Project
 from geometry.rafts.split import joint_lines, lay_rafts
-from geometry.tongue import tr
+from geometry.tongue import mark, tr
 from geometry.units import format_length
 from layout_gui.canvas.gestures import REACH_PX, THRESHOLD_PX, Table, Touch
 from layout_gui.canvas.snapping import Guide
@@ -34,7 +35,7 @@ from layout_gui.project.grips import Grip, Place, corner_grips
 from layout_gui.project.things import Thing
 from layout_gui.screen.painter import loop_path
 
-_KEYS: Final = "Alt: free, Shift: straight, type a number, Esc: back"
+_KEYS: Final = mark("type a number · Shift straight · Alt free · Esc back")
 
 
 @dataclass(frozen=True, slots=True)
@@ -319,7 +320,7 @@ class PullGrip(Pull):
         grip = edits_things.grips_of(made)[self._number]
         at = float(grip.x), float(grip.y)
         if isinstance(made.shape, Polygon):
-            return Look(path, place_labels(self.typed, grip), [at])
+            return Look(path, place_labels(self.typed, grip, at), [at])
         return Look(path, box_labels(made, self.typed), [at])
 
     def text(self) -> str:
@@ -368,6 +369,12 @@ class PullCorner(Pull):
         self._grip = desk.things.corners[thing.number]
         self._is_free = isinstance(desk.bed.outline, Polygon)
         self._box = exact_box(desk.bed.outline)
+        self._lows: deque[tuple[Project, Place]] = deque(maxlen=8)
+
+    def low_of(self, project: Project) -> tuple[float, float]:
+        """Return where the box of the bed begins in this project, in the coordinates of before."""
+        low = next((low for made, low in self._lows if made is project), None)
+        return (float(low[0]), float(low[1])) if low is not None else (0.0, 0.0)
 
     def snapped(self, touch: Touch, snapper: ThingSnapper) -> tuple[Place, tuple[Guide, ...]]:
         """Let the corner snap."""
@@ -378,23 +385,32 @@ class PullCorner(Pull):
     def made(self, dx: Fraction, dy: Fraction) -> Project:
         """Return the project with the corner pulled."""
         x, y = self._place(dx, dy)
-        bed = self.desk.bed.name
-        return edits_things.pull_corner(self._project, bed, self.thing.number, x, y)
+        bed, number = self.desk.bed, self.thing.number
+        made = edits_things.pulled_outline(bed, number, x, y)
+        project = edits_things.pull_corner(self._project, bed.name, number, x, y)
+        self._lows.appendleft((project, (made.x, made.y)))
+        return project
 
     def look(self, project: Project) -> Look:
-        """Show the outline where it goes, in the coordinates of the plan that is shown."""
+        """Show the outline where it goes, in the coordinates of before."""
         outline = edits.find_bed(project, self.desk.bed.name).outline
+        low_x, low_y = self.low_of(project)
         length, width = map(float, exact_box(outline))
         grip = corner_grips(outline)[self.thing.number]
+        spot = float(grip.x) + low_x, float(grip.y) + low_y
         if self._is_free:
-            labels = place_labels(self.typed, grip)
+            labels = place_labels(self.typed, grip, spot)
         else:
             labels = [
-                SizeLabel(length / 2, 0, self.typed.words(0, exact_box(outline)[0]), "below"),
-                SizeLabel(0, width / 2, self.typed.words(1, exact_box(outline)[1]), "left"),
+                SizeLabel(
+                    low_x + length / 2, low_y, self.typed.words(0, exact_box(outline)[0]), "below"
+                ),
+                SizeLabel(
+                    low_x, low_y + width / 2, self.typed.words(1, exact_box(outline)[1]), "left"
+                ),
             ]
-        spots = [(float(grip.x), float(grip.y))]
-        return Look(loop_path([outline_loop(outline)]), labels, spots)
+        path = loop_path([outline_loop(outline)]).translated(low_x, low_y)
+        return Look(path, labels, [spot])
 
     def _place(self, dx: Fraction, dy: Fraction) -> Place:
         grip, typed = self._grip, self.typed
@@ -486,9 +502,9 @@ def joint_text(before: Bed, after: Bed, thing: Thing) -> str:
     return tr("Move joints along") if thing.kind == "along" else tr("Move joints across")
 
 
-def place_labels(typed: TypedSizes, grip: Grip) -> list[SizeLabel]:
-    """Return the place of a free corner as labels beside it."""
-    x, y = float(grip.x), float(grip.y)
+def place_labels(typed: TypedSizes, grip: Grip, at: tuple[float, float]) -> list[SizeLabel]:
+    """Return the place of a free corner as labels beside where it is shown."""
+    x, y = at
     words = (
         tr("x {size}", size=typed.words(0, grip.x)),
         tr("y {size}", size=typed.words(1, grip.y)),

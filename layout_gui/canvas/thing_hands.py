@@ -76,6 +76,7 @@ class ThingHands:
         self._say = say
         self._disarm = disarm
         self.tool: Tool | None = None
+        self._pulled: PullCorner | None = None
         self._counted: tuple[Thing, int] | None = None
 
     # -- pointer ---------------------------------------------------------------------------------
@@ -254,11 +255,20 @@ class ThingHands:
             self.tool.desk = ThingTable(table, things, self._marks)
             self.tool.snapper = self.tool.desk.snapper(None)
 
+    def low_of(self, project: Project) -> tuple[float, float]:
+        """Return where the box of the bed begins while its corner is pulled; 0, 0 otherwise."""
+        return self._pulled.low_of(project) if self._pulled is not None else (0.0, 0.0)
+
+    def end(self) -> None:
+        """Take note that the gesture is over."""
+        self._pulled = None
+
     def _pull(self, desk: ThingTable, thing: Thing, touch: Touch) -> Gesture:
         if thing.is_joint:
             return MoveJoint(desk, thing, touch)
         if thing.kind == "corner":
-            return PullCorner(desk, thing, touch)
+            self._pulled = PullCorner(desk, thing, touch)
+            return self._pulled
         return MoveStanding(desk, thing, touch)
 
     def _nudge(self, table: Table, thing: Thing, way: tuple[Fraction, Fraction], key: str) -> None:

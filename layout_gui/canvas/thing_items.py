@@ -99,7 +99,7 @@ class ThingMarks(Overlay):
         self._cover()
 
     def paint(
-        self, painter: QPainter, _option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+        self, painter: QPainter, _option: QStyleOptionGraphicsItem, widget: QWidget | None = None
     ) -> None:
         """Paint lines in the bed, squares and plates in pixels."""
         accent = self.tones.accent
@@ -128,8 +128,9 @@ class ThingMarks(Overlay):
         for spot in self._moving.spots:
             self._paint_square(painter, to_screen.map(spot), GRIP_PX, filled=True)
         painter.setFont(small_font(TEXT_PX, bold=True))
+        room = QRectF(widget.rect()).adjusted(4, 4, -4, -4) if widget is not None else None
         for label in self._labels:
-            self._paint_label(painter, label, to_screen.map(QPointF(label.x, label.y)))
+            self._paint_label(painter, label, to_screen.map(QPointF(label.x, label.y)), room)
         painter.restore()
 
     def _paint_square(self, painter: QPainter, at: QPointF, side: float, *, filled: bool) -> None:
@@ -137,11 +138,17 @@ class ThingMarks(Overlay):
         painter.setBrush(self.tones.accent if filled else self.tones.surface)
         painter.drawRect(QRectF(at.x() - side / 2, at.y() - side / 2, side, side))
 
-    def _paint_label(self, painter: QPainter, label: SizeLabel, at: QPointF) -> None:
+    def _paint_label(
+        self, painter: QPainter, label: SizeLabel, at: QPointF, room: QRectF | None
+    ) -> None:
+        """Paint a size on its plate, within the view."""
         width = text_width_px(label.text, TEXT_PX) * 1.12 + 14
         right, down = _ASIDE[label.side]
         left = at.x() + right - (width if label.side == "left" else width / 2)
         plate = QRectF(left, at.y() + down - _PLATE_PX / 2, width, _PLATE_PX)
+        if room is not None and room.intersects(plate):
+            plate.moveLeft(min(max(plate.left(), room.left()), room.right() - width))
+            plate.moveTop(min(max(plate.top(), room.top()), room.bottom() - _PLATE_PX))
         painter.setPen(QPen(self.tones.accent, 1))
         painter.setBrush(self.tones.surface)
         painter.drawRoundedRect(plate, 4, 4)

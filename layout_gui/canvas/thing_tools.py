@@ -41,9 +41,9 @@ FIRST_SIZE: Final[dict[Unit, Length]] = {
 
 _CLOSE_PX: Final = 9.0
 _HANDS_ON: Final[dict[DrawnForm, str]] = {
-    "rectangle": mark("Drag from one corner of it to the other, or type its size · Esc: leave it"),
-    "round": mark("Drag from its middle to its rim, or type how wide it is · Esc: leave it"),
-    "corners": mark("Click its corners one by one, Enter closes it · Esc: leave it"),
+    "rectangle": mark("Drag from one corner of it to the other, or type its size · Esc leave it"),
+    "round": mark("Drag from its middle to its rim, or type how wide it is · Esc leave it"),
+    "corners": mark("Click its corners one by one, Enter closes it · Esc leave it"),
 }
 
 
@@ -203,11 +203,6 @@ class DrawThing(Tool):
             return
         self.put(text, project, thing)
 
-    @property
-    def name(self) -> str:
-        """What is being drawn, for people."""
-        return tr("New zone") if self.kind == "zone" else tr("New obstacle")
-
 
 class DrawBox(DrawThing):
     """Drag a rectangle from corner to corner, or a round thing from its middle to its rim."""
@@ -279,9 +274,7 @@ class DrawBox(DrawThing):
         if self.try_out(*self._shape()):
             self.say(
                 tr(
-                    "{name} {sizes} · let go or Enter: that is it · Shift: square, Alt: free,"
-                    " type a number, Tab: the next, Esc: leave it",
-                    name=self.name,
+                    "{sizes} · type a size, Tab the next · Shift square · Alt free · Esc leave it",
                     sizes=" \N{MULTIPLICATION SIGN} ".join(label.text for label in labels),
                 )
             )
@@ -410,9 +403,7 @@ class DrawCorners(DrawThing):
         self.desk.marks.show_moving(path, [label], spots)
         self.say(
             tr(
-                "{name}, corner {n}, side {size} · click: corner, Enter: close it,"
-                " Shift: straight, Backspace: one back, Esc: leave it",
-                name=self.name,
+                "Corner {n}, side {size} · Enter closes it · Backspace one back · Esc leave it",
                 n=len(self._corners) + 1,
                 size=label.text,
             )
@@ -445,7 +436,7 @@ class DrawCorners(DrawThing):
 
     def _close(self) -> None:
         if len(self._corners) < 3:
-            self.say(tr("It needs three corners or more · Esc: leave it"))
+            self.say(tr("It needs three corners or more · Esc leave it"))
             return
         low = min(x for x, _ in self._corners), min(y for _, y in self._corners)
         points = tuple((Length(x - low[0]), Length(y - low[1])) for x, y in self._corners)
@@ -501,7 +492,7 @@ class DrawOutlineCorner(Tool):
         self.desk.marks.show_moving(path, labels, [(x, y)])
         self.say(
             tr(
-                "New corner of the outline {x}, {y} · click or Enter: put it there, Esc: leave it",
+                "Corner at {x}, {y} · click or Enter puts it there · Esc leave it",
                 x=words[0],
                 y=words[1],
             )

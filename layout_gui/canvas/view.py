@@ -123,6 +123,9 @@ class BedView(QGraphicsView):
         self._zero_drag: DragZero | None = None
         self._bed_plan: BedPlan | None = None
         self._is_fitted = True
+        self._fit_is_due = False
+        self._low = (0.0, 0.0)
+        self._from_pixels: QTransform | None = None
         self._pan_from: QPoint | None = None
         self._held_at: tuple[QPoint, QPointF] | None = None
         self._pointer_at: QPoint | None = None
@@ -145,6 +148,7 @@ class BedView(QGraphicsView):
         self._top.handled.connect(lambda event: self._on_ruler("y", event))
         self._left.handled.connect(lambda event: self._on_ruler("x", event))
         self._corner.handled.connect(self._on_corner)
+        self._hands.ended.connect(self._on_ended)
         document.plan_changed.connect(self._on_plan)
         selection.changed.connect(self._on_selection)
         self._on_plan(document.plan)
@@ -429,7 +433,33 @@ class BedView(QGraphicsView):
             self._eyes.put_away()
             self._show_aids()
             self.viewport().update()
+        self._keep_in_place(self._hands.low_of(self._document.plan.project))
         if is_other or (self._is_fitted and self._scene.outline_box != old_box):
+            self._fit_is_due = self._hands.is_busy
+            if not self._fit_is_due:
+                self.fit()
+
+    def _keep_in_place(self, low: tuple[float, float]) -> None:
+        """Let what is shown stay where it is on the screen although the bed begins elsewhere."""
+        if low == self._low:
+            return
+        if self._from_pixels is None:
+            # Remembered, not asked again: a view scrolls in whole pixels and would creep.
+            back, _ = self.viewportTransform().inverted()
+            self._from_pixels = back * QTransform.fromTranslate(*self._low)
+        self._set_low(low)
+        centre = self._from_pixels.map(self._exact_middle())
+        self._look_at(centre - QPointF(*low), self.pixels_per_mm)
+
+    def _set_low(self, low: tuple[float, float]) -> None:
+        self._low = low
+        self._scene.set_low(*low)
+
+    def _on_ended(self) -> None:
+        self._from_pixels = None
+        self._set_low((0.0, 0.0))
+        if self._fit_is_due:
+            self._fit_is_due = False
             self.fit()
 
     def _show_selection(self) -> None:
@@ -488,6 +518,7 @@ class BedView(QGraphicsView):
             return
         scale = min(max(self.pixels_per_mm * factor, self._least_scale()), NEAREST)
         place = self._held(at)
+        self._from_pixels = None
         self._leave_fit()
         away = (self._exact_middle() - QPointF(at)) / scale
         self._look_at(QPointF(place.x() + away.x(), place.y() - away.y()), scale)
@@ -539,6 +570,7 @@ class BedView(QGraphicsView):
         self._show_rulers()
 
     def _pan(self, right: int, down: int) -> None:
+        self._from_pixels = None
         self._leave_fit()
         for bar, by in ((self.horizontalScrollBar(), right), (self.verticalScrollBar(), down)):
             bar.setValue(bar.value() + by)
@@ -818,7 +850,9 @@ class BedView(QGraphicsView):
         return self._touch_at(event.position(), event.modifiers())
 
     def _touch_at(self, at: QPointF, held: Qt.KeyboardModifier) -> Touch:
-        back, _ = self.viewportTransform().inverted()
+        back = self._from_pixels
+        if back is None:
+            back = self.viewportTransform().inverted()[0] * QTransform.fromTranslate(*self._low)
         place = back.map(at)
         return Touch(
             place.x(),

@@ -244,13 +244,15 @@ def duplicate_beside(project: Project, bed: str, thing: Thing) -> tuple[Project,
 
 def pull_corner(project: Project, bed: str, number: int, x: Fraction, y: Fraction) -> Project:
     """Pull a corner of the bed's outline to a place; obstacles and zones stay where they are."""
-    old = find_bed(project, bed)
-    found = corner_grips(old.outline)
+    return _with_outline(project, bed, pulled_outline(find_bed(project, bed), number, x, y))
+
+
+def pulled_outline(bed: Bed, number: int, x: Fraction, y: Fraction) -> Reshaped:
+    """Return a bed's outline with a corner pulled, and where its box then begins in the old one."""
+    found = corner_grips(bed.outline)
     if not 0 <= number < len(found):
         raise GeometryError(tr("This outline is held as the tape found it: type its measures."))
-    return _with_outline(
-        project, bed, pulled(old.outline, grips(old.outline).index(found[number]), x, y)
-    )
+    return pulled(bed.outline, grips(bed.outline).index(found[number]), x, y)
 
 
 def set_outline(project: Project, bed: str, outline: Outline) -> Project:

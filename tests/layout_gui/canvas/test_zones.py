@@ -47,7 +47,7 @@ def test_a_drag_with_the_tool_draws_a_zone_in_one_undo_step(bench: Bench) -> Non
     bench.view.arm_draw_zone()
     bench.press(150.3, 150.2)
     bench.move(300, 250)
-    assert any("New zone" in hint for hint in bench.hints)
+    assert any("150 mm" in hint for hint in bench.hints)
     bench.move(450.4, 349.6)
     bench.release(450.4, 349.6)
 
