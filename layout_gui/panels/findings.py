@@ -24,7 +24,7 @@ from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 from layout_gui.panels.finding_groups import FindingGroup, group_title, grouped, kind_of
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import Column, button, label, side_by_side
+from layout_gui.panels.parts import Column, Press, button, label, side_by_side
 from layout_gui.panels.stations import open_findings
 from layout_gui.wording import cure_label, finding_text, finding_title, no_cure_reason
 
@@ -361,7 +361,7 @@ class FindingsPanel(Column):
         self._show_place(finding)
 
     def _make_filter(self, place: str) -> QPushButton:
-        made = QPushButton()
+        made = Press()
         made.setProperty("role", "segment")
         made.setProperty("place", place)
         made.setCheckable(True)

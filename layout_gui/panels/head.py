@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 
 from geometry.tongue import tr
 from geometry.units import Unit
-from layout_gui.panels.parts import label
+from layout_gui.panels.parts import Press, label
 
 
 class Head(QFrame):
@@ -58,7 +58,7 @@ class Head(QFrame):
         """Show the units as buttons of which one is down."""
         group = QButtonGroup(self)
         for place, (unit, action) in enumerate(actions.items()):
-            press = QPushButton(unit)
+            press = Press(unit)
             press.setCheckable(True)
             press.setProperty("role", "segment")
             press.setProperty("place", ("first", "middle", "last")[place])

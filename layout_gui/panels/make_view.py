@@ -42,7 +42,7 @@ from geometry.tongue import mark, tr, tr_n
 from layout_gui.output.export import CUT_SHEET, TEMPLATE
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.page_map import PageMap
-from layout_gui.panels.parts import button, label, side_by_side
+from layout_gui.panels.parts import Press, button, label, side_by_side
 from layout_gui.screen.painter import paint_marks, y_up
 from layout_gui.screen.theme import Ink, Theme
 
@@ -238,7 +238,7 @@ class MakeView(QWidget):
         self._choices.setSpacing(6)
         self._group = QButtonGroup(self)
         self._count = label("", "quiet")
-        self._true_size = QPushButton(tr("True size"))
+        self._true_size = Press(tr("True size"))
         self._true_size.setCheckable(True)
         self._true_size.setToolTip(tr("Show the page as large as it will be on paper"))
         self._true_size.toggled.connect(lambda _on: self._scale())
@@ -354,7 +354,7 @@ class MakeView(QWidget):
             if widget is not None:
                 widget.deleteLater()
         for name in self._documents.pages:
-            press = QPushButton(tr(_WORDS[name]))
+            press = Press(tr(_WORDS[name]))
             press.setCheckable(True)
             press.setChecked(name == current)
             press.clicked.connect(lambda _on, name=name: self._show_document(name))

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -32,10 +33,21 @@ def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
 
 def button(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
     """Make a button that says what it does."""
-    made = QPushButton(text)
+    made = Press(text)
     made.setProperty("role", role)
     made.clicked.connect(lambda _on: slot())
     return made
+
+
+class Press(QPushButton):
+    """A button that Enter presses too, as the space bar does."""
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Press."""
+        if event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+            self.click()
+        else:
+            super().keyPressEvent(event)
 
 
 def rule() -> QFrame:

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from time import perf_counter
 from typing import get_args
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from geometry.checks.finding import Code, Cure, Finding, LeaveOut, MoveHole, Severity
@@ -233,16 +233,15 @@ def test_a_great_many_kinds_are_shown_bit_by_bit(qtbot: QtBot) -> None:
     assert not panel.more.isVisibleTo(panel)
 
 
-def test_the_list_stays_quick_with_thousands(qtbot: QtBot) -> None:
+def test_thousands_of_one_kind_take_no_more_widgets_than_one(qtbot: QtBot) -> None:
     found = tuple(replace(each, raft=f"R{raft}") for raft in range(100) for each in many(100))
     now = now_with(found)
     panel = make_panel(qtbot, now)
 
-    started = perf_counter()
     panel.show_now(now_with(found[:-1]))
 
-    assert perf_counter() - started < 0.5  # a twentieth of it on a quiet machine
     assert len(panel.cards) == 1
+    assert len(panel.findChildren(QWidget)) < 80
 
 
 def test_up_and_down_go_from_card_to_card(qtbot: QtBot) -> None:

@@ -1,0 +1,23 @@
+"""Small parts of all panels."""
+
+import pytest
+from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
+
+from layout_gui.panels.parts import button
+from tests.layout_gui.panels.desk import OFFSCREEN
+
+pytestmark = OFFSCREEN
+
+
+@pytest.mark.parametrize("key", [Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Space])
+def test_a_button_is_pressed_by_the_keys_that_people_use(qtbot: QtBot, key: Qt.Key) -> None:
+    pressed: list[bool] = []
+    made = button("Go", lambda: pressed.append(True))
+    qtbot.addWidget(made)
+    made.show()
+
+    qtbot.keyClick(made, key)
+    assert pressed == [True]
+    qtbot.keyClick(made, Qt.Key.Key_A)
+    assert pressed == [True]
