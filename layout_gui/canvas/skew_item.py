@@ -60,7 +60,7 @@ class Skew(Overlay):
         painter.setPen(hairline(self.tones.warn, 1.6, dashed=True))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawPolygon(QPolygonF(corners))
-        words = tr("as measured, its skew drawn {n} times as large", n=times)
+        words = tr("skew drawn {n} times as large", n=times)
         at = painter.transform().map(corners[0])
         painter.save()
         painter.resetTransform()

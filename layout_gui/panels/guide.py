@@ -2,11 +2,19 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Final
+from functools import cached_property
+from typing import Final, TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QFrame,
+    QHBoxLayout,
+    QPushButton,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 from geometry.tongue import tr
 from geometry.units import Unit
@@ -15,11 +23,13 @@ from layout_gui.panels.guide_foam import CropPage, DonePage, FoamPage
 from layout_gui.panels.guide_pages import InsidePage, LevelsPage, Page, ShapePage
 from layout_gui.panels.guide_talk import Talk
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import Column, button, label, stacked
+from layout_gui.panels.parts import Column, button, label
 from layout_gui.panels.stations import StationName
 from layout_gui.project import edits
 from layout_gui.project.first import QUESTIONS, open_question
 from layout_gui.screen.theme import Theme
+
+P = TypeVar("P", bound=Column)
 
 DONE: Final = "done"
 BEFORE_FOAM: Final = ("shape", "inside", "levels")
@@ -30,7 +40,7 @@ _STATIONS: Final[dict[str, StationName]] = {
 }  # fmt: skip
 
 
-_LEAST_CHARS: Final = 30
+_LEAST_CHARS: Final = 36
 """So many letters fit beside each other at any size of text."""
 
 
@@ -49,19 +59,12 @@ class Guide(QWidget):
         super().__init__()
         self._document = document
         self._talk = Talk(unit)
+        self._made: dict[str, Column] = {}
         self._now: Now | None = None
         self.setAccessibleName(tr("Guide"))
         self.setMinimumWidth(_LEAST_CHARS * self.fontMetrics().averageCharWidth())
-        self.shape_page = ShapePage(document, self._talk, theme)
-        self.inside_page = InsidePage(document, self._talk, theme)
-        self.levels_page = LevelsPage(document, self._talk)
-        self.foam_page = FoamPage(document, self._talk)
-        self.crop_page = CropPage(document, self._talk)
-        self.done_page = DonePage(self._talk)
-        self._pages: dict[str, Column] = {
-            **{page.question: page for page in self._questions()},
-            DONE: self.done_page,
-        }
+        self._theme = theme
+        self._stack = QStackedWidget()
         self._at: str = "shape"
         self._step = label("", "quiet")
         self._fault = label("", "warn")
@@ -71,7 +74,44 @@ class Guide(QWidget):
         self.leave = _button(tr("&Leave the guide"), self.left.emit, "link")
         self.leave.setToolTip(tr("What is answered stays; Help, Guide comes back here (Esc)"))
         self._lay_out()
-        self._connect()
+
+    @cached_property
+    def shape_page(self) -> ShapePage:
+        """The question about the shape."""
+        page = self._put(ShapePage(self._document, self._talk, self._theme), "shape")
+        page.picked.connect(self.shape_picked)
+        page.unit_chosen.connect(self.choose_unit)
+        return page
+
+    @cached_property
+    def inside_page(self) -> InsidePage:
+        """The question about the inside measures."""
+        return self._put(InsidePage(self._document, self._talk, self._theme), "inside")
+
+    @cached_property
+    def levels_page(self) -> LevelsPage:
+        """The question about the walls and the water."""
+        return self._put(LevelsPage(self._document, self._talk), "levels")
+
+    @cached_property
+    def foam_page(self) -> FoamPage:
+        """The question about the boards."""
+        return self._put(FoamPage(self._document, self._talk), "foam")
+
+    @cached_property
+    def crop_page(self) -> CropPage:
+        """The question about the crop."""
+        return self._put(CropPage(self._document, self._talk), "crop")
+
+    @cached_property
+    def done_page(self) -> DonePage:
+        """What stands at the end."""
+        page = self._put(DonePage(self._talk), DONE)
+        page.look_wanted.connect(self.look_wanted)
+        page.findings_wanted.connect(self.look_wanted)
+        page.make_wanted.connect(self.make_wanted)
+        page.question_wanted.connect(self.go_to)
+        return page
 
     @property
     def at(self) -> str:
@@ -85,7 +125,8 @@ class Guide(QWidget):
 
     def open(self, now: Now) -> None:
         """Begin at the first question that is not answered yet."""
-        self.levels_page.forget()
+        if "levels" in self._made:
+            self.levels_page.forget()
         self.go_to(open_question(now.project, now.bed) or DONE, now)
 
     def go_to(self, place: str, now: Now | None = None) -> None:
@@ -96,11 +137,11 @@ class Guide(QWidget):
         is_other = place != self._at
         self._at = place
         self._say("")
-        page = self._pages[place]
+        page = self._page(place)
         self._stack.setCurrentWidget(page)
         self.show_now(self._now)
         self.went_to.emit(_STATIONS[place])
-        if isinstance(page, (FoamPage, CropPage)) and (wanted := page.proposed(self._now)):
+        if isinstance(page, FoamPage | CropPage) and (wanted := page.proposed(self._now)):
             self._document.preview(wanted)
         page.verticalScrollBar().setValue(0)
         if is_other:
@@ -108,9 +149,7 @@ class Guide(QWidget):
 
     def begin(self) -> None:
         """Put the keyboard where the answer goes."""
-        page = self._pages[self._at]
-        if isinstance(page, (Page, DonePage)):
-            page.begin()
+        self._page(self._at).begin()
 
     def show_now(self, now: Now) -> None:
         """Show this moment; without a bed only the first question makes sense."""
@@ -124,11 +163,11 @@ class Guide(QWidget):
         self._step.setText(words if number else tr("All questions answered"))
         self.back.setEnabled(place != "shape")
         self.next.setVisible(place != DONE)
-        self._pages[place].show_now(now)
+        self._page(place).show_now(now)
 
     def go_on(self) -> None:
         """Take the answer that is shown and go to the next question."""
-        page = self._pages[self._at]
+        page = self._page(self._at)
         if self._now is None or not isinstance(page, Page):
             return
         fault = page.answer(self._now)
@@ -152,8 +191,10 @@ class Guide(QWidget):
 
     def set_theme(self, theme: Theme) -> None:
         """Paint in other colours from now on."""
-        self.shape_page.set_theme(theme)
-        self.inside_page.set_theme(theme)
+        self._theme = theme
+        for page in self._made.values():
+            if isinstance(page, (ShapePage, InsidePage)):
+                page.set_theme(theme)
 
     def choose_unit(self, unit: object) -> None:
         """Type lengths in another unit from now on; none of them changes."""
@@ -172,10 +213,26 @@ class Guide(QWidget):
         else:
             super().keyPressEvent(event)
 
-    def _questions(self) -> tuple[Page, ...]:
-        return (
-            self.shape_page, self.inside_page, self.levels_page, self.foam_page, self.crop_page,
-        )  # fmt: skip
+    def _page(self, place: str) -> Page | DonePage:
+        """Return a page; it is made now if it was not seen before."""
+        match place:
+            case "shape":
+                return self.shape_page
+            case "inside":
+                return self.inside_page
+            case "levels":
+                return self.levels_page
+            case "foam":
+                return self.foam_page
+            case "crop":
+                return self.crop_page
+            case _:
+                return self.done_page
+
+    def _put(self, page: P, place: str) -> P:
+        self._made[place] = page
+        self._stack.addWidget(page)
+        return page
 
     def _lay_out(self) -> None:
         box = QVBoxLayout(self)
@@ -183,7 +240,6 @@ class Guide(QWidget):
         box.setSpacing(0)
         self._step.setContentsMargins(20, 14, 20, 0)
         box.addWidget(self._step)
-        self._stack = stacked(*self._pages.values())
         box.addWidget(self._stack, 1)
         foot = QFrame()
         foot.setProperty("role", "last-line")
@@ -199,14 +255,6 @@ class Guide(QWidget):
         row.addStretch(1)
         column.addLayout(row)
         box.addWidget(foot)
-
-    def _connect(self) -> None:
-        self.shape_page.picked.connect(self.shape_picked)
-        self.shape_page.unit_chosen.connect(self.choose_unit)
-        self.done_page.look_wanted.connect(self.look_wanted)
-        self.done_page.findings_wanted.connect(self.look_wanted)
-        self.done_page.make_wanted.connect(self.make_wanted)
-        self.done_page.question_wanted.connect(self.go_to)
 
     def _say(self, fault: str) -> None:
         self._fault.setText(f"! {fault}" if fault else "")

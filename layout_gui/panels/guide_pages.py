@@ -47,9 +47,9 @@ _WORDS: Final[dict[str, str]] = {
     "cut_width": mark("Cut width"),
     "width_start": mark("Width at start"),
     "width_end": mark("Width at end"),
-    "length-2": mark("Length, other side"),
-    "width-2": mark("Width, other end"),
-    "width-3": mark("Width, middle"),
+    "length-2": mark("Length again"),
+    "width-2": mark("Width again"),
+    "width-3": mark("Middle width"),
     "diagonal-1": mark("Corner to corner"),
     "diagonal-2": mark("Other corners"),
 }
@@ -155,10 +155,6 @@ class InsidePage(Page):
         self._talk = talk
         self._now: Now | None = None
         self._half: dict[str, Length | None] = {}
-        self.set_title(
-            tr("How large is it inside?"),
-            tr("Measure the water, not the frame: inside, at the waterline, with the bed full."),
-        )
         self.picture = ShapePicture(theme)
         names = dict.fromkeys([name for needed in NEEDED.values() for name in needed])
         self.form = Form([self._field(name) for name in names], document)
@@ -197,6 +193,7 @@ class InsidePage(Page):
         shape = self._talk.shape(now)
         if shape != "rectangle" or (isinstance(outline, Measured) and outline.diagonals):
             self._half = {}
+        self.set_title(tr("How large is it inside?"), _how_to_measure(shape))
         known = frozenset(name for name, value in self._values(now).items() if value is not None)
         self.picture.show_shape(shape, known)
         for form in (self.form, self.again_form):
@@ -281,6 +278,15 @@ class InsidePage(Page):
             self.show_now(self._now)
 
 
+def _how_to_measure(shape: ShapeName) -> str:
+    if shape == "free":
+        return tr(
+            "Go round the bed. Measure every corner from the same wall on the left and the same"
+            " wall at the bottom, inside, at the waterline."
+        )
+    return tr("Measure the water, not the frame: inside, at the waterline, with the bed full.")
+
+
 def inside_words(outline: Outline, now: Now) -> tuple[str, bool]:
     """Say what the measures come to, and whether they cannot be."""
     unit = now.project.units
@@ -315,7 +321,7 @@ def inside_words(outline: Outline, now: Now) -> tuple[str, bool]:
 
 
 _LEAN_WORDS: Final[dict[str, tuple[str, str]]] = {
-    "depth": (mark("Measured again"), mark("so far below the first measuring")),
+    "depth": (mark("Depth"), mark("from the first measuring down to the second")),
     "length": (mark("Length there"), ""),
     "width": (mark("Width there"), ""),
     "highest": (mark("Highest water"), mark("below the first measuring")),

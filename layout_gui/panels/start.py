@@ -35,6 +35,10 @@ def usual_unit() -> Unit:
     return "mm" if QLocale.system().measurementSystem() == metric else "in"
 
 
+_MOST_CHARS: Final = 92
+"""Longer lines are hard to read."""
+
+
 class StartPage(QScrollArea):
     """The way into the guide; beside it a quick way, and projects and ready beds to open."""
 
@@ -68,8 +72,12 @@ class StartPage(QScrollArea):
         self._fill_choices()
         inside = QWidget()
         outer = QHBoxLayout(inside)
+        outer.setContentsMargins(0, 0, 0, 0)
+        column = QWidget()
+        column.setLayout(self._make_column())
+        column.setMaximumWidth(_MOST_CHARS * self.fontMetrics().averageCharWidth())
         outer.addStretch(1)
-        outer.addLayout(self._make_column())
+        outer.addWidget(column, 100)
         outer.addStretch(1)
         self.setWidget(inside)
 
@@ -127,7 +135,6 @@ class StartPage(QScrollArea):
             ),
             "quiet",
         )
-        words.setMinimumWidth(480)
         column.addWidget(words)
         column.addSpacing(10)
         column.addWidget(self.guide, 0, Qt.AlignmentFlag.AlignLeft)
@@ -161,7 +168,6 @@ class StartPage(QScrollArea):
             title.setBuddy(field)
             field.setAccessibleName(words)
             field.setObjectName(name)
-            field.setMinimumWidth(210)
             grid.addWidget(title, at // 2 * 2, at % 2)
             grid.addWidget(field, at // 2 * 2 + 1, at % 2)
             grid.setRowMinimumHeight(at // 2 * 2 + 1, 40)

@@ -169,7 +169,7 @@ def _holes(now: Now) -> Station:
     plan = now.bed_plan
     if now.planting is None:
         return Station("Holes", DASH, tr("nothing planted yet"), "open")
-    if plan is None:
+    if plan is None or plan.bed.planting is None:
         return Station("Holes", DASH, tr(WORKING), "open")
     density = format_density(plan.density_per_m2, now.project.units)
     crops = [crop for crop in plan.crops if crop.plants]

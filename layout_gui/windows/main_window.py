@@ -232,6 +232,8 @@ class MainWindow(QMainWindow):
             self._guiding = Guiding(self, self._theme(), self)
             self.stack.addWidget(self._guiding.stage)
             self._right.addWidget(self._guiding.panel)
+            least = max(_COLUMNS[True][1], self._guiding.panel.minimumWidth())
+            self._right.setMinimumWidth(least)
         return self._guiding
 
     @property
@@ -521,7 +523,10 @@ class MainWindow(QMainWindow):
         self.fields.setVisible(not is_guided)
         self.findings.setVisible(not is_guided)
         self.last_line.zoom.setVisible(has_bed)
-        self.drawer.setVisible(has_bed and self._station != "Make" and not is_guided)
+        has_drawer = has_bed and self._station != "Make" and not is_guided
+        if self.drawer.isHidden() and has_drawer:
+            QTimer.singleShot(0, self, self._on_folded)
+        self.drawer.setVisible(has_drawer)
 
     def _show_file(self) -> None:
         document = self.document
