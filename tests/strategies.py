@@ -18,7 +18,7 @@ from geometry.model.outlines import (
     Tapered,
 )
 from geometry.model.planting import DIRECTIONS, IN_USE, JOINT_RULES, PATTERNS, Blank, Pin, Planting
-from geometry.model.project import Accepted, Choice, Project
+from geometry.model.project import Accepted, Choice, Details, Project
 from geometry.model.sheet import Cutting, Score, Sheet
 from geometry.model.wanted import Density, parse_wanted
 from geometry.model.zone import Zone, ZoneRules
@@ -204,6 +204,12 @@ projects = st.builds(
         st.lists(beds, max_size=3, unique_by=lambda bed: bed.name).map(tuple),
         st.lists(sheets, max_size=2).map(tuple),
         st.builds(Cutting, gaps, gaps, st.booleans(), st.sampled_from(["sheets", "cost"]), gaps),
+        details=st.builds(
+            Details,
+            names | st.just(""),
+            names | st.just(""),
+            st.lists(names, max_size=3).map("\n".join),
+        ),
         accepted=st.lists(st.builds(Accepted, names, names), max_size=2).map(tuple),
     ),
     st.lists(choices, max_size=2),

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import astuple
 from math import ceil
 
 from geometry.cutting.plan import CutPlan
@@ -12,6 +13,7 @@ from geometry.drawing.paper import Paper
 from geometry.drawing.pattern_names import direction_name, pattern_name, rows_name
 from geometry.drawing.text_width import missing_characters
 from geometry.holes.place import Tried
+from geometry.model.project import Details
 from geometry.model.sheet import Sheet
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import listed, mark, number, plural, signed, tr, tr_n
@@ -119,8 +121,22 @@ def cautions_part(plan: Plan, paper: Paper) -> Part:
     )
 
 
+def _details_rows(details: Details, room: float) -> Iterator[Row]:
+    lines = [
+        tr("Revision {revision}", revision=details.revision) if details.revision else "",
+        tr("Drawn up by {author}", author=details.author) if details.author else "",
+        *details.notes.splitlines(),
+    ]
+    told = [text for text in lines if text.strip()]
+    for text in told:
+        yield words(text, room, height=_TEXT_MM)
+    if told:
+        yield gap()
+
+
 def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
     unit = plan.project.units
+    yield from _details_rows(plan.project.details, room)
     yield heading(tr("Beds"))
     yield from table(
         (
@@ -406,7 +422,7 @@ def _finding_rows(plan: Plan, room: float) -> Iterator[Row]:
 
 
 def _names(plan: Plan) -> str:
-    names = [plan.project.name]
+    names = [plan.project.name, *astuple(plan.project.details)]
     for bed in plan.beds:
         names.append(bed.bed.name)
         names += [obstacle.name for obstacle in bed.bed.obstacles]

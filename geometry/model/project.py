@@ -39,6 +39,18 @@ class Accepted:
 
 
 @dataclass(frozen=True, slots=True)
+class Details:
+    """What is worth knowing about a project besides its name; nothing is laid out by it.
+
+    ``revision`` is whatever the grower counts by ("B", "3", "spring"); ``notes`` may have lines.
+    """
+
+    author: str = ""
+    revision: str = ""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Project:
     """The whole intent. ``units`` only says how lengths are shown and bare numbers are read.
 
@@ -55,3 +67,4 @@ class Project:
     accepted: tuple[Accepted, ...] = ()
     guide_lines: tuple[GuideLine, ...] = ()
     growth: tuple[Growth, ...] = ()
+    details: Details = Details()

@@ -175,7 +175,14 @@ class _Job:
                 self.tell(number / max(1, total))
                 yield page
 
-        return render_pdf(told(), title=f"{self.plan.project.name}: {kind}")
+        project = self.plan.project
+        revision = project.details.revision
+        return render_pdf(
+            told(),
+            title=f"{project.name}: {kind}",
+            author=project.details.author,
+            subject=tr("revision {revision}", revision=revision) if revision else "",
+        )
 
     def _write_holes(self, part: Path) -> None:
         total = max(1, self.plan.plants)

@@ -26,11 +26,11 @@ _QUARTER_PULL: Final = 4 / 3 * tan(pi / 8)
 _SHARES: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}
 
 
-def render_pdf(pages: Iterable[Page], *, title: str) -> bytes:
+def render_pdf(pages: Iterable[Page], *, title: str, author: str = "", subject: str = "") -> bytes:
     """Write pages as PDF 1.7 that asks viewers to print at true size on one side.
 
     A page with a ``bookmark`` is found in the outline of the document. Text is real text. The
-    bytes depend on nothing but the pages and the title.
+    bytes depend on nothing but the pages and these words.
     """
     _register_fonts()
     stream = io.BytesIO()
@@ -44,6 +44,10 @@ def render_pdf(pages: Iterable[Page], *, title: str) -> bytes:
     )
     canvas.setTitle(title)
     canvas.setCreator("Raftwright")
+    if author:
+        canvas.setAuthor(author)
+    if subject:
+        canvas.setSubject(subject)
     for preference, value in (
         ("PrintScaling", "None"),
         ("Duplex", "Simplex"),

@@ -3,6 +3,7 @@
 import csv
 import json
 from collections.abc import Iterator
+from dataclasses import asdict
 from fractions import Fraction
 from typing import TextIO
 
@@ -68,6 +69,7 @@ def summary_json(plan: Plan) -> str:
     """Write the counts and densities of all beds and the totals, as JSON."""
     summary = {
         "project": plan.project.name,
+        **{key: text for key, text in asdict(plan.project.details).items() if text},
         "beds": [_bed_summary(bed) for bed in plan.beds],
         "total": {
             "plants": plan.plants,

@@ -87,6 +87,9 @@ FIELD_NAMES: Final = {
     "name": mark("Name"),
     "note": mark("Note"),
     "key": mark("Key"),
+    "author": mark("Author"),
+    "revision": mark("Revision"),
+    "notes": mark("Notes"),
     "crop": mark("Crop"),
     "length": mark("Length"),
     "width": mark("Width"),
@@ -280,7 +283,8 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
         case Length():
             found = BOUNDS[name].fault(value.exact)
         case str():
-            found = text_fault(value, LONGEST_NOTE if name in {"note", "key"} else LONGEST_NAME)
+            longest = LONGEST_NOTE if name in {"note", "key", "notes"} else LONGEST_NAME
+            found = text_fault(value.replace("\n", " ") if name == "notes" else value, longest)
         case bool() | None:
             pass
         case int():

@@ -133,6 +133,13 @@ def _project(project: Project) -> dict[str, Node]:
             }
             for record in project.growth
         ]
+    details = {
+        key: _text(text)
+        for key in ("author", "revision", "notes")
+        if (text := getattr(project.details, key))
+    }
+    if details:
+        node["details"] = details
     return node
 
 

@@ -18,6 +18,9 @@ _PROJECT: Final = (
     ("accepted", mark("findings left with a note")),
     ("growth", mark("leaf widths that were measured")),
     ("units", mark("the unit shown")),
+    ("guide_lines", mark("guide lines")),
+    ("growth", mark("measured leaf widths")),
+    ("details", mark("author, revision or notes")),
 )
 _BED: Final = (
     ("outline", mark("outline")),

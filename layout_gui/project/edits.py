@@ -30,7 +30,7 @@ from geometry.holes.claims import raft_kinds
 from geometry.model.bed import Bed
 from geometry.model.outlines import Outline
 from geometry.model.planting import Blank, Pin, Planting
-from geometry.model.project import Accepted, Choice, Project
+from geometry.model.project import Accepted, Choice, Details, Project
 from geometry.model.sheet import Cutting, Sheet
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import BedPlan, Plan
@@ -56,6 +56,13 @@ def rename_project(project: Project, name: str) -> Project:
     """Give the project another name."""
     refuse_out_of_bounds(name, "name")
     return replace(project, name=name)
+
+
+def describe(project: Project, name: str, details: Details) -> Project:
+    """Give the project a name and say who drew it up, which revision it is, and notes."""
+    refuse_out_of_bounds(name, "name")
+    refuse_out_of_bounds(details)
+    return replace(project, name=name, details=details)
 
 
 def set_sheets(project: Project, sheets: Iterable[Sheet]) -> Project:

@@ -128,13 +128,13 @@ def _length_schema(bound: bounds.Bound, words: str) -> WithJsonSchema:
     )
 
 
-def _text(longest: int, *, least: int = 0) -> PlainValidator:
+def _text(longest: int, *, least: int = 0, lines: bool = False) -> PlainValidator:
     def read(value: Any) -> str:
         if not isinstance(value, str):
             raise fault(tr("must be text"), tr("put it in quotes"))
         if len(value) < least:
             raise fault(tr("must not be empty"), tr("write a name"))
-        if found := bounds.text_fault(value, longest):
+        if found := bounds.text_fault(value.replace("\n", " ") if lines else value, longest):
             raise fault(*found)
         return value
 
@@ -155,6 +155,11 @@ Title = Annotated[
     str,
     _text(bounds.LONGEST_NAME, least=1),
     WithJsonSchema({"type": "string", "minLength": 1, "maxLength": bounds.LONGEST_NAME}),
+]
+Lines = Annotated[
+    str,
+    _text(bounds.LONGEST_NOTE, lines=True),
+    WithJsonSchema({"type": "string", "maxLength": bounds.LONGEST_NOTE}),
 ]
 Note = Annotated[
     str,
@@ -781,6 +786,18 @@ class Growth(Model):
         return growth.Growth(self.crop, tuple(each.build() for each in self.widths))
 
 
+class Details(Model):
+    """Who drew the project up, which revision it is, and notes; nothing is laid out by it."""
+
+    author: Name = ""
+    revision: Name = ""
+    notes: Lines = ""
+
+    def build(self) -> project.Details:
+        """Make the details."""
+        return project.Details(self.author, self.revision, self.notes)
+
+
 class Project(Model):
     """A project of rafts and planting holes: what the grower wants, nothing that follows from it.
 
@@ -803,6 +820,7 @@ class Project(Model):
     )
 
     growth: Annotated[list[Growth], Field(max_length=MOST_CHOICES)] = Field(default_factory=list)
+    details: Details = Field(default_factory=Details)
 
     def build(self, name: str) -> project.Project:
         """Make the project, called ``name`` if the file does not say."""
@@ -816,6 +834,7 @@ class Project(Model):
             accepted=tuple(accepted.build() for accepted in self.accepted),
             guide_lines=tuple(line.build() for line in self.guide_lines),
             growth=tuple(record.build() for record in self.growth),
+            details=self.details.build(),
         )
 
 

@@ -96,6 +96,9 @@ class Desk(Protocol):
     def show_keys(self) -> None:
         """Show the list of keys."""
 
+    def describe(self) -> None:
+        """Let the grower write down who drew the project up, its revision, and notes."""
+
     def show_machine(self) -> None:
         """Show the report about this machine."""
 
@@ -346,6 +349,14 @@ ROWS: Final[tuple[Row, ...]] = (
         mark("&Go back to the saved file…"),
         lambda desk: desk.files.revert(),
         enabled=_has_saved_file,
+    ),
+    Row(
+        "properties",
+        "File",
+        mark("About this &project…"),
+        lambda desk: desk.describe(),
+        enabled=_has_bed,
+        tip=mark("Name, author, revision and notes; they stand on the cut sheet"),
     ),
     Row(
         "earlier",

@@ -347,6 +347,12 @@ class MainWindow(QMainWindow):
         """Show what this program is."""
         about_dialog(self).open()
 
+    def describe(self) -> None:
+        """Let the grower write down who drew the project up, its revision, and notes."""
+        from layout_gui.windows.describing import describe  # noqa: PLC0415  loaded when first used
+
+        describe(self.document, self)
+
     def show_machine(self) -> None:
         """Show the report about this machine."""
         machine_dialog(self).open()

@@ -5,16 +5,20 @@ import io
 import json
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import ezdxf
 import pytest
 
+from geometry.model.project import Details
 from geometry.plan import Plan
+from geometry.plan import make_plan as make_real_plan
 from layout_gui.output.export import UnknownFileError, export, file_names
 from layout_gui.output.svg import render_svg
 from tests.builders import make_plan
 from tests.layout_gui.output.pdf_reading import read
+from tests.layout_gui.panels.desk import make_project
 
 NAMES = (
     "template.pdf",
@@ -51,6 +55,30 @@ def test_titles_and_bookmarks_name_the_project_and_its_parts(plan: Plan, tmp_pat
     assert [item.title for item in reader.outline] == ["bench-bed-1: drill 4 of these: R1-R4"]
     titles = [item.title for item in read(sheet.read_bytes()).outline]
     assert titles == ["Overview", "Cautions", "bench-bed-1: 4 rafts", "Bed Bench bed", "What if"]
+
+
+def test_author_and_revision_stand_in_the_files(tmp_path: Path) -> None:
+    details = Details("A. Grower", "B", "Drill from the top.\nMind the pipe.")
+    project = make_project()
+    told = make_real_plan(replace(project, details=details), None)
+    _, plain_sheet = export(
+        make_real_plan(project, None), tmp_path, frozenset({"template.pdf", "cut-sheet.pdf"})
+    )
+    plain = read(plain_sheet.read_bytes())
+    names = frozenset({"template.pdf", "cut-sheet.pdf", "summary.json"})
+
+    template, sheet, summary = export(told, tmp_path / "told", names)
+
+    for path in (template, sheet):
+        metadata = read(path.read_bytes()).metadata
+        assert (metadata.author, metadata.subject) == ("A. Grower", "revision B")
+    assert plain.metadata.subject in (None, "", "unspecified")
+    first = read(sheet.read_bytes()).pages[0].extract_text()
+    for line in ("Revision B", "Drawn up by A. Grower", "Drill from the top.", "Mind the pipe."):
+        assert line in first
+        assert line not in plain.pages[0].extract_text()
+    found = json.loads(summary.read_text("utf-8"))
+    assert (found["author"], found["revision"]) == ("A. Grower", "B")
 
 
 def test_only_what_was_asked_for_is_written(plan: Plan, tmp_path: Path) -> None:

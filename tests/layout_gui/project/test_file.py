@@ -66,6 +66,7 @@ BENCH: dict[str, Any] = {
         {"bed": "Bench bed", "x": "1/2 in"},
         {"bed": "Bench bed", "y": 9, "locked": True},
     ],
+    "details": {"author": "A. Grower", "revision": "B", "notes": "One line.\nAnother."},
 }
 SMALL: dict[str, Any] = {
     "format": "raftwright",
