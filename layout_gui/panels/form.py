@@ -107,6 +107,7 @@ class FieldRow:
         self.gap = QWidget(parent)
         self.gap.setFixedHeight(9)
         self._follows = ""
+        self._reading = ""
         if isinstance(self.editor, (LengthField, TextField)):
             self.editor.refused.connect(self.show_reason)
 
@@ -124,13 +125,20 @@ class FieldRow:
         self.editor.set_unit(now.project.units)
         self.editor.show_value(value)
         measured = value if self.field.kind == "length" else None
-        self._follows = _beneath(measured, self.field.follows(now), now.project.units)
+        follows = self.field.follows(now)
+        if self._reading and isinstance(self.editor, LengthField) and self.editor.is_touched:
+            # What follows is already that of the length being typed.
+            self._follows = " · ".join(filter(None, (self._reading, follows)))
+        else:
+            self._reading = ""
+            self._follows = _beneath(measured, follows, now.project.units)
         if not self.note.property("refused"):
             self._set_note(self._follows)
 
     def show_reading(self, value: object) -> None:
         """Show how a text that is being typed is understood."""
-        self._set_note(both_units(value) if isinstance(value, Length) else self._follows)
+        self._reading = both_units(value) if isinstance(value, Length) else ""
+        self._set_note(self._reading or self._follows)
 
     def show_reason(self, reason: str) -> None:
         """Show why a text is refused; an empty reason brings back what follows."""
@@ -256,6 +264,8 @@ class Form(QWidget):
         self._forget_try()
         row.show_reason("")
         self._document.preview(None)
+        if self._now is not None:
+            row.show(self._now)
 
     def _forget_try(self) -> None:
         self._pause.stop()

@@ -29,10 +29,14 @@ UNIT_WORDS: Final[tuple[tuple[Unit, str], ...]] = (
 )
 
 
-def usual_unit() -> Unit:
-    """Guess the grower's unit from the desktop's language settings."""
-    metric = QLocale.MeasurementSystem.MetricSystem
-    return "mm" if QLocale.system().measurementSystem() == metric else "in"
+def usual_unit(locale: QLocale | None = None) -> Unit:
+    """Guess the grower's unit from the desktop's language settings.
+
+    Only where boards are sold by the foot, they are guessed to be measured in inches; in Britain
+    they come in millimetres (common practice, no source).
+    """
+    system = (locale or QLocale.system()).measurementSystem()
+    return "in" if system == QLocale.MeasurementSystem.ImperialUSSystem else "mm"
 
 
 _MOST_CHARS: Final = 92

@@ -85,6 +85,20 @@ def test_a_pause_in_typing_previews_and_escape_takes_it_back(qtbot: QtBot) -> No
     assert not document.undo_stack.canUndo()
 
 
+def test_what_is_typed_is_read_back_while_its_plan_is_shown(qtbot: QtBot) -> None:
+    form, document, editor = make_form(qtbot)
+    note = form.rows["spacing"].note
+
+    with qtbot.waitSignal(document.plan_changed):
+        QTest.keyClicks(editor, "10 in")
+    plants = document.plan.plants
+
+    assert plants != document.settled.plants
+    assert note.text() == f"254 mm = 10 in · {plants} plants"
+    QTest.keyClick(editor, Qt.Key.Key_Escape)
+    assert note.text() == "≈ 7 1/2 in · 18 plants"
+
+
 def test_a_tenth_of_the_value_is_read_but_not_previewed(qtbot: QtBot) -> None:
     form, document, editor = make_form(qtbot)
 

@@ -2,15 +2,16 @@
 
 from pathlib import Path
 
-from PySide6.QtCore import Qt
+import pytest
+from PySide6.QtCore import QLocale, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QPushButton
 from pytestqt.qtbot import QtBot
 
 from geometry.model.outlines import Rectangle
 from geometry.model.project import Project
-from geometry.units import Length
-from layout_gui.panels.start import StartPage
+from geometry.units import Length, Unit
+from layout_gui.panels.start import StartPage, usual_unit
 from tests.layout_gui.panels.desk import OFFSCREEN
 
 pytestmark = OFFSCREEN
@@ -75,6 +76,13 @@ def test_a_bare_number_is_read_in_the_unit_that_was_chosen(qtbot: QtBot) -> None
     QTest.keyClick(page.length, Qt.Key.Key_Return)
 
     assert page.length.value() == Length.of("93 in")
+
+
+@pytest.mark.parametrize(
+    ("locale", "unit"), [("de_DE", "mm"), ("ja_JP", "mm"), ("en_GB", "mm"), ("en_US", "in")]
+)
+def test_the_unit_is_guessed_from_the_language_of_the_desktop(locale: str, unit: Unit) -> None:
+    assert usual_unit(QLocale(locale)) == unit
 
 
 def test_projects_and_samples_are_doors_too(qtbot: QtBot) -> None:

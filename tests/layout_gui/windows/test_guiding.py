@@ -648,3 +648,30 @@ def test_fields_typed_faster_than_their_plans_keep_each_other(slow: Typist) -> N
     slow.type("700", KEY.Key_Tab)
 
     assert slow.outline == Rectangle(mm(1300), mm(700))
+
+
+def test_an_unfinished_project_goes_on_where_it_was_after_it_was_saved_and_opened(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    disk: dict[Path, Project] = {}
+    path = tmp_path / "half.raft.json"
+    first = make_window(tmp_path, disk=disk)
+    with qtbot.waitActive(first):
+        first.show()
+        first.activateWindow()
+    typist = Typist(first)
+    typist.begin("round ends")
+    typist.type("1810", KEY.Key_Tab)
+    typist.type("610", KEY.Key_Return)
+    assert first.document.save(path)
+    discard(first)
+
+    again = make_window(tmp_path, disk=disk)
+    again.document.open(path)
+    again.guide()
+
+    assert again.guiding.panel.at == "levels"
+    again.guiding.panel.go_back()
+    form = again.guiding.panel.inside_page.form
+    assert form.editor("guide-width").text() == "610 mm"  # type: ignore[union-attr]
+    discard(again)
