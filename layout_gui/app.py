@@ -21,7 +21,7 @@ from layout_gui.dialogs.reading import problem_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.document.state import NAME, state_folder, version
-from layout_gui.screen.theme import pick_theme, system_is_dark
+from layout_gui.screen.theme import pick_theme, system_is_dark, system_wants_contrast
 from layout_gui.windows.collecting import Collector
 from layout_gui.windows.language import LanguageChoice, speak
 from layout_gui.windows.loading import Loading
@@ -49,7 +49,13 @@ def make_window(settings: Settings | None = None, *, furnished: bool = True) -> 
     """Return a window around a new, empty document; see ``MainWindow`` for ``furnished``."""
     settings = settings if settings is not None else Settings()
     follow_desktop(settings.theme)
-    dress(pick_theme(settings.theme, system_is_dark=system_is_dark()))
+    dress(
+        pick_theme(
+            settings.theme,
+            system_is_dark=system_is_dark(),
+            system_wants_contrast=system_wants_contrast(),
+        )
+    )
     return MainWindow(Document(), Selection(), settings, furnished=furnished)
 
 

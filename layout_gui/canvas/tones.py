@@ -36,7 +36,7 @@ class Tones:
         self.hole = QColor(hole.fill or hole.line)
         self.hole_brush = QBrush(self.hole)
         self.hole_line = QColor(hole.line)
-        self.speck = self.hole_line if theme.name == "dark" else self.hole
+        self.speck = max((self.hole, self.hole_line), key=self._stands_out)
         self.hole_name = QColor(theme.hole_name)
         self.crop_ring = QColor(inks[Style.CROP].line)
         self.plug = QColor(inks[Style.PLUG].line)
@@ -54,6 +54,10 @@ class Tones:
         self.canvas = QColor(theme.canvas)
         self.surface = QColor(theme.surface)
         self.line = QColor(theme.line)
+
+    def _stands_out(self, colour: QColor) -> float:
+        """How far in lightness a colour is from foam."""
+        return abs(colour.lightnessF() - self.foam.lightnessF())
 
     @property
     def grid(self) -> QColor:

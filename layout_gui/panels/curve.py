@@ -343,7 +343,7 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
     def _draw_line(self, name: Pattern, per: float) -> None:
         """Draw a line; dash and symbol tell it from the others, not its colour alone."""
         steps, theme = self._series[name], self._theme
-        colour = {"best": theme.line, "square": theme.accent}.get(name, theme.text)
+        colour = {"best": theme.edge, "square": theme.accent}.get(name, theme.text)
         width = 7 if name == "best" else 2
         pen = pg.mkPen(colour, width=width, dash=_DASHES[name])
         self.plotItem.plot(*_as_steps(steps, per), pen=pen)

@@ -27,7 +27,7 @@ QLabel[role="warn"] { color: $warn; font-weight: bold; }
 QLabel[refused="true"] { color: $warn; }
 
 QLineEdit, QAbstractSpinBox, QComboBox, QPlainTextEdit {
-  background: $field; border: 1px solid $line; border-radius: 6px;
+  background: $field; border: 1px solid $edge; border-radius: 6px;
   padding: 5px 9px; min-height: 18px; selection-background-color: $accent;
   selection-color: $on_accent;
 }
@@ -51,7 +51,7 @@ QComboBox QAbstractItemView { background: $field; border: 1px solid $line; outli
 QComboBox QAbstractItemView::item { min-height: 26px; padding-left: 6px; }
 
 QPushButton, QToolButton {
-  background: transparent; border: 1px solid $line; border-radius: 7px;
+  background: transparent; border: 1px solid $edge; border-radius: 7px;
   padding: 5px 13px; min-height: 18px; outline: none;
 }
 QPushButton:hover, QToolButton:hover { border-color: $quiet_text; }
@@ -114,7 +114,7 @@ QFrame[role="rule"] { background: $line; border: none; }
 QScrollArea, QScrollArea > QWidget > QWidget { background: transparent; border: none; }
 QScrollBar:vertical { background: transparent; width: 11px; margin: 0; }
 QScrollBar:horizontal { background: transparent; height: 11px; margin: 0; }
-QScrollBar::handle { background: $line; border-radius: 4px; margin: 2px; min-height: 28px;
+QScrollBar::handle { background: $edge; border-radius: 4px; margin: 2px; min-height: 28px;
   min-width: 28px; }
 QScrollBar::handle:hover { background: $quiet_text; }
 QScrollBar::add-line, QScrollBar::sub-line { width: 0; height: 0; }
@@ -171,7 +171,7 @@ def follow_desktop(choice: ThemeChoice) -> None:
         hints.unsetColorScheme()
     else:
         dark, light = Qt.ColorScheme.Dark, Qt.ColorScheme.Light
-        hints.setColorScheme(dark if choice == "dark" else light)
+        hints.setColorScheme(light if choice == "light" else dark)
 
 
 def dress(theme: Theme) -> None:
@@ -200,6 +200,7 @@ def style_sheet(theme: Theme) -> str:
         warn=theme.warn,
         warn_soft=theme.warn_soft,
         line=theme.line,
+        edge=theme.edge,
         small=TEXT_PT * 0.9,
         title=TEXT_PT * 1.3,
         figure=TEXT_PT * 1.55,
@@ -225,7 +226,7 @@ def make_palette(theme: Theme) -> QPalette:
         (role.Link, theme.accent),
         (role.ToolTipBase, theme.surface),
         (role.ToolTipText, theme.text),
-        (role.Mid, theme.line),
+        (role.Mid, theme.edge),
         (role.Dark, theme.line),
         (role.Light, theme.surface),
     ):

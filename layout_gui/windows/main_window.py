@@ -38,7 +38,13 @@ from layout_gui.panels.parts import focus_into, label, stacked
 from layout_gui.panels.road import Road
 from layout_gui.panels.start import StartPage, usual_unit
 from layout_gui.panels.stations import StationName, no_stations, stations
-from layout_gui.screen.theme import Theme, ThemeChoice, pick_theme, system_is_dark
+from layout_gui.screen.theme import (
+    Theme,
+    ThemeChoice,
+    pick_theme,
+    system_is_dark,
+    system_wants_contrast,
+)
 from layout_gui.windows.actions import LEAVES, TOOLS, Actions, Part
 from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files, ready_beds, sample_files
@@ -491,7 +497,9 @@ class MainWindow(QMainWindow):
         self.restoreGeometry(self._settings.bytes("geometry"))
         self._fit_width()
         self._split.restoreState(self._settings.bytes("columns"))
-        QGuiApplication.styleHints().colorSchemeChanged.connect(self._dress)
+        hints = QGuiApplication.styleHints()
+        hints.colorSchemeChanged.connect(self._dress)
+        hints.accessibility().contrastPreferenceChanged.connect(lambda _wish: self._dress())
 
     def _keep(self) -> None:
         self._settings.set_bytes("geometry", self.saveGeometry())
@@ -509,7 +517,11 @@ class MainWindow(QMainWindow):
             self._guiding.set_theme(theme)
 
     def _theme(self) -> Theme:
-        return pick_theme(self.theme_choice, system_is_dark=system_is_dark())
+        return pick_theme(
+            self.theme_choice,
+            system_is_dark=system_is_dark(),
+            system_wants_contrast=system_wants_contrast(),
+        )
 
     def _panes(self) -> tuple[QWidget, ...]:
         if not self.is_furnished:

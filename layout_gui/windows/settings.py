@@ -12,7 +12,7 @@ from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.language import LANGUAGE_CHOICES, LanguageChoice
 
 MOST_RECENT: Final = 8
-_CHOICES: Final[tuple[ThemeChoice, ...]] = ("system", "light", "dark")
+_CHOICES: Final[tuple[ThemeChoice, ...]] = ("system", "light", "dark", "contrast")
 
 
 class Settings:

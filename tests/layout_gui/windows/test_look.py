@@ -5,17 +5,17 @@ import re
 import pytest
 from PySide6.QtGui import QColor, QPalette
 
-from layout_gui.screen.theme import DARK, LIGHT, Theme
+from layout_gui.screen.theme import CONTRAST, DARK, LIGHT, Theme
 from layout_gui.windows.look import TEXT_PT, make_palette, style_sheet
 
 
-@pytest.mark.parametrize("theme", [LIGHT, DARK])
+@pytest.mark.parametrize("theme", [LIGHT, DARK, CONTRAST])
 def test_every_colour_of_the_sheet_is_one_of_the_theme(theme: Theme) -> None:
     sheet = style_sheet(theme)
     own = {
         getattr(theme, name)
         for name in ("background", "surface", "field", "text", "quiet_text", "accent")
-    } | {theme.accent_soft, theme.on_accent, theme.warn, theme.warn_soft, theme.line}
+    } | {theme.accent_soft, theme.on_accent, theme.warn, theme.warn_soft, theme.line, theme.edge}
 
     assert set(re.findall(r"#[0-9a-f]{6}", sheet)) <= own
     assert "$" not in sheet
@@ -43,7 +43,7 @@ def contrast(one: str, other: str) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
-@pytest.mark.parametrize("theme", [LIGHT, DARK])
+@pytest.mark.parametrize("theme", [LIGHT, DARK, CONTRAST])
 def test_words_can_be_read_on_whatever_they_stand(theme: Theme) -> None:
     pairs = [
         (theme.text, theme.background),
@@ -61,7 +61,7 @@ def test_words_can_be_read_on_whatever_they_stand(theme: Theme) -> None:
     assert [pair for pair in pairs if contrast(*pair) < 4.5] == []
 
 
-@pytest.mark.parametrize("theme", [LIGHT, DARK])
+@pytest.mark.parametrize("theme", [LIGHT, DARK, CONTRAST])
 def test_the_palette_is_the_theme_s(theme: Theme) -> None:
     palette = make_palette(theme)
 
