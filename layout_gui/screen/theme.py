@@ -233,5 +233,7 @@ def system_is_dark() -> bool:
 
 def system_wants_contrast() -> bool:
     """Tell whether the desktop asks for high contrast; an unknown wish counts as no."""
-    wish = QGuiApplication.styleHints().accessibility().contrastPreference()
-    return wish is Qt.ContrastPreference.HighContrast
+    # Kept by names: what hangs on a wrapper that is gone counts as deleted.
+    style_hints = QGuiApplication.styleHints()
+    hints = style_hints.accessibility()
+    return hints.contrastPreference() is Qt.ContrastPreference.HighContrast

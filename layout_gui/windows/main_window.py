@@ -499,14 +499,15 @@ class MainWindow(QMainWindow):
         self._split.restoreState(self._settings.bytes("columns"))
         hints = QGuiApplication.styleHints()
         hints.colorSchemeChanged.connect(self._dress)
-        hints.accessibility().contrastPreferenceChanged.connect(lambda _wish: self._dress())
+        wishes = hints.accessibility()
+        wishes.contrastPreferenceChanged.connect(self._dress)
 
     def _keep(self) -> None:
         self._settings.set_bytes("geometry", self.saveGeometry())
         if self.is_furnished:
             self._settings.set_bytes("columns", self._split.saveState())
 
-    def _dress(self, _scheme: Qt.ColorScheme = Qt.ColorScheme.Unknown) -> None:
+    def _dress(self, _wish: object = None) -> None:
         theme = self._theme()
         dress(theme)
         self.road.set_theme(theme)
