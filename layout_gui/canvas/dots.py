@@ -21,6 +21,9 @@ PHASES: Final = 4
 POINTS_BELOW: Final = 4.0
 """Holes of fewer pixels across are points."""
 
+BAR_SHARE: Final = 0.3
+"""How high the bar of a small plugged hole is, as a share of its length."""
+
 SPECK_BELOW: Final = 6.0
 """Holes of fewer pixels across are drawn in one colour, the one that stands out from the foam."""
 
@@ -90,21 +93,21 @@ def paint_dot(
 ) -> None:
     """Draw one small hole: this alone decides what it looks like. Lengths in pixels.
 
-    Too small for ticks: a plugged hole is hollow.
+    Too small for ticks: a plugged hole is a bar instead of a disc.
     """
     kind = kind_of(diameter)
     if kind == "point":
         half = diameter * 0.45
         painter.fillRect(QRectF(at.x() - half, at.y() - half, 2 * half, 2 * half), tones.speck)
         return
+    if is_plugged:
+        high = max(1.6, BAR_SHARE * diameter)
+        bar = QRectF(at.x() - diameter / 2, at.y() - high / 2, diameter, high)
+        painter.fillRect(bar, tones.speck)
+        return
     painter.setPen(QPen(tones.hole_line, 1) if kind == "dot" else Qt.PenStyle.NoPen)
     painter.setBrush(tones.hole if kind == "dot" else tones.speck)
     painter.drawEllipse(at, diameter / 2, diameter / 2)
-    if is_plugged:
-        inner = max(diameter / 2 - 1.5, 0.5)
-        painter.setPen(Qt.PenStyle.NoPen)
-        painter.setBrush(tones.foam)
-        painter.drawEllipse(at, inner, inner)
 
 
 _FORMAT: Final = QImage.Format.Format_ARGB32_Premultiplied

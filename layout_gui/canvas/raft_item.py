@@ -47,8 +47,6 @@ NAMES_FROM: Final = 24.0
 """Holes of so many pixels across carry their names."""
 
 NAME_SHARE: Final = 0.92
-BAR_SHARE: Final = 0.3
-"""How high the bar of a small plugged hole is, as a share of its length."""
 
 
 class DesignPicture:

@@ -36,7 +36,7 @@ class Tones:
         self.hole = QColor(hole.fill or hole.line)
         self.hole_brush = QBrush(self.hole)
         self.hole_line = QColor(hole.line)
-        self.speck = max((self.hole, self.hole_line), key=self._stands_out)
+        self.speck = self.hole if self._stands_out(self.hole) else self.hole_line
         self.hole_name = QColor(theme.hole_name)
         self.crop_ring = QColor(inks[Style.CROP].line)
         self.plug = QColor(inks[Style.PLUG].line)
@@ -55,9 +55,9 @@ class Tones:
         self.surface = QColor(theme.surface)
         self.line = QColor(theme.line)
 
-    def _stands_out(self, colour: QColor) -> float:
-        """How far in lightness a colour is from foam."""
-        return abs(colour.lightnessF() - self.foam.lightnessF())
+    def _stands_out(self, colour: QColor) -> bool:
+        """Whether a colour alone is told from foam, without a rim."""
+        return abs(colour.lightnessF() - self.foam.lightnessF()) > 0.4
 
     @property
     def grid(self) -> QColor:

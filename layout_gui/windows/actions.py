@@ -781,7 +781,7 @@ ROWS: Final[tuple[Row, ...]] = (
     _theme_row("system", mark("Colours of the &desktop")),
     _theme_row("light", mark("&Light colours")),
     _theme_row("dark", mark("Dar&k colours")),
-    _theme_row("contrast", mark("&High contrast")),
+    _theme_row("contrast", mark("High c&ontrast")),
     _language_row("desktop", mark("Lan&guage of the desktop")),
     # Every language is named in itself, so that it is found by those who read no other.
     _language_row("en", "&English"),

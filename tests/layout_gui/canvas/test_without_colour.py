@@ -22,7 +22,7 @@ from geometry.units import Length
 from layout_gui.canvas.bed_items import paint_badge
 from layout_gui.canvas.guide_lines import GuideLines
 from layout_gui.canvas.overlay import Guides, Overlay, Rings
-from layout_gui.canvas.raft_item import DesignPicture, paint_raft
+from layout_gui.canvas.rafts import Rafts
 from layout_gui.canvas.snapping import Guide
 from layout_gui.canvas.tones import Tones
 from layout_gui.screen.painter import y_up
@@ -65,12 +65,15 @@ def raft_with(**changes: object) -> PlacedRaft:
 
 def paint_at(theme: Theme, placed: PlacedRaft, across: float) -> Callable[[QPainter], None]:
     """Paint a raft whose one hole (50 mm) is so many pixels across, in the middle."""
+    rafts = Rafts(Tones(theme), 0)
+    rafts.show_rafts([replace(placed, x=0.0, y=0.0)], 0)
 
     def paint(painter: QPainter) -> None:
         scale = across / 50
         painter.setTransform(y_up(SIDE / 2 - 50 * scale, SIDE / 2 + 50 * scale, scale))
-        picture = DesignPicture(placed.design, 0)
-        paint_raft(painter, placed, picture, Tones(theme), QRectF(0, 0, 100, 100))
+        option = QStyleOptionGraphicsItem()
+        option.exposedRect = QRectF(0, 0, 100, 100)
+        rafts.paint(painter, option)
 
     return paint
 
