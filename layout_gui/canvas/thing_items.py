@@ -62,14 +62,14 @@ class ThingMarks(Overlay):
         self._picked = self._pointed = self._moving = _NOTHING
         self._labels: tuple[SizeLabel, ...] = ()
         self._grip: QPointF | None = None
+        self._grips_of: tuple[ThingPlaces, Thing] | None = None
 
     def show_picked(self, places: ThingPlaces | None, thing: Thing | None) -> None:
         """Show what is selected, with its grips."""
-        look = _NOTHING
-        if places is not None and thing is not None:
-            grips = tuple(QPointF(float(g.x), float(g.y)) for g in places.grips(thing))
-            look = _look(places, thing, grips)
-        self._picked = look
+        if places is None or thing is None:
+            self._picked, self._grips_of = _NOTHING, None
+        else:
+            self._picked, self._grips_of = _look(places, thing), (places, thing)
         self._cover()
 
     def show_pointed(
@@ -121,7 +121,7 @@ class ThingMarks(Overlay):
         painter.resetTransform()
         for spot in self._pointed.spots:
             self._paint_square(painter, to_screen.map(spot), _SPOT_PX, filled=False)
-        for spot in self._picked.spots if not is_moving else ():
+        for spot in self._shown_grips() if not is_moving else ():
             self._paint_square(painter, to_screen.map(spot), GRIP_PX, filled=False)
         if self._grip is not None and not is_moving:
             self._paint_square(painter, to_screen.map(self._grip), _SPOT_PX + 2, filled=True)
@@ -132,6 +132,14 @@ class ThingMarks(Overlay):
         for label in self._labels:
             self._paint_label(painter, label, to_screen.map(QPointF(label.x, label.y)), room)
         painter.restore()
+
+    def _shown_grips(self) -> tuple[QPointF, ...]:
+        """The squares of what is picked: a corner itself, or the grips there is room for."""
+        if self._grips_of is None:
+            return ()
+        places, thing = self._grips_of
+        grips = places.shown_grips(thing, self.pixel_mm).values()
+        return (*self._picked.spots, *(QPointF(float(g.x), float(g.y)) for g in grips))
 
     def _paint_square(self, painter: QPainter, at: QPointF, side: float, *, filled: bool) -> None:
         painter.setPen(QPen(self.tones.accent, 2))
@@ -163,6 +171,6 @@ class ThingMarks(Overlay):
         self.cover(united(box for box in boxes if not box.isNull()))
 
 
-def _look(places: ThingPlaces, thing: Thing, grips: tuple[QPointF, ...] = ()) -> _Look:
+def _look(places: ThingPlaces, thing: Thing) -> _Look:
     spot = places.spot(thing)
-    return _Look(places.path(thing), (QPointF(*spot),) if spot is not None else grips)
+    return _Look(places.path(thing), (QPointF(*spot),) if spot is not None else ())

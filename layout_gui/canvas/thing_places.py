@@ -32,6 +32,9 @@ GRASP_PX: Final = 12.0
 LINE_PX: Final = 6.0
 """A press so near an outline takes hold of it."""
 
+CROWD_PX: Final = 48.0
+"""A side shorter than this has no grip in its middle."""
+
 JOINT_PX: Final = 4.0
 """A press so near a joint takes hold of it."""
 
@@ -121,6 +124,19 @@ class ThingPlaces:
             return ()
         return grips_of(find_standing(self.bed, thing))
 
+    def shown_grips(self, thing: Thing, pixel_mm: float) -> dict[int, Grip]:
+        """Return the grips of a thing by number, without those that would crowd a small one."""
+        found = dict(enumerate(self.grips(thing)))
+        if thing not in self.bodies or not any(grip.is_corner for grip in found.values()):
+            return found
+        left, bottom, right, top = self.bodies[thing].box
+        has_room = {
+            True: right - left >= CROWD_PX * pixel_mm,
+            False: top - bottom >= CROWD_PX * pixel_mm,
+        }
+        # The middle of a lower or upper side needs room along it, that of the others across.
+        return {k: g for k, g in found.items() if g.is_corner or has_room[not g.moves_x]}
+
     def grip_at(self, thing: Thing, x: float, y: float, pixel_mm: float) -> int | None:
         """Return the number of the grip of a thing within reach; on small things less reach."""
         body = self.bodies.get(thing)
@@ -130,7 +146,7 @@ class ThingPlaces:
         reach = min(GRASP_PX * pixel_mm, max(min(right - left, top - bottom) / 3, 3 * pixel_mm))
         away = [
             (max(abs(float(grip.x) - x), abs(float(grip.y) - y)), number)
-            for number, grip in enumerate(self.grips(thing))
+            for number, grip in self.shown_grips(thing, pixel_mm).items()
         ]
         nearest, number = min(away, default=(reach + 1, 0))
         return number if nearest <= reach else None

@@ -1,7 +1,7 @@
 """What obstacles, zones, corners and joints snap to, exactly: lines first, then grid and tape."""
 
 from bisect import bisect_left
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from fractions import Fraction
@@ -131,14 +131,18 @@ def thing_snapper(
     if not is_corner:
         add((zero, zero, length, width), tr("wall"), tr("middle of the bed"))
     for number, grip in enumerate(corner_grips(bed.outline)):
-        if not (is_corner and without is not None and number == without.number):
-            words = tr("corner {n}", n=number + 1)
+        if is_corner and without is not None and number == without.number:
+            continue
+        words = tr("corner {n}", n=number + 1)
+        if is_corner or grip.x not in {zero, length}:  # the walls are there already
             lines["x"].append(Line(grip.x, float(grip.y), float(grip.y), words))
+        if is_corner or grip.y not in {zero, width}:
             lines["y"].append(Line(grip.y, float(grip.x), float(grip.x), words))
-    for raft in () if is_joint or is_corner else plan.layout.rafts:
-        box = raft.x, raft.y, raft.x + raft.shape.length, raft.y + raft.shape.width
-        words = tr("edge of {raft}", raft=raft.name)
-        add(box, words, tr("middle of {raft}", raft=raft.name))
+    if not (is_joint or is_corner):
+        rafts = plan.layout.rafts
+        across, along = (0.0, float(width)), (0.0, float(length))
+        lines["x"] += _raft_lines(((raft.x, raft.shape.length) for raft in rafts), across)
+        lines["y"] += _raft_lines(((raft.y, raft.shape.width) for raft in rafts), along)
     standing: list[tuple[Thing, Standing]] = [
         (Thing("obstacle", number), each) for number, each in enumerate(bed.obstacles)
     ]
@@ -152,3 +156,15 @@ def thing_snapper(
         reach = float(width if guide.axis == "x" else length)
         lines[guide.axis].append(Line(guide.at.exact, 0.0, reach, tr("guide line")))
     return ThingSnapper({"x": lines["x"], "y": lines["y"]}, unit, grid)
+
+
+def _raft_lines(
+    spans: Iterable[tuple[Fraction, Fraction]], reach: tuple[float, float]
+) -> Iterator[Line]:
+    """Yield edges and middle lines of rafts along one axis; columns and rows share theirs."""
+    edge, middle = tr("edge of a raft"), tr("middle of a raft")
+    # Floats tell thousands of rafts apart quicker than fractions do.
+    for start, size in {(float(at), float(size)): (at, size) for at, size in spans}.values():
+        yield Line(start, *reach, edge)
+        yield Line(start + size, *reach, edge)
+        yield Line(start + size / 2, *reach, middle)

@@ -231,12 +231,19 @@ _STATION_TEXTS: Final[dict[StationName, str]] = {
 }
 
 
+def _canvas(desk: Desk) -> BedView:
+    """Return the canvas, in sight: what draws on it is of no use behind the pages."""
+    if desk.view.isHidden():
+        desk.go_to("Bed")
+    return desk.view
+
+
 def _draw_row(kind: DrawnKind, form: DrawnForm, text: str, tip: str, keys: str = "") -> Row:
     return Row(
         f"draw-{kind}" if form == "rectangle" else f"draw-{kind}-{form}",
         "Draw",
         text,
-        lambda desk: desk.view.arm_draw(kind, form),
+        lambda desk: _canvas(desk).arm_draw(kind, form),
         keys,
         _is_planted if kind == "zone" else _has_bed,
         line=kind == "obstacle" and form == "rectangle",
@@ -513,7 +520,7 @@ ROWS: Final[tuple[Row, ...]] = (
         "add-hole",
         "Draw",
         mark("Add a &hole…"),
-        lambda desk: desk.view.arm_add_hole(),
+        lambda desk: _canvas(desk).arm_add_hole(),
         "Ins",
         _has_planting,
         tip=mark("Then click where it is to go; Escape takes it back"),
@@ -522,7 +529,7 @@ ROWS: Final[tuple[Row, ...]] = (
         "draw-zone",
         "Draw",
         mark("Draw a &zone…"),
-        lambda desk: desk.view.arm_draw_zone(),
+        lambda desk: _canvas(desk).arm_draw_zone(),
         "Ctrl+D",
         _is_planted,
         tip=mark("Then drag a rectangle over what is planted otherwise; Escape takes it back"),
@@ -562,7 +569,7 @@ ROWS: Final[tuple[Row, ...]] = (
         "draw-corner",
         "Draw",
         mark("Corner of the ou&tline…"),
-        lambda desk: desk.view.arm_add_corner(),
+        lambda desk: _canvas(desk).arm_add_corner(),
         enabled=_has_bed,
         tip=mark("Then click where the wall has another corner; Escape takes it back"),
     ),

@@ -64,6 +64,13 @@ def test_each_drawing_row_takes_its_tool_in_hand(window: MainWindow) -> None:
         assert any(words in hint for hint in hints), name
 
 
+def test_a_drawing_row_brings_the_bed_into_sight(window: MainWindow) -> None:
+    window.go_to("Make")
+    assert window.stack.currentWidget() is not window.view
+    trigger(window, "draw-obstacle")
+    assert window.stack.currentWidget() is window.view
+
+
 def test_what_is_selected_on_the_bed_opens_its_fields(window: MainWindow) -> None:
     window.go_to("Holes")
     window.selection.set_thing(PIPE)
