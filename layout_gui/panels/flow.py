@@ -1,7 +1,7 @@
 """A row of parts that goes on in the next line where there is no room left."""
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayout, QLayoutItem, QSizePolicy, QWidget
 
 _GAP = 6
 
@@ -95,4 +95,17 @@ def flowing(*parts: QWidget) -> QWidget:
     policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
     policy.setHeightForWidth(True)
     made.setSizePolicy(policy)
+    return made
+
+
+def named(words: str, field: QWidget) -> QWidget:
+    """Put a word before a field, as its buddy."""
+    made = QWidget()
+    row = QHBoxLayout(made)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(6)
+    name = QLabel(words)
+    name.setBuddy(field)
+    row.addWidget(name)
+    row.addWidget(field)
     return made

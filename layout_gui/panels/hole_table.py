@@ -8,9 +8,7 @@ from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
-    QHBoxLayout,
     QHeaderView,
-    QLabel,
     QTableView,
     QVBoxLayout,
     QWidget,
@@ -25,7 +23,7 @@ from layout_gui.document.selection import HoleName, Selection
 from layout_gui.panels.background import Background
 from layout_gui.panels.drawer import Leaf
 from layout_gui.panels.fields import ChoiceField, LengthField
-from layout_gui.panels.flow import flowing
+from layout_gui.panels.flow import flowing, named
 from layout_gui.panels.hole_model import TITLES, HoleModel
 from layout_gui.panels.hole_rows import COLUMNS, Floats, HoleRows
 from layout_gui.panels.now import Now
@@ -342,17 +340,17 @@ class HoleTable(Leaf):
 
     def _lay_out(self) -> None:
         tools = flowing(
-            _with_label(tr("Show"), self.raft_field),
-            _with_label(tr("sorted by"), self.sort_field),
+            named(tr("Show"), self.raft_field),
+            named(tr("sorted by"), self.sort_field),
             self.copy_button,
             self.paste_button,
             self.leave_button,
             self.new_button,
         )
         self.new_hole = flowing(
-            _with_label(tr("New hole on"), self.new_raft),
-            _with_label(tr("x"), self.new_x),
-            _with_label(tr("y"), self.new_y),
+            named(tr("New hole on"), self.new_raft),
+            named(tr("x"), self.new_x),
+            named(tr("y"), self.new_y),
             self.add_button,
         )
         self.new_hole.hide()
@@ -378,16 +376,3 @@ def _places(
         own = edits.fine_length(exact[1 if axis == "x" else 0])
         places[name] = (place, own) if axis == "x" else (own, place)
     return places
-
-
-def _with_label(words: str, field: QWidget) -> QWidget:
-    """Put a word before a field, as its buddy."""
-    made = QWidget()
-    row = QHBoxLayout(made)
-    row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(6)
-    name = QLabel(words)
-    name.setBuddy(field)
-    row.addWidget(name)
-    row.addWidget(field)
-    return made

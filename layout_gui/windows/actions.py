@@ -31,9 +31,9 @@ if TYPE_CHECKING:
     from layout_gui.windows.hole_work import HoleWork
     from layout_gui.windows.looking import Looking
 
-Part = Literal["drawer", "table", "fields", "full screen"]
+Part = Literal["drawer", "table", "arrange", "fields", "full screen"]
 
-LEAVES: Final[dict[Part, str]] = {"drawer": "what-if", "table": "table"}
+LEAVES: Final[dict[Part, str]] = {"drawer": "what-if", "table": "table", "arrange": "arrange"}
 """Which leaf of the drawer a part is."""
 
 
@@ -302,6 +302,30 @@ def _page_row(name: str, text: str, keys: str, right: int, up: int) -> Row:
     )
 
 
+def _order_row(order: str, text: str, tip: str = "", *, line: bool = False) -> Row:
+    return Row(
+        f"arrange-{order}",
+        "Arrange",
+        text,
+        lambda desk: desk.holes.arrange(order),
+        enabled=_has_holes,
+        line=line,
+        tip=tip,
+    )
+
+
+def _tool_row(tool: str, text: str, *, line: bool = False) -> Row:
+    return Row(
+        f"tool-{tool}",
+        "Arrange",
+        text,
+        lambda desk: desk.holes.show_tool(tool),
+        enabled=_has_holes,
+        line=line,
+        tip=mark("With typed numbers, shown before it is done"),
+    )
+
+
 def _pick_row(what: str, text: str, tip: str, *, needs_some: bool = True) -> Row:
     return Row(
         f"pick-{what}",
@@ -323,7 +347,10 @@ MENUS: Final = {
 }
 """The menus with their words; a row names its menu by the key."""
 
-SUBMENUS: Final = {"Select": ("Edit", mark("S&elect more"))}
+SUBMENUS: Final = {
+    "Arrange": ("Edit", mark("Arrange the &holes")),
+    "Select": ("Edit", mark("S&elect more")),
+}
 """Menus within a menu: which one, and their words there."""
 
 _SUBMENU_WORDS: Final = tuple((name, words) for name, (_, words) in SUBMENUS.items())
@@ -456,6 +483,23 @@ ROWS: Final[tuple[Row, ...]] = (
         enabled=_has_hand_edits,
         tip=mark("Forgets every pinned hole and every site left out by hand"),
     ),
+    _order_row("left", mark("Line up at the &left")),
+    _order_row("right", mark("Line up at the &right")),
+    _order_row("bottom", mark("Line up at the &bottom")),
+    _order_row("top", mark("Line up at the &top")),
+    _order_row("line-along", mark("In one line &along the bed")),
+    _order_row("line-across", mark("In one line a&cross the bed")),
+    _order_row("steps-along", mark("Equal &steps along"), line=True),
+    _order_row("steps-across", mark("Equal steps acr&oss")),
+    _order_row("foam-along", mark("Equal &foam along")),
+    _order_row("foam-across", mark("E&qual foam across")),
+    _tool_row("move", mark("Mo&ve by…"), line=True),
+    _tool_row("step", mark("Set the st&ep…")),
+    _tool_row("copy", mark("Co&py by…")),
+    _tool_row("rows", mark("Rows and colum&ns…")),
+    _tool_row("ring", mark("R&ing…")),
+    _tool_row("mirror", mark("&Mirror…")),
+    _tool_row("turn", mark("T&urn…")),
     Row(
         "raft-crop",
         "Edit",
@@ -722,6 +766,7 @@ ROWS: Final[tuple[Row, ...]] = (
     *(_station_row(number, name) for number, name in enumerate(STATIONS, start=1)),
     _part_row("drawer", mark("&What if?"), "F8"),
     _part_row("table", mark("Table of &holes"), "Shift+F8"),
+    _part_row("arrange", mark("&Arrange holes"), "Ctrl+F8"),
     _part_row("fields", mark("&Fields and findings"), "F9"),
     _part_row("full screen", mark("F&ull screen"), "F11"),
     Row(

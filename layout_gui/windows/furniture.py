@@ -7,6 +7,7 @@ from layout_gui.dialogs.asker import Asks
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.panels.arrange_leaf import ArrangeLeaf
 from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.hole_table import HoleTable
@@ -43,8 +44,11 @@ class Furniture:
         self.leaves = Leaves(window)
         self.whatif = WhatIf(document, theme, leaves=self.leaves)
         self.table = HoleTable(document, selection)
-        self.drawer = Drawer([self.whatif, self.table])
-        self.holes = HoleWork(document, selection, self.view, self.table, asks, window)
+        self.arrange = ArrangeLeaf(document, selection)
+        self.drawer = Drawer([self.whatif, self.table, self.arrange])
+        self.holes = HoleWork(
+            document, selection, self.view, self.table, self.arrange, self.drawer, asks, window
+        )
         self.cuts = CutSearch(document, window)
         self.fields = StationPanels(document, self.cuts, selection, asks, settings, self.leaves)
         self.findings = FindingsPanel()

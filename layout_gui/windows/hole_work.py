@@ -17,6 +17,8 @@ from layout_gui.canvas.view import BedView
 from layout_gui.dialogs.asker import Asks
 from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
+from layout_gui.panels.arrange_leaf import ArrangeLeaf
+from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.hole_table import HoleTable
 from layout_gui.project import edits, picking
 from layout_gui.project.hole_text import (
@@ -56,6 +58,8 @@ class HoleWork(QObject):
         selection: Selection,
         view: BedView,
         table: HoleTable,
+        arrange: ArrangeLeaf,
+        drawer: Drawer,
         asks: Asks,
         parent: QObject,
     ) -> None:
@@ -64,7 +68,10 @@ class HoleWork(QObject):
         self._selection = selection
         self._view = view
         self._table = table
+        self._arrange = arrange
+        self._drawer = drawer
         self._asks = asks
+        arrange.said.connect(self.said)
         table.copy_wanted.connect(self.copy)
         table.paste_wanted.connect(self.paste_into_table)
         table.leave_out_wanted.connect(view.delete_selected)
@@ -127,6 +134,17 @@ class HoleWork(QObject):
         at = self._view.pointer_place()
         grid = _GRID[self._document.project.units]
         self._paste(lambda project, plan: paste_at(project, plan, self._read(plan), at, grid))
+
+    # -- arranging -------------------------------------------------------------------------------
+
+    def arrange(self, order: str) -> None:
+        """Line up or spread the selected holes."""
+        self._arrange.do(order)
+
+    def show_tool(self, tool: str) -> None:
+        """Bring the fields of a tool into sight and show what it would do."""
+        self._drawer.set_open(is_open=True, key=self._arrange.key)
+        self._arrange.show_tool(tool)
 
     # -- picking ---------------------------------------------------------------------------------
 
