@@ -74,7 +74,7 @@ class GridLines(Overlay):
             y = zero_y + number * step
             lines = thick if number % strong == 0 else thin
             lines.append(QLineF(part.left(), y, part.right(), y))
-        for lines, strength in ((thin, 0.45), (thick, 0.95)):
+        for lines, strength in ((thin, 0.3), (thick, 0.6)):
             colour = self.tones.grid
             colour.setAlphaF(strength)
             painter.setPen(hairline(colour))

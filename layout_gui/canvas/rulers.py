@@ -173,6 +173,8 @@ class Ruler(Handle):
     def paintEvent(self, event: QPaintEvent) -> None:
         """Paint ticks and figures of the part that is exposed."""
         painter = QPainter(self)
+        # Millimetres run to the right in every script.
+        painter.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
         painter.fillRect(event.rect(), QColor(self._tones.theme.background))
         painter.setFont(small_font(TEXT_PX))
         steps = steps_for(self._unit, self._scale, LABEL_PX * text_scale())

@@ -167,6 +167,8 @@ class BedView(QGraphicsView):
         for part in (self, self.viewport()):
             # Files that are dropped here are the window's; a scene takes drags and refuses drops.
             part.setAcceptDrops(False)
+        # Millimetres run to the right in every script.
+        self.viewport().setLayoutDirection(Qt.LayoutDirection.LeftToRight)
         self.viewport().grabGesture(Qt.GestureType.PinchGesture)
         self._make_room()
         self.setCornerWidget(self._bar_corner)

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from geometry.plan import BedPlan
 
 _MOST_CROPS = 3
+_PICKED_SHARE = 0.24
+"""Share of the line that what is selected keeps, however much the rest has to say."""
 
 
 def truth(now: Now) -> str:
@@ -123,6 +125,8 @@ class LastLine(QFrame):
         """Show what is selected, or what the thing on the move snapped to."""
         self._picked.show_text(text)
         self._picked.setVisible(bool(text))
+        wide = QFontMetrics(self._picked.font()).horizontalAdvance(text) + 4
+        self._picked.setMinimumWidth(min(wide, round(_PICKED_SHARE * self.width())))
 
     def show_zoom(self, text: str) -> None:
         """Show the zoom, unless another one is being typed."""

@@ -707,7 +707,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "fit-selection",
         "Bed",
-        mark("What is &selected"),
+        mark("Show what is &selected"),
         lambda desk: desk.view.fit_selection(),
         "Ctrl+Shift+B",
         _has_picked,

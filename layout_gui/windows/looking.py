@@ -89,6 +89,8 @@ class Looking(QObject):
         self.strip.put_away.connect(self._on_put_away)
         self._selection.changed.connect(self.show_selection)
         self._document.plan_changed.connect(self._on_plan)
+        # Beds of another project may have the names of beds that were open before.
+        self._document.started.connect(self.aids.forget_beds)
         self._on_zoom(view.zoom)
 
     # -- what rows ask for -----------------------------------------------------------------------

@@ -246,3 +246,57 @@ def test_the_menu_on_the_canvas_opens_with_the_rows_of_its_kind(
         "select-none",
     ]
     menu.close()
+
+
+def test_another_project_begins_with_its_rulers_in_the_corner(window: MainWindow) -> None:
+    aids = window.view.aids
+    aids.set_zero("Bench", (mm(10), mm(20)))
+    window.set_units("cm")
+    window.document.undo_stack.undo()
+    assert aids.zero("Bench") == (mm(10), mm(20))
+    window.document.start(make_project(name="Another"))
+    assert aids.zero("Bench") == CORNER
+
+
+def test_with_larger_text_strip_and_rulers_make_room(
+    qapp: QApplication, window: MainWindow
+) -> None:
+    window.show()
+    view, strip = window.view, window.looking.strip
+    before = view.viewport().geometry().top(), strip.height()
+    usual = qapp.font()
+    twice = qapp.font()
+    twice.setPointSizeF(2 * usual.pointSizeF())
+    qapp.setFont(twice)
+    try:
+        qapp.processEvents()
+        view.resize(view.width() - 1, view.height())
+        assert strip.height() >= strip.sizeHint().height() > before[1]
+        assert view._top.height() >= 1.8 * 24
+        assert view._left.width() == view._top.height()
+        inside = view.viewport().geometry()
+        assert inside.top() == strip.height() + view._top.height()
+        assert view._top.geometry().bottom() < inside.top()
+    finally:
+        qapp.setFont(usual)
+        qapp.processEvents()
+    assert view.viewport().geometry().top() == before[0]
+
+
+def test_right_to_left_the_bed_stays_as_it_is(qapp: QApplication, window: MainWindow) -> None:
+    window.show()
+    strip = window.looking.strip
+    first = strip.findChildren(QToolButton)
+    shown = [each for each in first if not each.isHidden()]
+    left_to_right = [each.geometry().left() for each in shown]
+    zero = window.view._top.grab().toImage()
+    qapp.setLayoutDirection(Qt.LayoutDirection.RightToLeft)
+    try:
+        qapp.processEvents()
+        assert [each.geometry().left() for each in shown] != left_to_right
+        assert shown[0].geometry().left() > shown[-1].geometry().left()
+        assert window.view._left.geometry().left() == 0
+        assert window.view._top.grab().toImage() == zero
+    finally:
+        qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
+        qapp.processEvents()
