@@ -103,6 +103,12 @@ def _command_parser() -> argparse.ArgumentParser:
                 type=_wanted,
                 help="find the widest spacing for 40 plants a bed, or for 24/m2, or 2.2/ft2",
             )
+            command.add_argument(
+                "--csv", metavar="FILE", type=Path, help="write a table there; never over a file"
+            )
+            command.add_argument(
+                "--page", metavar="FILE", type=Path, help="write PDF pages there; never over a file"
+            )
     _add_squeeze(
         commands.add_parser(
             "squeeze",
@@ -230,7 +236,13 @@ def _done(given: argparse.Namespace) -> int:
         case "check":
             return headless.check(given.project, as_json=given.json)
         case "compare":
-            return headless.compare(given.project, as_json=given.json, wanted=given.want)
+            return headless.compare(
+                given.project,
+                as_json=given.json,
+                wanted=given.want,
+                table=given.csv,
+                page=given.page,
+            )
         case "squeeze":
             return headless.squeeze(
                 given.project,

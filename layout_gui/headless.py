@@ -7,6 +7,7 @@ nothing was written.
 
 import json
 import sys
+from collections import deque
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, replace
 from fractions import Fraction
@@ -118,15 +119,26 @@ def check(path: Path, *, as_json: bool) -> int:
     return _with_plan(path, work)
 
 
-def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
+def compare(
+    path: Path,
+    *,
+    as_json: bool,
+    wanted: Wanted | None = None,
+    table: Path | None = None,
+    page: Path | None = None,
+) -> int:
     """Print the choices of every planted bed side by side and its thresholds.
 
-    With ``wanted`` print instead the widest spacing at which each bed holds so many plants.
+    With ``wanted`` print instead the widest spacing at which each bed holds so many plants. With
+    ``table`` (CSV) or ``page`` (PDF) write the comparison there instead and print the paths; a file
+    that is there already is never replaced.
     """
 
     def work(plan: Plan) -> int:
         project = plan.project
         beds = [bed for bed in project.beds if bed.planting]
+        if table is not None or page is not None:
+            return _write_comparison(plan, beds, table, page)
         alike: Shifts = {}
         if wanted is not None and beds:
             _print_wanted(project, beds, wanted, as_json=as_json)
@@ -149,6 +161,41 @@ def compare(path: Path, *, as_json: bool, wanted: Wanted | None = None) -> int:
         return _status(plan)
 
     return _with_plan(path, work)
+
+
+def _write_comparison(
+    plan: Plan, beds: Iterable[Bed], table: Path | None, page: Path | None
+) -> int:
+    """Compare beds and write what came out; nothing is written where a file is in the way."""
+    from geometry.compare.choices import compare_choices
+    from geometry.compare.comparison import Comparison, compare_bed
+    from layout_gui.output.export import UnknownFileError, export_comparison
+
+    files = ((table, ".csv"), (page, ".pdf"))
+    wanted = [(file, suffix) for file, suffix in files if file is not None]
+    for file, suffix in wanted:
+        if file.suffix.lower() != suffix:
+            return _refuse(tr("{name} must end in {suffix}.", name=file.name, suffix=suffix))
+        if file.exists():
+            return _refuse(
+                tr("{name} is there already; give another name, or remove it first.",
+                   name=file.name)
+            )  # fmt: skip
+    project = plan.project
+    if page is None:
+        found = [
+            (bed.name, Comparison(compare_choices(project, bed), is_complete=True)) for bed in beds
+        ]
+    else:
+        found = [(bed.name, deque(compare_bed(project, bed), maxlen=1)[0]) for bed in beds]
+    try:
+        for file, _ in wanted:
+            print(export_comparison(project, found, file))
+    except UnknownFileError as error:
+        return _refuse(str(error))
+    except OSError as error:
+        return _refuse(str(access_error(error.filename or file, "written", error)))
+    return _status(plan)
 
 
 def squeeze(

@@ -106,7 +106,8 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
         return
     yield gap(2)
     yield heading(tr("How far each length may go"))
-    yield from together(_threshold_table(counter, unit))
+    found = [deque(find_threshold(counter, knob, unit), maxlen=1)[0] for knob in knobs_of(counter)]
+    yield from together(threshold_table(found, unit))
     yield gap(2)
     spacing = counter.now("spacing")
     steps: tuple[Step, ...] = deque(
@@ -119,7 +120,7 @@ def _bed_rows(plan: Plan, bed: BedPlan, planting: Planting, room: float) -> Iter
         ),
         maxlen=1,
     )[0]
-    yield _curve_row(steps, float(spacing), unit, room)
+    yield curve_row(steps, float(spacing), unit, room, coarse_step(unit))
 
 
 def _choice_table(cells: Sequence[Sequence[str]], unit: Unit) -> tuple[Row, ...]:
@@ -240,13 +241,14 @@ def _pattern_words(pattern: str) -> str:
     return tr("{pattern} rows", pattern=pattern_name(pattern))
 
 
-def _threshold_table(counter: BedCounter, unit: Unit) -> tuple[Row, ...]:
-    found = [deque(find_threshold(counter, knob, unit), maxlen=1)[0] for knob in knobs_of(counter)]
+def threshold_table(found: Sequence[Threshold], unit: Unit) -> tuple[Row, ...]:
+    """Make a table of how far each length may go with the same plants."""
+    plants = found[0].plants if found else 0
     return table(
         (
             Column(tr("length"), 36),
             Column(tr("now"), 32, "right"),
-            Column(tr("the same {plants} up to", plants=counter.plants()), 44, "right"),
+            Column(tr("the same {plants} up to", plants=plants), 44, "right"),
             Column(tr("more at"), 36, "right"),
             Column(tr("gain"), 20, "right"),
         ),
@@ -268,8 +270,11 @@ def _threshold_cells(threshold: Threshold, unit: Unit) -> tuple[str, ...]:
     )
 
 
-def _curve_row(steps: Sequence[Step], now: float, unit: Unit, room: float) -> Row:
-    """Draw how the count falls as the spacing grows, each step's end with its figure."""
+def curve_row(steps: Sequence[Step], now: float, unit: Unit, room: float, step: Fraction) -> Row:
+    """Draw how the count falls as the spacing grows, each step's end with its figure.
+
+    The steps were counted to whole multiples of ``step`` (mm).
+    """
     *ends, high = [float(step.spacing) for step in steps]
     low = now * _NARROWEST / 10
     most = max(step.count for step in steps) or 1
@@ -279,7 +284,7 @@ def _curve_row(steps: Sequence[Step], now: float, unit: Unit, room: float) -> Ro
         "Spacing in {unit}. Each figure is the widest that still holds the "
         "plants to its left, on whole steps of {step}",
         unit=tr(UNIT_WORDS[unit]),
-        step=exact_text(Length(coarse_step(unit)), unit),
+        step=exact_text(Length(step), unit),
     )
 
     def draw(left: float, top: float) -> Iterator[Mark]:

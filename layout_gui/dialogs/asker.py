@@ -39,6 +39,9 @@ class Asks(Protocol):
     def file_to_save(self, suggested: Path, answer: Callable[[Path], object]) -> None:
         """Ask where to save the project."""
 
+    def file_to_export(self, suggested: Path, answer: Callable[[Path], object]) -> None:
+        """Ask where to write a file that is exported; its suffix says what it is."""
+
     def folder(self, start: Path, answer: Callable[[Path], object]) -> None:
         """Ask for a folder."""
 
@@ -91,6 +94,16 @@ class Asker:
         dialog = QFileDialog(self._window, tr("Save the project"), str(suggested.parent), _filter())
         dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
         dialog.setDefaultSuffix(SUFFIX.removeprefix("."))
+        dialog.selectFile(suggested.name)
+        self._ask_path(dialog, answer)
+
+    def file_to_export(self, suggested: Path, answer: Callable[[Path], object]) -> None:
+        """Ask with the file dialog of the desktop, which warns before it replaces a file."""
+        kind = suggested.suffix
+        words = tr("Pages (*.pdf)") if kind == ".pdf" else tr("Tables (*.csv)")
+        dialog = QFileDialog(self._window, tr("Export"), str(suggested.parent), words)
+        dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+        dialog.setDefaultSuffix(kind.removeprefix("."))
         dialog.selectFile(suggested.name)
         self._ask_path(dialog, answer)
 

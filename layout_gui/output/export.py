@@ -5,14 +5,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from geometry.drawing.comparison_pages import Compared, lay_comparison
 from geometry.drawing.cut_sheet import lay_cut_sheet
-from geometry.drawing.paper import Page, PageSetup
+from geometry.drawing.paper import COMMON, Page, PageSetup, Paper
 from geometry.drawing.raft import draw_raft
 from geometry.drawing.template import PLAIN, lay_template
+from geometry.model.project import Project
 from geometry.plan import Plan, RaftDesign, with_best_cut
 from geometry.tongue import tr
 from layout_gui.output.svg import render_svg
-from layout_gui.output.tables import summary_json, write_holes
+from layout_gui.output.tables import summary_json, write_choices, write_holes
 
 Progress = Callable[[float, str], bool]
 """Told the share that is done and what is being made; returns False to stop."""
@@ -89,6 +91,46 @@ def export(
 def written_as(name: str, pages: Pages) -> str:
     """Return the name of the file that some pages, or all, of a document are written into."""
     return name.replace(".pdf", "-part.pdf") if name in pages else name
+
+
+def export_comparison(
+    project: Project,
+    compared: Compared,
+    path: Path,
+    *,
+    paper: Paper = COMMON,
+    replaces: bool = False,
+) -> Path:
+    """Write a comparison as pages (``.pdf``) or as a table (``.csv``), whole or not at all.
+
+    Raises:
+        FileExistsError: The file is there already and is not to be replaced.
+        UnknownFileError: The name ends in neither.
+        OSError: The file cannot be written.
+    """
+    kind = path.suffix.lower()
+    if kind not in {".pdf", ".csv"}:
+        raise UnknownFileError(
+            tr("{name} is neither a page nor a table; end it in .pdf or .csv.", name=path.name)
+        )
+    if path.exists() and not replaces:
+        raise FileExistsError(
+            tr("{name} is there already; give another name, or remove it first.", name=path.name)
+        )
+    part = path.with_name(f".{path.name}.part")
+    try:
+        if kind == ".csv":
+            with part.open("w", encoding="utf-8", newline="") as stream:
+                write_choices(compared, stream)
+        else:
+            from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used
+
+            pages = lay_comparison(project, compared, paper).pages()
+            part.write_bytes(render_pdf(pages, title=f"{project.name}: {tr('What if')}"))
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+    return path
 
 
 def _refuse_unknown(only: Iterable[str], names: tuple[str, ...]) -> None:

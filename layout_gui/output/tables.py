@@ -2,7 +2,7 @@
 
 import csv
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from fractions import Fraction
 from typing import TextIO
@@ -10,6 +10,8 @@ from typing import TextIO
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.compare.choices import ChoiceResult
+from geometry.compare.comparison import Comparison
 from geometry.cutting.cuts import kept_offcuts
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
@@ -109,6 +111,83 @@ def _cut_summary(plan: Plan) -> dict[str, object]:
             for long, short, count in kept_offcuts(cut, plan.project.cutting)
         ],
     }
+
+
+CHOICES_HEADER = (
+    "bed",
+    "choice",
+    "kept",
+    "pattern",
+    "rows",
+    "spacing_mm",
+    "row_spacing_mm",
+    "edge_margin_mm",
+    "wanted_plants",
+    "plants",
+    "more_than_now",
+    "density_per_m2",
+    "density_per_ft2",
+    "ceiling",
+    "share_of_ceiling",
+    "least_foam_mm",
+    "foam_more_than_now_mm",
+    "won_pattern",
+    "won_rows",
+    "pitch_mm",
+    "row_gap_mm",
+    "problems",
+)
+"""The columns of an exported comparison, in order."""
+
+
+def write_choices(compared: Sequence[tuple[str, Comparison]], stream: TextIO) -> None:
+    """Write one row for every choice of every bed, the bed as it stands first (``now``).
+
+    Lengths in millimetres, with the decimal point whatever the language; a cell is empty where
+    there is nothing to say.
+    """
+    rows = csv.writer(stream, lineterminator="\n")
+    rows.writerow(CHOICES_HEADER)
+    for bed, comparison in compared:
+        for place, result in enumerate(comparison.results):
+            rows.writerow(_choice_row(bed, result, comparison.results[0], is_now=not place))
+
+
+def _choice_row(
+    bed: str, result: ChoiceResult, now: ChoiceResult, *, is_now: bool
+) -> tuple[object, ...]:
+    planting, foam = result.planting, result.least_web_mm
+    both = foam is not None and now.least_web_mm is not None
+    row_spacing = planting.row_spacing
+    return (
+        plain(bed),
+        "now" if is_now else plain(result.choice.name),
+        "yes" if result.choice.name else "no",
+        planting.pattern,
+        planting.rows,
+        _decimal(planting.spacing.mm),
+        "" if row_spacing is None else _decimal(row_spacing.mm),
+        _decimal(planting.edge_margin.mm),
+        "" if result.wanted is None else result.wanted,
+        result.plants,
+        result.plants - now.plants,
+        _decimal(result.density_per_m2),
+        _decimal(result.density_per_m2 / _SQUARE_FEET_PER_M2),
+        "" if result.ceiling is None else result.ceiling,
+        "" if result.share_of_ceiling is None else _decimal(result.share_of_ceiling),
+        "" if foam is None else _decimal(foam),
+        _decimal((foam or 0.0) - (now.least_web_mm or 0.0)) if both else "",
+        result.pattern,
+        result.direction,
+        _decimal(result.pitch_mm),
+        _decimal(result.row_gap_mm),
+        result.problems,
+    )
+
+
+def _decimal(value: float) -> str:
+    text = f"{round(value, 6) + 0.0:.6f}".rstrip("0")
+    return f"{text}0" if text.endswith(".") else text
 
 
 def plain(name: str) -> str:

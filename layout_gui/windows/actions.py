@@ -75,6 +75,13 @@ class Desk(Protocol):
     def stop(self) -> None:
         """Give up the plan that is being made and go back to the last one."""
 
+    def export_comparison(self, kind: str) -> None:
+        """Write the comparison to pages ("pdf") or to a table ("csv")."""
+
+    @property
+    def is_compared(self) -> bool:
+        """Whether there is a comparison to write."""
+
     def give_crop(self) -> None:
         """Plant the selected rafts with another crop."""
 
@@ -140,6 +147,10 @@ def _is_planted(desk: Desk) -> bool:
 def _has_hand_edits(desk: Desk) -> bool:
     beds = [bed for bed in desk.document.project.beds if bed.name == desk.selection.bed]
     return any(bed.planting and (bed.planting.pins or bed.planting.blanks) for bed in beds)
+
+
+def _is_compared(desk: Desk) -> bool:
+    return desk.is_compared
 
 
 def _has_findings(desk: Desk) -> bool:
@@ -418,6 +429,22 @@ ROWS: Final[tuple[Row, ...]] = (
         _has_bed,
         line=True,
         tip=mark("Shows the pages first, then writes templates, cut sheets and files for machines"),
+    ),
+    Row(
+        "compare-page",
+        "File",
+        mark("&Comparison as pages…"),
+        lambda desk: desk.export_comparison("pdf"),
+        enabled=_is_compared,
+        tip=mark("Writes what stands under What if? to a PDF"),
+    ),
+    Row(
+        "compare-table",
+        "File",
+        mark("Comparison as a &table…"),
+        lambda desk: desk.export_comparison("csv"),
+        enabled=_is_compared,
+        tip=mark("Writes what stands under What if? to a table for a spreadsheet"),
     ),
     Row("quit", "File", mark("&Quit"), lambda desk: desk.close(), "Ctrl+Q", line=True),
     Row(

@@ -17,6 +17,7 @@ from layout_gui.panels.page_setup import read_setup
 from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.whatif import WhatIf
 from layout_gui.screen.theme import Theme
+from layout_gui.windows.comparing import Comparing
 from layout_gui.windows.hole_work import HoleWork
 from layout_gui.windows.looking import Looking
 from layout_gui.windows.settings import Settings
@@ -49,6 +50,7 @@ class Furniture:
         self.holes = HoleWork(
             document, selection, self.view, self.table, self.arrange, self.drawer, asks, window
         )
+        self.comparing = Comparing(self.whatif, document, selection, asks, settings, window)
         self.cuts = CutSearch(document, window)
         self.fields = StationPanels(document, self.cuts, selection, asks, settings, self.leaves)
         self.findings = FindingsPanel()

@@ -65,6 +65,7 @@ if TYPE_CHECKING:
     from layout_gui.panels.make_view import MakeView
     from layout_gui.panels.station_panels import StationPanels
     from layout_gui.panels.whatif import WhatIf
+    from layout_gui.windows.comparing import Comparing
     from layout_gui.windows.guiding import Guiding
     from layout_gui.windows.hole_work import HoleWork
     from layout_gui.windows.looking import Looking
@@ -104,6 +105,7 @@ class MainWindow(QMainWindow):
     findings: FindingsPanel
     looking: Looking
     leaves: Leaves
+    _comparing: Comparing
     _settling: Settling
 
     def __init__(
@@ -169,7 +171,7 @@ class MainWindow(QMainWindow):
         self.whatif, self.drawer, self.findings = made.whatif, made.drawer, made.findings
         self.cuts, self._settling, self.leaves = made.cuts, made.settling, made.leaves
         self.table, self.holes = made.table, made.holes
-        self.looking = made.looking
+        self.looking, self._comparing = made.looking, made.comparing
         if self._expected is not None:
             self._expected.deleteLater()
         self._put_in()
@@ -279,6 +281,15 @@ class MainWindow(QMainWindow):
             return
         self.document.apply(tr("Another crop on {rafts}", rafts=", ".join(rafts)), changed)
         self.selection.set_zone(zone.name)
+
+    @property
+    def is_compared(self) -> bool:
+        """Whether there is a comparison to write."""
+        return self.is_furnished and self.whatif.comparison is not None
+
+    def export_comparison(self, kind: str) -> None:
+        """Write the comparison of the bed in sight to pages ("pdf") or to a table ("csv")."""
+        self._comparing.export(kind)
 
     def squeeze(self) -> None:
         """Search for more holes on a raft of the bed that is shown."""
@@ -488,6 +499,7 @@ class MainWindow(QMainWindow):
         self._settling.went_to.connect(self.road.go_to)
         self._settling.said.connect(self.last_line.show_hint)
         self.whatif.said.connect(self.last_line.show_hint)
+        self._comparing.said.connect(self.last_line.show_hint)
         self.drawer.folded.connect(self._on_folded)
         self.findings.emptied.connect(self._on_emptied)
         # After the parts: they look at a plan before the window asks them about it.

@@ -226,6 +226,28 @@ def test_compare_tells_of_better_joints_and_of_what_the_rule_costs(
     assert summary["beds"][0]["plants"] == 21
 
 
+def test_compare_writes_a_table_and_pages_and_replaces_nothing(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = write({})
+    table, page = tmp_path / "out.csv", tmp_path / "out.pdf"
+
+    assert run("compare", path, "--csv", table, "--page", page) == headless.DONE
+    assert capsys.readouterr().out.split() == [str(table), str(page)]
+    rows = table.read_text("utf-8").splitlines()
+    assert rows[0].startswith("bed,choice,kept,pattern")
+    assert len(rows) > 10
+    assert page.read_bytes().startswith(b"%PDF")
+
+    before = table.read_bytes()
+    assert run("compare", path, "--csv", table) == headless.REFUSED
+    assert "is there already" in capsys.readouterr().err
+    assert table.read_bytes() == before
+    assert run("compare", path, "--csv", tmp_path / "x.txt") == headless.REFUSED
+    assert run("compare", path, "--page", tmp_path / "gone" / "x.pdf") == headless.REFUSED
+    assert "x.pdf" in capsys.readouterr().err
+
+
 def test_compare_finds_the_spacing_for_wanted_plants(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -47,6 +47,9 @@ class Answers:
     def file_to_save(self, suggested: Path, answer: Callable[[Path], object]) -> None:
         self._give_path(f"save {suggested.name}", answer)
 
+    def file_to_export(self, suggested: Path, answer: Callable[[Path], object]) -> None:
+        self._give_path(f"export {suggested.name}", answer)
+
     def folder(self, start: Path, answer: Callable[[Path], object]) -> None:
         self._give_path(f"folder {start}", answer)
 

@@ -1,0 +1,111 @@
+"""Pages of a comparison as it was worked out: choices side by side, how far lengths may go, curve.
+
+Unlike the part of the cut sheet, which compares what is soon counted, this lays out what is known.
+"""
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from geometry.compare.choices import ChoiceResult
+from geometry.compare.comparison import Comparison
+from geometry.compare.thresholds import fine_step
+from geometry.drawing.compare_part import curve_row, threshold_table
+from geometry.drawing.cut_sheet import CutSheetDocument
+from geometry.drawing.figures import figure
+from geometry.drawing.flow import (
+    Column,
+    Part,
+    Row,
+    gap,
+    heading,
+    paginate,
+    row_width,
+    table,
+    together,
+    words,
+)
+from geometry.drawing.lettering import clipped
+from geometry.drawing.paper import COMMON, Paper
+from geometry.drawing.pattern_names import pattern_name, rows_name
+from geometry.model.project import Project
+from geometry.tongue import number, tr
+from geometry.units import Unit, format_density
+
+Compared = Sequence[tuple[str, Comparison]]
+"""Comparisons with the names of their beds."""
+
+_SMALL_MM: Final = 2.8
+_MOST_ENDS: Final = 24
+"""A curve of more steps has no room for its figures and is left out."""
+
+
+def lay_comparison(project: Project, compared: Compared, paper: Paper = COMMON) -> CutSheetDocument:
+    """Decide what is on which page; beds of which nothing is known are left out."""
+    room = row_width(paper)
+    rows: list[Row] = []
+    for bed, comparison in compared:
+        if comparison.results:
+            own = _bed_rows(bed, comparison, project.units, room)
+            rows += [*([gap(4)] if rows else []), *own]
+    if not rows:
+        rows = [words(tr("No bed is planted; there is nothing to compare."), room)]
+    part = Part(
+        tr("What if"),
+        tr("{name}: other choices, and where plants are won or lost", name=clipped(project.name)),
+        tuple(rows),
+        bookmark=tr("What if"),
+    )
+    return CutSheetDocument(paper, ((part, paginate(part, paper)),))
+
+
+def _bed_rows(bed: str, comparison: Comparison, unit: Unit, room: float) -> Iterator[Row]:
+    yield heading(tr("{name}: choices side by side", name=clipped(bed)), room)
+    planting = comparison.results[0].planting
+    if planting.pins or planting.blanks:
+        yield words(
+            tr("Lengths and curve are counted without the holes placed or left out by hand."),
+            room,
+            height=_SMALL_MM,
+        )
+    if not comparison.is_complete:
+        yield words(tr("The comparison was not finished."), room, height=_SMALL_MM)
+    yield from table(
+        (
+            Column(tr("choice"), 40),
+            Column(tr("rows"), 30),
+            Column(tr("spacing ({unit})", unit=unit), 25, "right"),
+            Column(tr("edge"), 16, "right"),
+            Column(tr("plants"), 16, "right"),
+            Column("", 13, "right"),
+            Column(tr("density"), 27, "right"),
+            Column(tr("least foam"), 23, "right"),
+        ),
+        [
+            _cells(result, comparison.results[0], is_now=not number_, unit=unit)
+            for number_, result in enumerate(comparison.results)
+        ],
+    )
+    if comparison.thresholds:
+        yield gap(2)
+        yield heading(tr("How far each length may go"))
+        yield from together(threshold_table(comparison.thresholds, unit))
+    own = comparison.series.get(planting.pattern, ())
+    if 1 < len(own) <= _MOST_ENDS:
+        yield gap(2)
+        yield curve_row(own, planting.spacing.mm, unit, room, fine_step(unit))
+
+
+def _cells(result: ChoiceResult, now: ChoiceResult, *, is_now: bool, unit: Unit) -> tuple[str, ...]:
+    more = result.plants - now.plants
+    foam = result.least_web_mm
+    name = tr("as it stands") if is_now else result.choice.name
+    return (
+        name or pattern_name(result.planting.pattern),
+        rows_name(result.pattern, result.direction),
+        figure(result.planting.spacing.exact, unit),
+        figure(result.planting.edge_margin.exact, unit),
+        number(result.plants),
+        "" if is_now or not more else f"{more:+d}",
+        format_density(result.density_per_m2, unit),
+        "" if foam is None else figure(max(foam, 0.0), unit),
+    )
