@@ -50,8 +50,10 @@ class GridLines(Overlay):
 
     def show_grid(self, grid: Grid | None, unit: Unit, box: QRectF) -> None:
         """Show this grid over a part of the bed; None shows none."""
-        self._grid, self._unit = grid, unit
-        self.cover(box if grid is not None else QRectF())
+        extent = box if grid is not None else QRectF()
+        if (grid, unit, extent) != (self._grid, self._unit, self.extent):
+            self._grid, self._unit = grid, unit
+            self.cover(extent)
 
     def paint(
         self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None

@@ -412,7 +412,7 @@ class BedView(QGraphicsView):
         self._show_bed(beds.get(self._selection.bed))
         self._hands.settle(plan)
         self._eyes.settle()
-        self._show_aids()
+        self._show_grid()
         self._show_selection()
 
     def _on_selection(self) -> None:
@@ -565,11 +565,14 @@ class BedView(QGraphicsView):
 
     def _show_aids(self) -> None:
         """Show grid, guide lines and the rulers' zero as they are now."""
+        self._show_grid()
+        self._show_rulers()
+
+    def _show_grid(self) -> None:
         unit = self._document.project.units
         x, y = self.aids.zero(self._selection.bed)
         grid = Grid(self.aids.grid_step(unit).mm, (x.mm, y.mm)) if self.aids.has_grid else None
         self._scene.grid.show_grid(grid, unit, self._scene.outline_box)
-        self._show_rulers()
 
     def _pan(self, right: int, down: int) -> None:
         self._from_pixels = None

@@ -49,6 +49,11 @@ class ToolStrip(QFrame):
         return self._armed
 
     @property
+    def tools(self) -> tuple[QToolButton, ...]:
+        """The buttons from left to right, the one for the folded tools last."""
+        return (*self._buttons.values(), self._more)
+
+    @property
     def words(self) -> tuple[str, ...]:
         """The words of the tools in sight, from left to right."""
         shown = [each.text() for each in self._buttons.values() if not each.isHidden()]

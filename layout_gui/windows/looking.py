@@ -1,6 +1,7 @@
 """What looking and measuring asks of the window: tools, typed places, the last line, menus."""
 
 from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
 from typing import Final
 
 from PySide6.QtCore import QObject, QPoint
@@ -75,7 +76,9 @@ class Looking(QObject):
         view, self._actions, self._last_line = self.view, actions, last_line
         self.strip.add_tools([actions[name] for name in tools])
         view.set_head(self.strip)
-        QWidget.setTabOrder(self.strip, view)
+        chain = [*self.strip.tools, view]
+        for one, other in pairwise(chain):
+            QWidget.setTabOrder(one, other)
         for name in tools:
             actions[name].triggered.connect(lambda _on, name=name: self._on_wanted(name))
         view.armed.connect(self._on_armed)

@@ -113,6 +113,36 @@ def test_the_strip_is_reached_by_tab(qtbot: QtBot, window: MainWindow) -> None:
     assert window.focusWidget() is not buttons[0]
     assert window.looking.strip.isAncestorOf(window.focusWidget())
     assert not window.selection.holes
+    last = [each for each in strip.tools if each.isVisible() and each.isEnabled()][-1]
+    last.setFocus(Qt.FocusReason.TabFocusReason)
+    QTest.keyClick(last, Qt.Key.Key_Tab)
+    assert window.focusWidget() is window.view
+    # With nothing selected Escape lets Tab leave the bed.
+    QTest.keyClick(window.view, Qt.Key.Key_Escape)
+    QTest.keyClick(window.view, Qt.Key.Key_Backtab)
+    assert window.focusWidget() is last
+
+
+def test_letters_are_keys_on_the_bed_only(qtbot: QtBot, window: MainWindow) -> None:
+    with qtbot.waitActive(window):
+        window.show()
+        window.activateWindow()
+    zoom = window.last_line.zoom
+    zoom.setFocus()
+    zoom.selectAll()
+    QTest.keyClick(zoom, Qt.Key.Key_M)
+    assert (zoom.text(), window.view.tool) == ("m", "")
+    window.view.setFocus()
+    QTest.keyClick(window.view, Qt.Key.Key_M)
+    assert window.view.tool == "measure"
+    QTest.keyClick(window.view, Qt.Key.Key_M)
+    QTest.keyClick(window.view, Qt.Key.Key_F)
+    assert window.view.tool == "frame"
+    QTest.keyClick(window.view, Qt.Key.Key_Escape)
+    window.view.set_zoom(1)
+    before = window.view.seen().center().y()
+    QTest.keyClick(window.view, Qt.Key.Key_PageUp)
+    assert window.view.seen().center().y() > before
 
 
 def test_a_guide_line_is_typed_and_then_moved_by_typing(window: MainWindow) -> None:
