@@ -55,7 +55,7 @@ class Document(QObject):
 
     ``read``, ``write`` and ``rewrite`` are the file layer: they raise ``ValueError`` or ``OSError``
     with a sentence. The first save to a file is by ``write``, which keeps what stood there;
-    ``rewrite`` follows it, so that the version before this session stays beside the file.
+    ``rewrite`` follows it, so that the version from before it was opened stays beside the file.
     A new document holds an empty project; ``start`` or ``open`` give it a real one.
     """
 

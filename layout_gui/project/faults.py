@@ -1,6 +1,7 @@
 """What is wrong with a project file, one fault at a time."""
 
 import errno
+import os
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -80,7 +81,10 @@ _REASONS = {
     errno.ENAMETOOLONG: (mark("its name is too long"), mark("choose a shorter name")),
     errno.ELOOP: (mark("its links lead round in a circle"), mark("choose another name")),
     errno.EEXIST: (mark("something else stands in its place"), mark("choose another name")),
+    errno.EBUSY: (mark("another program holds it"), mark("wait a moment or choose another name")),
 }
+_NO_FOLDER = (mark("its folder is not there"), mark("choose another folder"))
+_LOCKED_FOLDER = (mark("its folder may not be written to"), mark("choose another folder"))
 
 
 _CANNOT_BE = {
@@ -94,7 +98,11 @@ def access_error(
     path: Path | str, doing: Literal["read", "saved", "written"], error: OSError
 ) -> FileAccessError:
     """Say in one sentence why a file could not be ``doing`` ("read", "saved")."""
-    if error.errno in _REASONS:
+    if doing != "read" and error.errno == errno.ENOENT:
+        reason, cure = map(tr, _NO_FOLDER)
+    elif doing != "read" and error.errno in {errno.EACCES, errno.EPERM} and _is_locked(Path(path)):
+        reason, cure = map(tr, _LOCKED_FOLDER)
+    elif error.errno in _REASONS:
         reason, cure = map(tr, _REASONS[error.errno])
     else:
         reason, cure = error.strerror or tr("the system gives no reason"), tr("try again")
@@ -106,6 +114,15 @@ def access_error(
             cure=cure,
         )
     )
+
+
+def _is_locked(path: Path) -> bool:
+    """Tell whether it is the folder that keeps a file from being written, not the file itself."""
+    try:
+        is_file_at_fault = path.exists() and not os.access(path, os.W_OK)
+        return not is_file_at_fault and not os.access(path.parent, os.W_OK)
+    except OSError:
+        return False
 
 
 def printable(text: str, longest: int = 300) -> str:

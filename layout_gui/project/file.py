@@ -85,8 +85,9 @@ def save(path: Path, project: Project, *, keeps_previous: bool = True) -> None:
             if not os.access(target, os.W_OK):
                 raise PermissionError(errno.EACCES, "")  # told below like the rest
             if keeps_previous:
-                with target.open("rb") as old:
-                    replace_file(previous_of(target), old.read(), like=target)
+                saved = target.stat()
+                replace_file(previous_of(target), target.read_bytes(), like=target)
+                os.utime(previous_of(target), ns=(saved.st_atime_ns, saved.st_mtime_ns))
         replace_file(target, data, like=target)
     except OSError as error:
         raise access_error(path, "saved", error) from error

@@ -410,7 +410,7 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda desk: desk.files.bring_back(),
         enabled=lambda desk: desk.document.path is not None,
         tip=mark(
-            "Brings back how the file stood before the session that saved last; undo undoes it"
+            "Brings back the file as it was before it was last opened and changed; an undo step"
         ),
     ),
     Row(

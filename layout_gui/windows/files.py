@@ -137,9 +137,9 @@ class Files(QObject):
             QDateTime.fromSecsSinceEpoch(round(moment)), QLocale.FormatType.ShortFormat
         )
         text = tr(
-            "“{earlier}” lies beside the file: how it stood on {time}, before the session that "
-            "saved last. It becomes the newest step here; Undo takes it back, and only Save "
-            "changes the file.",
+            "“{earlier}” lies beside the file: the version saved on {time}, from before the file "
+            "was last opened and changed. It becomes the newest step here; Undo takes it back, and "
+            "only Save changes the file.",
             earlier=earlier.name,
             time=when,
         )

@@ -102,7 +102,7 @@ app.run_window(Path(sys.argv[1]))
 """
 
 
-def test_a_session_writes_down_what_it_did_to_files_and_nothing_of_the_project(
+def test_a_window_writes_down_what_it_did_to_files_and_nothing_of_the_project(
     tmp_path: Path,
 ) -> None:
     path = tmp_path / "bench.raft.json"

@@ -4,10 +4,12 @@ import copy
 import json
 import os
 import random
+import shutil
 import signal
 import stat
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from fractions import Fraction
@@ -484,6 +486,63 @@ def test_a_read_only_file_is_not_replaced(tmp_path: Path, monkeypatch: pytest.Mo
     with pytest.raises(FileAccessError, match="may not be used"):
         file.save(path, read(BENCH))
     assert file.load(path) == read(SMALL)
+
+
+AS_NOBODY = """
+import os, sys
+from pathlib import Path
+from layout_gui.project import file
+project = file.load(Path(sys.argv[1]))
+os.setgid(65534)
+os.setuid(65534)
+for path in map(Path, sys.argv[1:]):
+    try:
+        file.save(path, project)
+    except OSError as error:
+        print(error)
+"""
+
+
+@pytest.mark.skipif(
+    sys.platform == "win32" or os.geteuid() != 0, reason="only root can become somebody else"
+)
+def test_folders_and_files_that_may_not_be_written_are_told_apart(tmp_path: Path) -> None:
+    home = Path(tempfile.mkdtemp())  # the folders of tests are their owner's alone
+    home.chmod(0o755)
+    path = home / "bench.raft.json"
+    path.write_text(json.dumps(BENCH))
+    open_folder = home / "open"
+    open_folder.mkdir()
+    open_folder.chmod(0o777)
+    mine = open_folder / "mine.raft.json"
+    mine.write_text(json.dumps(BENCH))
+    mine.chmod(0o644)
+    path.chmod(0o666)
+    done = subprocess.run(
+        [sys.executable, "-c", AS_NOBODY, path, home / "new.raft.json", mine, home / "no" / "x"],
+        capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    locked = "cannot be saved: its folder may not be written to; choose another folder."
+    file_locked = "cannot be saved: it may not be used; check its permissions or choose another"
+    assert done.stdout.splitlines() == [
+        f"{path}: {locked}",
+        f"{home}/new.raft.json: {locked}",
+        f"{mine}: {file_locked} folder.",
+        f"{home}/no/x: cannot be saved: its folder is not there; choose another folder.",
+    ]
+    assert path.read_text() == mine.read_text() == json.dumps(BENCH)
+    assert {each.name for each in home.iterdir()} == {"bench.raft.json", "open"}
+    shutil.rmtree(home)
+
+
+def test_the_version_kept_beside_it_has_its_time(tmp_path: Path) -> None:
+    path = tmp_path / "x.raft.json"
+    file.save(path, read(SMALL))
+    os.utime(path, (1_000, 1_000))
+    file.save(path, read(BENCH))
+    file.save(path, read(BENCH), keeps_previous=False)
+    assert (tmp_path / "x.raft.json~").stat().st_mtime == 1_000
+    assert file.load(tmp_path / "x.raft.json~") == read(SMALL)
 
 
 LIMITED = """

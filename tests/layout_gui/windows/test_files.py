@@ -331,7 +331,11 @@ def test_a_save_that_is_refused_can_go_elsewhere_or_be_tried_again(
 
 @pytest.mark.parametrize(
     ("name", "reason"),
-    [("folder", "it is a folder"), ("x" * 260, "its name is too long"), ("no/where", "no such")],
+    [
+        ("folder", "it is a folder"),
+        ("x" * 260, "its name is too long"),
+        ("no/where", "its folder is not there"),
+    ],
 )
 def test_a_place_that_is_none_is_named(real: RealDesk, name: str, reason: str) -> None:
     (real.bench.parent / "folder.raft.json").mkdir()
@@ -345,7 +349,7 @@ def test_a_place_that_is_none_is_named(real: RealDesk, name: str, reason: str) -
     assert "Save elsewhere…" in real.ways
 
 
-def test_the_version_before_this_session_comes_back_as_a_step(real: RealDesk) -> None:
+def test_the_version_from_before_the_first_save_comes_back_as_a_step(real: RealDesk) -> None:
     real.files.open_path(real.bench)
     real.files.bring_back()
     assert real.said == ["No earlier version is kept beside bench.raft.json yet"]
@@ -365,7 +369,7 @@ def test_the_version_before_this_session_comes_back_as_a_step(real: RealDesk) ->
     assert not real.document.is_modified
 
 
-def test_a_new_session_keeps_the_version_before_it(real: RealDesk) -> None:
+def test_opening_again_begins_a_new_version_to_go_back_to(real: RealDesk) -> None:
     for name in ("first", "second"):
         real.files.open_path(real.bench)
         real.document.apply("Rename", edits.rename_project(real.document.project, name))
