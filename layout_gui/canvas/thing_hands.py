@@ -93,7 +93,7 @@ class ThingHands:
             grip = things.grip_at(picked, touch.x, touch.y, touch.pixel_mm)
             if grip is not None:
                 return PullGrip(desk, picked, grip, touch)
-        found = things.at(touch.x, touch.y, touch.pixel_mm)
+        found = things.at(touch.x, touch.y, touch.pixel_mm, picked)
         if picked in found:
             return self._pull(desk, picked, touch)
         if on_hole or not found:
@@ -108,7 +108,7 @@ class ThingHands:
             if grip is not None:
                 self._marks.show_pointed(things, picked, grip)
                 return True
-        found = things.at(touch.x, touch.y, touch.pixel_mm)
+        found = things.at(touch.x, touch.y, touch.pixel_mm, picked)
         over = picked if picked in found else (found[0] if found and not on_hole else None)
         self._marks.show_pointed(things, over)
         return over is not None

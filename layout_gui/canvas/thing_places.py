@@ -27,7 +27,10 @@ from layout_gui.project.things import Thing
 from layout_gui.screen.painter import loop_path
 
 GRASP_PX: Final = 12.0
-"""A press so near a corner, each way, takes hold of it: 24 pixels across."""
+"""A press so near a grip or a selected corner, each way, takes hold of it: 24 pixels across."""
+
+CORNER_PX: Final = 7.0
+"""A press so near a corner takes hold of it; frames around all holes begin not far from there."""
 
 LINE_PX: Final = 6.0
 """A press so near an outline takes hold of it."""
@@ -109,12 +112,20 @@ class ThingPlaces:
         )
         return left, bottom, right, top
 
-    def at(self, x: float, y: float, pixel_mm: float) -> tuple[Thing, ...]:
-        """Return what lies at a place, the first to be taken hold of first."""
+    def at(
+        self, x: float, y: float, pixel_mm: float, picked: Thing | None = None
+    ) -> tuple[Thing, ...]:
+        """Return what lies at a place, the first to be taken hold of first.
+
+        A corner that is ``picked`` is taken hold of from further away.
+        """
         near = LINE_PX * pixel_mm
         under = [t for t, body in reversed(self.bodies.items()) if body.is_at(x, y, near)]
         found = [thing for thing in under if thing.kind == "obstacle"]
-        found += self._corners_at(x, y, GRASP_PX * pixel_mm)
+        corners = self._corners_at(x, y, GRASP_PX * pixel_mm)
+        if picked not in corners:
+            corners = self._corners_at(x, y, CORNER_PX * pixel_mm)
+        found += corners
         found += self._joints_at(x, y, JOINT_PX * pixel_mm)
         return (*found, *(thing for thing in under if thing.kind == "zone"))
 

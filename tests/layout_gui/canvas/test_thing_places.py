@@ -47,16 +47,22 @@ def test_each_kind_is_found_within_its_reach_and_no_further(places: ThingPlaces)
         (800, 305.9, ZONE),
         (600, 100, Thing("along", 0)),
         (606.9, 100, Thing("along", 0)),
-        (1211.9, 611.9, Thing("corner", 2)),
+        (1206.9, 606.9, Thing("corner", 2)),
     ):
         assert places.at(x, y, 1.0) == (thing,), (x, y)
-    for x, y in ((336.1, 300), (800, 315), (607.1, 100), (600, 5), (1212.1, 600), (100, 100)):
+    for x, y in ((336.1, 300), (800, 315), (607.1, 100), (600, 5), (1207.1, 600), (100, 100)):
         assert places.at(x, y, 1.0) == (), (x, y)
 
 
 def test_reach_is_in_pixels(places: ThingPlaces) -> None:
-    assert places.at(1220, 600, 1.0) == ()
-    assert places.at(1220, 600, 2.0) == (Thing("corner", 2),)
+    assert places.at(1213, 600, 1.0) == ()
+    assert places.at(1213, 600, 2.0) == (Thing("corner", 2),)
+
+
+def test_a_picked_corner_is_taken_from_12_pixels_away(places: ThingPlaces) -> None:
+    corner = Thing("corner", 2)
+    assert places.at(1211.9, 588.1, 1.0, corner) == (corner,)
+    assert places.at(1212.1, 600, 1.0, corner) == ()
 
 
 def test_a_narrow_thing_shows_no_grips_on_its_short_sides(places: ThingPlaces) -> None:
