@@ -273,7 +273,7 @@ class MakeView(QWidget):
         self._column.hide()
         self.sheet = PageSheet(theme)
         self._scroll = QScrollArea()
-        self._scroll.setFrameShape(QFrame.Shape.NoFrame)
+        self._scroll.setProperty("role", "page")
         self._scroll.setAccessibleName(tr("Page, to scroll"))
         self._scroll.setWidget(self.sheet)
         self._scroll.setWidgetResizable(True)

@@ -196,7 +196,7 @@ def _make(now: Now, *, made: bool) -> Station:
     missing = sum(number for _, number in now.plan.cut.unplaced)
     figure = counted(sheets, "sheet") if sheets else counted(designs, "raft design")
     line = tr("{templates} to drill by", templates=counted(designs, "template"))
-    if not now.project.sheets:
+    if not now.plan.project.sheets:
         line = tr("no sheets chosen yet")
     elif missing:
         line = tr("{rafts} without a sheet", rafts=counted(missing, "raft"))

@@ -125,6 +125,8 @@ QTreeWidget, QListWidget, QTableWidget {
   alternate-background-color: $surface; }
 QTreeWidget::item, QListWidget::item { padding: 5px 6px; border: none; }
 QTreeWidget::item:selected, QListWidget::item:selected { background: $accent_soft; color: $text; }
+QScrollArea[role="page"] { border: 2px solid $background; }
+QScrollArea[role="page"]:focus { border: 2px solid $accent; }
 QTreeWidget:focus, QListWidget:focus { border: 2px solid $accent; }
 QTableView { background: transparent; border: 1px solid $line; border-radius: 7px; outline: 0;
   alternate-background-color: $surface; selection-background-color: $accent_soft;
