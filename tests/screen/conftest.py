@@ -27,8 +27,8 @@ def project(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def hands(qapp: QApplication, qtbot: QtBot, project: Path) -> Iterator[Hands]:
-    """The program's window on a screen, its project worked out, and hands on mouse and keys."""
+def empty(qapp: QApplication, qtbot: QtBot) -> Iterator[Hands]:
+    """The program's window on a screen, without a project, and hands on mouse and keys."""
     from layout_gui.app import make_window  # noqa: PLC0415  only on a screen
     from tests.layout_gui.windows.open_window import discard  # noqa: PLC0415  only on a screen
 
@@ -36,11 +36,6 @@ def hands(qapp: QApplication, qtbot: QtBot, project: Path) -> Iterator[Hands]:
     window.resize(1300, 820)
     with qtbot.waitActive(window, timeout=10_000):
         window.show()
-    window.files.open_path(project)
-    qtbot.waitUntil(
-        lambda: window.document.is_worked_out and not window.document.is_busy, timeout=20_000
-    )
-    window.drawer.set_open(is_open=False)
     made = Hands(qtbot, window)
     made.let_go()
     yield made
@@ -49,3 +44,14 @@ def hands(qapp: QApplication, qtbot: QtBot, project: Path) -> Iterator[Hands]:
         if dialog is not window:
             dialog.close()
     discard(window)
+
+
+@pytest.fixture
+def hands(empty: Hands, qtbot: QtBot, project: Path) -> Hands:
+    """The same with a project that is worked out."""
+    window = empty.window
+    window.files.open_path(project)
+    empty.wait(lambda: bool(window.document.project.beds))
+    empty.idle()
+    window.drawer.set_open(is_open=False)
+    return empty

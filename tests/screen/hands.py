@@ -4,6 +4,7 @@ import subprocess
 from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import QPoint, QPointF
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -98,5 +99,4 @@ def run_while_alive(command: Sequence[str], qtbot: QtBot) -> None:
         qtbot.waitUntil(lambda: process.poll() is not None, timeout=15_000)
         assert process.returncode == 0, process.stderr.read() if process.stderr else command
     for _ in range(3):
-        QApplication.processEvents()
-        QApplication.sendPostedEvents()
+        QGuiApplication.sync()
