@@ -23,7 +23,9 @@ class Translated(Tongue):
 
     def plural(self, one: str, many: str, count: int) -> str:
         """Return the form that the catalogue has for a count."""
-        return _catalogue(self.language).ngettext(one, many, count)
+        form = _catalogue(self.language).ngettext(one, many, count)
+        # Forms that are marked one by one stand in the catalogue each by itself.
+        return self.text(form) if form in {one, many} else form
 
 
 _TONGUES: Final[dict[str, Tongue]] = {

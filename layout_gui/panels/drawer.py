@@ -3,16 +3,19 @@
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from geometry.tongue import tr
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import button, label
+from layout_gui.panels.parts import Elided, button
 from layout_gui.screen.theme import Theme
 
 _HEIGHT: Final = 300
+_SHORTEST: Final = 40
+_SHORTER: Final = 8
+"""How narrow the title of a handle may become, and in which steps."""
 _ANY_HEIGHT: Final = 16_777_215
 _FOLDED: Final = "\N{BLACK UP-POINTING SMALL TRIANGLE}"
 _OPEN: Final = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}"
@@ -71,9 +74,7 @@ class Drawer(QWidget):
         self._leaves = {leaf.key: leaf for leaf in leaves}
         self._last = leaves[0].key
         self._handles: dict[str, QToolButton] = {}
-        self._about = label("", "quiet")
-        self._about.setWordWrap(False)
-        self._about.setMinimumWidth(0)
+        self._about = Elided()
         self._about.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._tools: list[QToolButton] = []
         self._stop = button(tr("Stop"), self._on_stop, "link")
@@ -159,13 +160,29 @@ class Drawer(QWidget):
         self._fit_bar()
 
     def _fit_bar(self) -> None:
-        """Handles are never cut off; the words for the view make room for them."""
-        parts = (*self._handles.values(), *self._tools)
-        wanted = sum(part.sizeHint().width() + self._bar.spacing() for part in parts)
-        margins = self._bar.contentsMargins()
-        has_room = wanted + margins.left() + margins.right() <= self.width()
+        """Words for the view make room for the handles; then long titles are shortened alike."""
+        self._title_handles(_ANY_HEIGHT)
+        has_room = self._wanted(*self._handles.values(), *self._tools) <= self.width()
         for tool in self._tools:
             tool.setVisible(has_room)
+        titles = [
+            self.fontMetrics().horizontalAdvance(each.title) for each in self._leaves.values()
+        ]
+        most = max(titles, default=0)
+        while most > _SHORTEST and self._wanted(*self._handles.values()) > self.width():
+            most -= _SHORTER
+            self._title_handles(most)
+
+    def _wanted(self, *parts: QWidget) -> int:
+        margins = self._bar.contentsMargins()
+        inside = sum(part.sizeHint().width() + self._bar.spacing() for part in parts)
+        return inside + margins.left() + margins.right()
+
+    def _title_handles(self, most: int) -> None:
+        for key, leaf in self._leaves.items():
+            handle = self._handles[key]
+            title = handle.fontMetrics().elidedText(leaf.title, Qt.TextElideMode.ElideRight, most)
+            handle.setText(f"{_OPEN if leaf.is_open else _FOLDED}  {title}")
 
     def _make_handle(self, leaf: Leaf) -> QToolButton:
         handle = QToolButton()
@@ -185,7 +202,7 @@ class Drawer(QWidget):
     def _show_state(self) -> None:
         for key, leaf in self._leaves.items():
             self._handles[key].setChecked(leaf.is_open)
-            self._handles[key].setText(f"{_OPEN if leaf.is_open else _FOLDED}  {leaf.title}")
+        self._fit_bar()
         bar = self._bar_frame.sizeHint().height()
         self.setMinimumHeight(_HEIGHT if self.is_open else bar)
         self.setMaximumHeight(_ANY_HEIGHT if self.is_open else bar)
@@ -193,5 +210,5 @@ class Drawer(QWidget):
 
     def _show_about(self) -> None:
         leaf = self.open_leaf
-        self._about.setText(leaf.about if leaf else "")
+        self._about.show_text(leaf.about if leaf else "")
         self._stop.setVisible(leaf is not None and leaf.is_working)

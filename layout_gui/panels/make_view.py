@@ -42,7 +42,7 @@ from geometry.tongue import mark, tr, tr_n
 from layout_gui.output.export import CUT_SHEET, TEMPLATE
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.page_map import PageMap
-from layout_gui.panels.parts import Press, button, label, side_by_side
+from layout_gui.panels.parts import Press, button, label, side_by_side, stack
 from layout_gui.screen.painter import paint_marks, y_up
 from layout_gui.screen.theme import Ink, Theme
 
@@ -252,10 +252,12 @@ class MakeView(QWidget):
         self.pages.itemChanged.connect(self._on_ticked)
         self.map = PageMap(theme)
         self.map.went_to.connect(lambda number: self.pages.setCurrentRow(number - 1))
-        self._ticks = side_by_side(
-            button(tr("All"), lambda: self._tick(lambda _row: True), "link"),
-            button(tr("None"), lambda: self._tick(lambda _row: False), "link"),
-            button(tr("Only this"), self._tick_this, "link"),
+        self._ticks = stack(
+            side_by_side(
+                button(tr("All"), lambda: self._tick(lambda _row: True), "link"),
+                button(tr("None"), lambda: self._tick(lambda _row: False), "link"),
+            ),
+            side_by_side(button(tr("Only this"), self._tick_this, "link")),
         )
         for press, words in zip(
             self._ticks.findChildren(QPushButton),

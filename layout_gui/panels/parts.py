@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -29,6 +29,34 @@ def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
     made.setWordWrap(True)
     made.setTextFormat(Qt.TextFormat.PlainText)
     return made
+
+
+class Elided(QLabel):
+    """One quiet line that is shortened where there is no room; its tool tip has all of it."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "quiet")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+
+    def show_text(self, text: str) -> None:
+        """Show another text."""
+        self.setText(text)
+        self.setToolTip(text)
+
+    def minimumSizeHint(self) -> QSize:
+        """As high as the text; less wide if need be."""
+        return QSize(0, super().minimumSizeHint().height())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint as much of the text as there is room for."""
+        room = self.contentsRect()
+        text = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
+        painter = QPainter(self)
+        self.style().drawItemText(
+            painter, room, int(self.alignment()), self.palette(), self.isEnabled(), text,
+            self.foregroundRole(),
+        )  # fmt: skip
 
 
 def button(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:

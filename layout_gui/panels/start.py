@@ -39,7 +39,7 @@ def usual_unit(locale: QLocale | None = None) -> Unit:
     return "in" if system == QLocale.MeasurementSystem.ImperialUSSystem else "mm"
 
 
-_MOST_CHARS: Final = 92
+_MOST_CHARS: Final = 100
 """Longer lines are hard to read."""
 
 
@@ -116,7 +116,7 @@ class StartPage(QScrollArea):
         self._unit.set_options([(unit, tr(words)) for unit, words in UNIT_WORDS])
         self._unit.show_value(usual_unit())
         self._crop.set_options(
-            (("", tr("none chosen")), *((crop.name, crop.name) for crop in CROPS))
+            (("", tr("none chosen")), *((crop.name, tr(crop.name)) for crop in CROPS))
         )
         self._crop.show_value(CROPS[0].name)
         self._unit.committed.connect(self._on_unit)
@@ -185,7 +185,7 @@ class StartPage(QScrollArea):
         opened.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
         opened.addLayout(self._recent)
         opened.addStretch(1)
-        doors.addLayout(opened, 1)
+        doors.addLayout(opened)
         for title, wanted, offered in (
             (tr("Begin with a ready bed"), self.ready_wanted, self._ready),
             (tr("Look at a sample"), self.sample_wanted, self._samples),
@@ -197,7 +197,7 @@ class StartPage(QScrollArea):
                 link = _pressed_by_enter(name, partial(wanted.emit, path), "link")
                 door.addWidget(link, 0, Qt.AlignmentFlag.AlignLeft)
             door.addStretch(1)
-            doors.addLayout(door, 1)
+            doors.addLayout(door)
         return doors
 
     @property

@@ -51,7 +51,8 @@ def texts_of(path: Path) -> Iterator[Found]:
                     yield Found(text, text, path, call.lineno)
             case "tr_n":
                 one, many = (_text(part, path) for part in call.args[:2])
-                yield Found(one, many, path, call.lineno)
+                if one:
+                    yield Found(one, many, path, call.lineno)
             case "plural" | "counted" if len(call.args) > 1:
                 one, *others = (_text(part, path) for part in call.args[1:3])
                 many = others[0] if others and others[0] else f"{one}s"
@@ -77,7 +78,7 @@ def _texts(node: ast.expr, path: Path) -> Iterator[str]:
 def _text(node: ast.expr, path: Path) -> str:
     if isinstance(node, ast.Constant) and isinstance(node.value, str):
         return node.value
-    if isinstance(node, ast.Name):  # handed on: the caller's text is found there
+    if isinstance(node, ast.Name | ast.Attribute):  # handed on: it is found where it stands
         return ""
     raise NoTextError(f"{path.relative_to(ROOT)}:{node.lineno} hides a text that is counted")
 

@@ -1,0 +1,179 @@
+"""The window in other tongues: nothing escapes, nothing is cut, the known words are read."""
+
+import re
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QMenu, QWidget
+from pytestqt.qtbot import QtBot
+
+from geometry.tongue import ENGLISH, set_tongue
+from layout_gui.panels.stations import STATIONS
+from layout_gui.screen.theme import LIGHT
+from layout_gui.tongues import LANGUAGES, tongue_of
+from layout_gui.windows.actions import MENUS
+from layout_gui.windows.look import dress
+from layout_gui.windows.main_window import MainWindow
+from tests.layout_gui.panels.desk import OFFSCREEN, make_project
+from tests.layout_gui.windows.open_window import discard, make_window
+from tests.tongue.pseudo import PSEUDO, outside
+from tests.tongue.seen import Seen, cut_off, texts
+
+pytestmark = OFFSCREEN
+
+SIZES = ((1024, 700), (1440, 900))
+KEYS = "Ctrl|Shift|Alt|Esc|Enter|Ins|Del|Tab|PgDown|PgUp|Home|End|F[0-9]+|Space"
+SAMPLES = (
+    "School bench|First raft|Round pool|Courtyard L|Backyard tanks|Lined trough|Market bench"
+    "|Twin raceways"
+)
+ALLOWED = re.compile(
+    rf"(?:(?:Ctrl|Shift|Alt)\+)+\w+|/\S+|\b(?:mm|cm|in|ft|m|x|y|{KEYS}|R[0-9]+|[A-Z][0-9]+|English"
+    rf"|Español|Raftwright|{SAMPLES}|Bench(?: test)?|pipe|board(?: [0-9]+ x [0-9]+)?)\b"
+)
+"""Names, keys and units, which are the same in every tongue."""
+
+
+def escaped(seen: Iterator[Seen]) -> list[str]:
+    """What is written in letters outside the brackets of the made-up tongue."""
+    return sorted(
+        {
+            f"{where}: {text}"
+            for text, where in seen
+            if re.search(r"[^\W\d_]{2,}", ALLOWED.sub("", outside(text)))
+        }
+    )
+
+
+@pytest.fixture
+def speak(qapp: QApplication) -> Iterator[Callable[[str], None]]:
+    """Lets a test speak another language and look as the window does."""
+    font, palette, style = qapp.font(), qapp.palette(), qapp.styleSheet()
+    dress(LIGHT)
+    yield lambda language: set_tongue(PSEUDO if language == "pseudo" else tongue_of(language))
+    set_tongue(ENGLISH)
+    qapp.setStyleSheet(style)
+    qapp.setPalette(palette)
+    qapp.setFont(font)
+
+
+@pytest.fixture
+def make(tmp_path: Path, speak: Callable[[str], None]) -> Iterator[Callable[[str], MainWindow]]:
+    windows: list[MainWindow] = []
+
+    def made(language: str) -> MainWindow:
+        speak(language)
+        windows.append(make_window(tmp_path))
+        return windows[-1]
+
+    yield made
+    for window in windows:
+        discard(window)
+
+
+def at_every_station(window: MainWindow, qtbot: QtBot) -> Iterator[str]:
+    """Go everywhere, first without a bed."""
+    with qtbot.waitExposed(window):
+        window.show()
+    yield "start"
+    window.document.start(make_project())
+    for name in STATIONS:
+        window.go_to(name)
+        if name == "Holes":
+            window.view.select_all()
+        if name == "Make":
+            qtbot.waitUntil(lambda: window.make_view.pages.count() > 0, timeout=20_000)
+        QApplication.processEvents()
+        yield name
+
+
+def test_nothing_escapes_the_tongue(qtbot: QtBot, make: Callable[[str], MainWindow]) -> None:
+    window = make("pseudo")
+    found: set[str] = set()
+
+    for _place in at_every_station(window, qtbot):
+        found.update(escaped(texts(window)))
+
+    assert sorted(found) == []
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("language", ["pseudo", *LANGUAGES])
+def test_nothing_is_cut_off(
+    qtbot: QtBot, make: Callable[[str], MainWindow], language: str, size: tuple[int, int]
+) -> None:
+    window = make(language)
+    window.resize(*size)
+    found: dict[str, str] = {}
+
+    for place in at_every_station(window, qtbot):
+        qtbot.wait(50)
+        found.update((each, place) for each in cut_off(window))
+
+    assert found == {}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_menu_has_each_mnemonic_once(
+    make: Callable[[str], MainWindow], language: str
+) -> None:
+    window = make(language)
+    menus = {menu.title(): menu.actions() for menu in window.findChildren(QMenu) if menu.title()}
+    menus["bar"] = window.head.menu_bar.actions()
+
+    assert len(window.head.menu_bar.actions()) == len(MENUS)
+    for title, actions in menus.items():
+        words = [action.text() for action in actions if action.text()]
+        letters = [found[1].lower() for each in words if (found := re.search("&([^& ])", each))]
+        assert len(set(letters)) == len(letters), (title, words)
+
+
+def test_spanish_is_read_in_every_part(qtbot: QtBot, make: Callable[[str], MainWindow]) -> None:
+    window = make("es")
+    window.document.start(make_project())
+    window.go_to("Holes")
+
+    plants = window.document.plan.plants
+    assert window.road.buttons["Holes"].station.figure == f"{plants} plantas"
+    assert f"{plants} plantas · " in window.last_line.truth.text()
+    assert "," in window.last_line.truth.text()
+    assert [action.text() for action in window.head.menu_bar.actions()][:2] == [
+        "&Archivo",
+        "&Editar",
+    ]
+    assert window.findings.accessibleName() == "Avisos"
+    assert window.actions_.by_id["language-en"].text() == "&English"
+
+
+def test_the_window_comes_up_from_right_to_left(
+    qtbot: QtBot, qapp: QApplication, make: Callable[[str], MainWindow]
+) -> None:
+    qapp.setLayoutDirection(Qt.LayoutDirection.RightToLeft)
+    try:
+        window = make("pseudo")
+        places = list(at_every_station(window, qtbot))
+        road, fields = window.road, window.fields
+        assert places == ["start", *STATIONS]
+        assert _left(road, window) > _left(fields, window)
+        assert list(cut_off(window.head)) == []
+    finally:
+        qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
+
+
+def _left(part: QWidget, window: MainWindow) -> int:
+    return part.mapTo(window, part.rect().topLeft()).x()
+
+
+def test_the_language_is_chosen_in_the_menu_and_kept(
+    make: Callable[[str], MainWindow], tmp_path: Path
+) -> None:
+    window = make("en")
+    window.actions_.by_id["language-es"].trigger()
+
+    assert window.language_choice == "es"
+    assert window.actions_.by_id["language-es"].isChecked()
+    assert not window.actions_.by_id["language-desktop"].isChecked()
+    again = make("es")
+    assert again.language_choice == "es"
