@@ -62,6 +62,13 @@ SLIP_PX: Final = 1.5
 BOX_PX: Final = 32.0
 """Room around a part of the bed that is shown whole."""
 
+_CURSORS: Final[dict[Axis | None, Qt.CursorShape]] = {
+    None: Qt.CursorShape.ArrowCursor,
+    "x": Qt.CursorShape.SizeHorCursor,
+    "y": Qt.CursorShape.SizeVerCursor,
+}
+"""What the pointer looks like over nothing and over a guide line that can be dragged."""
+
 PAGE: Final = 0.9
 """Share of what is seen that a page key moves on by."""
 
@@ -131,6 +138,7 @@ class BedView(QGraphicsView):
         self._pointer_at: QPoint | None = None
         self._space_is_down = False
         self._is_armed = False
+        self._axis_below: Axis | None = None
         self._flash_at = (0.0, 0.0)
         self._fading = QVariantAnimation(self)
         self._top = Ruler("top", self._tones, self)
@@ -481,7 +489,7 @@ class BedView(QGraphicsView):
             shape = Qt.CursorShape.OpenHandCursor
         else:
             is_armed = is_armed or self._is_armed
-            shape = Qt.CursorShape.CrossCursor if is_armed else Qt.CursorShape.ArrowCursor
+            shape = Qt.CursorShape.CrossCursor if is_armed else _CURSORS[self._axis_below]
         self.viewport().setCursor(shape)
 
     def _on_fading(self, strength: float) -> None:
@@ -647,8 +655,20 @@ class BedView(QGraphicsView):
             moved = self._pan_from - here
             self._pan_from = here
             self._pan(moved.x(), moved.y())
-        elif not self._eyes.move(self._touch(event)):
-            self._hands.move(self._touch(event))
+        else:
+            touch = self._touch(event)
+            if not self._eyes.move(touch):
+                self._hands.move(touch)
+                self._show_line_below(touch)
+
+    def _show_line_below(self, touch: Touch) -> None:
+        """Let the pointer say that a guide line can be dragged from here."""
+        line = self._eyes.line_at(touch)
+        is_free = line is not None and not line.locked and not self._hands.wants(touch)
+        axis = line.axis if line is not None and is_free else None
+        if axis != self._axis_below:
+            self._axis_below = axis
+            self._show_cursor(self._is_armed)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Finish the gesture or the pan."""

@@ -174,6 +174,21 @@ def test_holes_win_over_the_guide_line_on_them(bench: Bench) -> None:
     assert not bench.selection.holes
 
 
+def test_the_pointer_tells_which_line_can_be_dragged(bench: Bench) -> None:
+    bench.view.add_guide_line("x", mm(250))
+    bench.view.add_guide_line("y", mm(110))
+
+    def pointer(x: float, y: float) -> Qt.CursorShape:
+        bench.move(x, y)
+        return bench.view.viewport().cursor().shape()
+
+    assert pointer(250, 180) is Qt.CursorShape.SizeHorCursor
+    assert pointer(200, 110) is Qt.CursorShape.SizeVerCursor
+    assert pointer(110, 110) is Qt.CursorShape.ArrowCursor  # a hole comes first
+    bench.view.lock_guide_line()
+    assert pointer(200, 110) is Qt.CursorShape.ArrowCursor
+
+
 def test_a_typed_line_out_of_bounds_is_refused_with_its_reason(bench: Bench) -> None:
     assert "1000 m" in bench.view.add_guide_line("x", Length.of(10_000_000))
     assert lines(bench) == []

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QByteArray, QSettings
 
+from geometry.units import Length
 from layout_gui.windows.settings import MOST_RECENT, Settings
 
 
@@ -81,3 +82,19 @@ def test_the_paper_is_remembered(store: QSettings) -> None:
     assert again(store).page_texts == ("A4", "210.0", "297.0")
     store.setValue("page-setup", 7)
     assert again(store).page_texts == ()
+
+
+def test_high_contrast_switches_and_lengths_are_remembered(store: QSettings) -> None:
+    settings = Settings(store)
+    assert settings.flag("snaps", True) is True
+    assert settings.length("grid-step") is None
+
+    settings.theme = "contrast"
+    settings.set_flag("snaps", False)
+    settings.set_length("grid-step", Length.of("3/4 in"))
+
+    assert again(store).theme == "contrast"
+    assert again(store).flag("snaps", True) is False
+    assert again(store).length("grid-step") == Length.of("19.05 mm")
+    store.setValue("grid-step", "rubbish")
+    assert again(store).length("grid-step") is None
