@@ -1,10 +1,10 @@
 """A small dialog for one or two typed lengths: the typed way beside a drag."""
 
 from collections.abc import Callable, Sequence
+from typing import Final
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QComboBox,
     QDialog,
     QDialogButtonBox,
     QFormLayout,
@@ -16,8 +16,11 @@ from PySide6.QtWidgets import (
 from geometry.errors import GeometryError
 from geometry.tongue import tr
 from geometry.units import Length, Unit, parse_length
-from layout_gui.panels.fields import LengthField
+from layout_gui.panels.fields import ChoiceField, LengthField
 from layout_gui.panels.parts import label
+
+_EMS: Final = 20
+"""How wide the dialog is at least, in heights of a line."""
 
 Done = Callable[[int, tuple[Length, ...]], str]
 """Takes the option that is chosen and the lengths; returns why they are refused, or nothing."""
@@ -45,12 +48,13 @@ class LengthDialog(QDialog):
         self.setWindowTitle(title)
         self._unit: Unit = unit
         self._done = done
-        self.option = QComboBox()
+        self.option = ChoiceField()
         self.fields: list[LengthField] = []
         form = QFormLayout()
         words, choices, chosen = options
         self.option.setAccessibleName(words)
-        self.option.addItems(list(choices))
+        self.option.set_options(list(enumerate(choices)))
+        self.option.setMinimumContentsLength(max(map(len, choices), default=0))
         self.option.setCurrentIndex(chosen)
         if choices:
             form.addRow(QLabel(words), self.option)
@@ -75,6 +79,7 @@ class LengthDialog(QDialog):
         box.addLayout(form)
         box.addWidget(self.reason)
         box.addWidget(buttons)
+        self.setMinimumWidth(_EMS * self.fontMetrics().height())
         self.fields[0].setFocus()
 
     def accept(self) -> None:

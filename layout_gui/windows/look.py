@@ -26,13 +26,15 @@ QLabel[role="heading"] { font-weight: bold; }
 QLabel[role="warn"] { color: $warn; font-weight: bold; }
 QLabel[refused="true"] { color: $warn; }
 
+QLineEdit, QAbstractSpinBox { placeholder-text-color: $quiet_text; }
 QLineEdit, QAbstractSpinBox, QComboBox, QPlainTextEdit {
   background: $field; border: 1px solid $edge; border-radius: 6px;
   padding: 5px 9px; min-height: 18px; selection-background-color: $accent;
   selection-color: $on_accent;
 }
 QAbstractSpinBox QLineEdit, QAbstractSpinBox QLineEdit:focus {
-  border: none; background: transparent; padding: 0; min-height: 0; }
+  border: none; background: transparent; padding: 0; min-height: 0;
+  placeholder-text-color: $quiet_text; }
 QLineEdit:focus, QAbstractSpinBox:focus, QComboBox:focus, QPlainTextEdit:focus {
   border: 2px solid $accent; padding: 4px 8px;
 }
