@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
 from geometry.compare.choices import (
     ChoiceResult,
@@ -20,6 +20,11 @@ from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Choice, Project
 from geometry.plan import BedPlan
 from geometry.units import Unit
+
+Share = Literal["curves", "choices"]
+"""Two shares of the work that two processes can do side by side: see ``merged``."""
+
+BOTH: Final[tuple[Share, ...]] = ("curves", "choices")
 
 Look = Callable[[ChoiceResult, BedPlan], None]
 """Sees the plan of a choice that was just judged."""
@@ -61,12 +66,14 @@ def compare_bed(
     now: ChoiceResult | None = None,
     look: Look | None = None,
     before: Comparison | None = None,
+    shares: Sequence[Share] = BOTH,
 ) -> Iterator[Comparison]:
     """Compare one planted bed, giving what is known after each small piece of work.
 
     ``now`` is what the bed as it stands gives, where that is known already. ``look`` sees the plan
     of every choice that is planned here; choices that come to the same are planned once. What
-    ``before`` holds of this very bed in these units is taken over and not worked out again.
+    ``before`` holds of this very bed in these units is taken over and not worked out again. Of
+    the ``shares``, "curves" are the lines and the thresholds of the spacing, "choices" the rest.
 
     The first value holds the bed as it stands; the last one is complete. Whoever needs no more
     stops asking. Gives nothing for a bed without planting.
@@ -76,13 +83,11 @@ def compare_bed(
         return
     counter = BedCounter(bed, planting)
     choices, knobs = choices_for(project, bed), knobs_of(counter)
-    parts = len(choices) + len(series) + len(knobs)
     found = Comparison(is_exact=counter.room is not None)
     known = _known(planting, before)
     if before is not None and before.is_complete:
         series, knobs = (), ()
         found = replace(before, results=(), is_complete=False)
-        parts = len(choices)
 
     def judge_once(choice: Choice) -> ChoiceResult:
         key = same_as(planting, choice)
@@ -110,14 +115,31 @@ def compare_bed(
     def judged(choice: Choice) -> Iterator[Comparison]:
         yield replace(found, results=(*found.results, judge_once(choice)))
 
-    work = [begin(), *([find("spacing")] if knobs else [])]
-    work += [draw(pattern) for pattern in series]
-    work += [find(knob) for knob in knobs if knob != "spacing"]
-    work += [judged(choice) for choice in choices[1:]]
+    curves = [find(knob) for knob in knobs if knob == "spacing"]
+    curves += [draw(pattern) for pattern in series]
+    rest = [judged(choice) for choice in choices[1:]]
+    rest += [find(knob) for knob in knobs if knob != "spacing"]
+    work = [begin()]
+    work += curves if "curves" in shares else []
+    work += rest if "choices" in shares else []
     for done, piece in enumerate(work):
         for found in piece:
-            yield replace(found, share=done / parts)
+            yield replace(found, share=done / len(work))
     yield replace(found, is_complete=True, share=1.0)
+
+
+def merged(curves: Comparison, choices: Comparison) -> Comparison:
+    """Put together what two processes know of one bed, each of its own share."""
+    whole = curves.is_complete and choices.is_complete
+    longer = max((choices.results, curves.results), key=len)
+    return Comparison(
+        longer,
+        curves.series,
+        (*curves.thresholds, *choices.thresholds),
+        is_exact=curves.is_exact,
+        is_complete=whole,
+        share=1.0 if whole else (curves.share + choices.share) / 2,
+    )
 
 
 def rearranged(project: Project, bed: Bed, before: Comparison) -> Comparison | None:

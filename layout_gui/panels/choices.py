@@ -6,7 +6,7 @@ from time import monotonic
 from typing import Any, Final
 
 from geometry.compare.choices import ChoiceResult
-from geometry.compare.comparison import Comparison, compare_bed
+from geometry.compare.comparison import BOTH, Comparison, Share, compare_bed
 from geometry.compare.thresholds import Threshold
 from geometry.drawing.choice_drawing import draw_choice
 from geometry.drawing.marks import Drawing
@@ -43,6 +43,7 @@ def compare(
     series: Sequence[Pattern],
     now: ChoiceResult | None = None,
     before: Comparison | None = None,
+    shares: Sequence[Share] = BOTH,
 ) -> Compared:
     """Compare one bed, telling what is known so far; the work of a process of its own."""
     fresh: dict[Planting, Drawing] = {}
@@ -53,7 +54,9 @@ def compare(
             fresh[result.planting] = drawing
 
     found, told = Comparison(), 0.0
-    for found in compare_bed(project, bed, series=series, now=now, look=look, before=before):
+    for found in compare_bed(
+        project, bed, series=series, now=now, look=look, before=before, shares=shares
+    ):
         if monotonic() - told > _TELL_S:
             tell(Compared(found, dict(fresh)))
             fresh.clear()

@@ -2,18 +2,19 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from importlib import import_module
 from typing import Final
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from geometry.compare.comparison import SERIES, Comparison, rearranged
+from geometry.compare.comparison import BOTH, SERIES, Comparison, merged, rearranged
 from geometry.drawing.marks import Drawing
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Project
-from geometry.tongue import number, tr
+from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.document.child import Child
 from layout_gui.document.document import Document
@@ -64,11 +65,15 @@ class WhatIf(Leaf):
         self._question: _Question | None = None
         self._known: dict[_Question, Comparison] = {}
         self._drawings: dict[Planting, Drawing] = {}
-        self._child = Child(self)
-        self._child.progress.connect(self._on_news)
-        self._child.done.connect(self._on_news)
-        self._child.failed.connect(self._on_failed)
-        self._child.running_changed.connect(self.about_changed)
+        # The first does everything, or the lines while the second does the rest.
+        self._workers = Child(self), Child(self)
+        self._parts: list[Comparison | None] = [None, None]
+        self._is_shared = False
+        for place, worker in enumerate(self._workers):
+            for news in (worker.progress, worker.done):
+                news.connect(partial(self._on_news, place))
+            worker.failed.connect(self._on_failed)
+            worker.running_changed.connect(self.about_changed)
         self._door = Background(self)
         self._door.done.connect(self._on_loaded)
         self._door.failed.connect(self._on_unloaded)
@@ -94,16 +99,17 @@ class WhatIf(Leaf):
         if self._now is None or self._now.bed is None:
             return ""
         bed = self._now.bed.name
-        if not self._child.is_running:
-            return tr("plants against spacing, for {bed}", bed=bed)
-        best = self._child.best
-        share = number(100 * (best.known.share if best else 0.0), 0)
-        return tr("plants against spacing, for {bed}, {share} % worked out", bed=bed, share=share)
+        if not self.is_working:
+            return tr("plants against spacing, for {name}", name=bed)
+        known = self.comparison
+        words = tr("plants against spacing, for {name}", name=bed)
+        share = f"{known.share if known is not None else 0.0:.0%}"
+        return tr("{words}, {share} worked out", words=words, share=share)
 
     @property
     def is_working(self) -> bool:
         """Whether something is being worked out."""
-        return self._child.is_running
+        return any(worker.is_running for worker in self._workers)
 
     def set_open(self, *, is_open: bool) -> None:
         """Compare from now on, or leave it and end the try."""
@@ -125,8 +131,8 @@ class WhatIf(Leaf):
     def stop(self) -> None:
         """Leave the comparison at what is known so far."""
         self._pause.stop()
-        was_running = self._child.is_running
-        self._child.cancel()
+        was_running = self.is_working
+        self._cancel()
         if self._inside is not None and was_running:
             self._inside.show_stopped()
 
@@ -149,7 +155,7 @@ class WhatIf(Leaf):
             return
         self._asked = wanted
         self._pause.stop()
-        self._child.cancel()
+        self._cancel()
         self._turn_to(now.bed, now.project.units)
         if now.planting is None:
             self._inside.show_comparison(None)
@@ -198,10 +204,27 @@ class WhatIf(Leaf):
         own = now.planting.pattern
         lines = self._series if own in self._series else (own, *self._series)
         known, before = known_result(now), self._before()
-        self._child.start(compare, now.project, now.bed, lines, known, before)
+        task = now.project, now.bed, lines, known, before
+        self._parts = [None, None]
+        self._is_shared = _is_slow(now) and (before is None or not before.is_complete)
+        if self._is_shared:
+            for worker, share in zip(self._workers, BOTH, strict=True):
+                worker.start(compare, *task, (share,))
+        else:
+            self._workers[0].start(compare, *task, BOTH)
 
-    def _on_news(self, news: Compared) -> None:
-        self._show(news.known, news.drawings)
+    def _cancel(self) -> None:
+        for worker in self._workers:
+            worker.cancel()
+
+    def _on_news(self, place: int, news: Compared) -> None:
+        self._parts[place] = news.known
+        curves, choices = self._parts
+        whole = news.known
+        if self._is_shared:
+            whole = merged(curves or Comparison(), choices or Comparison())
+        if whole.results:
+            self._show(whole, news.drawings)
         self.about_changed.emit()
 
     def _show(self, comparison: Comparison, drawings: Mapping[Planting, Drawing]) -> None:
@@ -222,3 +245,12 @@ class WhatIf(Leaf):
 
     def _on_unloaded(self, error: BaseException) -> None:
         raise error
+
+
+def _is_slow(now: Now) -> bool:
+    """Whether counting takes long enough that a second process is worth its start."""
+    plan = now.bed_plan
+    return plan is not None and (
+        bool(plan.bed.obstacles or plan.bed.zones)
+        or not all(raft.design.shape.is_rectangle for raft in plan.rafts)
+    )

@@ -7,7 +7,7 @@ import pytest
 
 import geometry.compare.comparison as module
 from geometry.compare.choices import ChoiceResult
-from geometry.compare.comparison import Comparison, compare_bed, rearranged
+from geometry.compare.comparison import BOTH, Comparison, compare_bed, merged, rearranged
 from geometry.model.bed import Bed
 from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
@@ -96,6 +96,22 @@ def test_a_part_of_a_comparison_gives_its_rows_and_the_rest_is_worked_out(
 
     assert rearranged(PROJECT, BED, part) is None
     assert last(PROJECT, part) == whole
+
+
+def test_two_shares_put_together_are_the_whole(whole: Comparison) -> None:
+    curves, choices = (
+        deque(compare_bed(PROJECT, BED, series=("square",), shares=(share,)), maxlen=1)[0]
+        for share in BOTH
+    )
+
+    assert len(curves.results) == 1
+    assert not choices.series
+    assert merged(curves, choices) == whole
+    part = replace(choices, results=choices.results[:3], is_complete=False, share=0.5)
+    assert not merged(curves, part).is_complete
+    assert merged(curves, part).share == 0.75
+    assert merged(curves, part).results == choices.results[:3]
+    assert merged(curves, Comparison()).results == curves.results
 
 
 def test_without_planting_there_is_nothing_to_rearrange(whole: Comparison) -> None:

@@ -13,11 +13,12 @@ from pytestqt.qtbot import QtBot
 
 from geometry.compare.want import find_spacing
 from geometry.model.bed import One
-from geometry.model.outlines import Rectangle
+from geometry.model.outlines import Disc, Rectangle
 from geometry.model.project import Choice, Project
 from geometry.units import Length
 from layout_gui.document.document import Document
 from layout_gui.panels.choice_desk import ChoiceDesk
+from layout_gui.panels.choices import compare
 from layout_gui.panels.curve_reading import Reading, read
 from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.whatif import WhatIf
@@ -385,6 +386,21 @@ def test_using_a_choice_and_taking_it_back_works_nothing_out_again(drawer: Pulle
     first = inside.table.topLevelItem(0)
     assert first is not None
     assert first.text(1) == str(drawer.document.plan.plants)
+
+
+def test_an_odd_bed_is_compared_by_two_processes_with_the_same_outcome(qtbot: QtBot) -> None:
+    round_bed = make_bench(outline=Disc(Length.of(700)), obstacles=(), rafts=One())
+    project = make_project(round_bed)
+    pulled = Pulled(qtbot, project)
+    inside = pulled.open()
+    qtbot.waitUntil(lambda: inside.is_complete, timeout=120_000)
+
+    alone = compare(lambda _news: None, project, project.beds[0], ("square",)).known
+    found = inside.comparison
+    assert found is not None
+    assert found.series == alone.series
+    assert found.thresholds == alone.thresholds
+    assert [result.plants for result in found.results] == [r.plants for r in alone.results]
 
 
 def test_export_is_asked_for_once_something_is_compared(drawer: Pulled) -> None:
