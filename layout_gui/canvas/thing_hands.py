@@ -220,19 +220,19 @@ class ThingHands:
         name = name[:1].upper() + name[1:]
         if thing.kind == "obstacle":
             return tr(
-                "{thing}: drag it or its squares, arrow keys or type · Del removes · Tab: next",
+                "{thing}: drag, arrow keys or type · Del removes · Tab next",
                 thing=name,
             )
         if thing.kind == "zone":
             return tr(
-                "{thing}: drag its line or squares, arrow keys or type · Del removes · Tab: next",
+                "{thing}: drag its line, arrow keys or type · Del removes · Tab next",
                 thing=name,
             )
         if thing.kind == "corner":
             if isinstance(things.bed.outline, Polygon):
-                return tr("{thing}: drag, arrow keys or type · Del removes · Tab: next", thing=name)
-            return tr("{thing}: drag, arrow keys or type · Tab: next", thing=name)
-        return tr("{thing}: drag or arrow keys, all of its kind move alike · Tab: next", thing=name)
+                return tr("{thing}: drag, arrow keys or type · Del removes · Tab next", thing=name)
+            return tr("{thing}: drag, arrow keys or type · Tab next", thing=name)
+        return tr("{thing}: drag or arrow keys, all of its kind move alike · Tab next", thing=name)
 
     # --------------------------------------------------------------------------------------------
 

@@ -131,6 +131,7 @@ class BedPanel(Column):
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
+        before = self._now.thing if self._now else None
         self._now = now
         bed = now.bed
         self.set_title(tr("Bed"), tr("Measured inside, at the waterline, with the bed full."))
@@ -147,6 +148,14 @@ class BedPanel(Column):
         for name in ("Duplicate", "Remove"):
             self.obstacles.buttons[name].setEnabled(bool(texts))
         self._show_obstacle()
+        if now.thing is not None and now.thing != before:
+            self._bring_fields(now.thing)
+
+    def _bring_fields(self, thing: Thing) -> None:
+        if thing.kind == "obstacle":
+            self.bring(self.obstacles, self.obstacle_form)
+        else:
+            self.bring(self.form if self.corners.isHidden() else self.corners)
 
     def _show_obstacle(self) -> None:
         if self._now is None:

@@ -320,6 +320,7 @@ class HolesPanel(Column):
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
+        before = self._now.zone if self._now else ""
         self._now = now
         planting = now.planting
         self.plant_button.setVisible(planting is None and now.bed is not None)
@@ -339,6 +340,8 @@ class HolesPanel(Column):
         self.set_title(tr("Holes"), f"{counted(len(rafts), 'raft')}{words}" if rafts else "")
         self.form.show_now(now)
         self.zones.show_now(now)
+        if now.zone and now.zone != before:
+            self.bring(self.zones.items, self.zones.form)
         self.wanted.show_now(now)
 
     def _show_picked(self, now: Now) -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -20,6 +20,9 @@ from PySide6.QtWidgets import (
 
 from geometry.tongue import tr
 from layout_gui.panels.now import Now
+
+_ABOVE = 34
+"""So much of what stands above a part is left in sight when it is brought up."""
 
 
 def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
@@ -165,6 +168,23 @@ class Column(QScrollArea):
         self._title.setText(title)
         self._subtitle.setText(subtitle)
         self._subtitle.setVisible(bool(subtitle))
+
+    def bring(self, part: QWidget, down_to: QWidget | None = None) -> None:
+        """Scroll so that a part is seen from its top, once it has its place; not if it is seen.
+
+        What stands from there ``down_to`` another part is to be seen too, as far as there is room.
+        """
+        QTimer.singleShot(0, self, lambda: self._bring(part, down_to or part))
+
+    def _bring(self, part: QWidget, last: QWidget) -> None:
+        inside = self.widget()
+        if inside is None or not part.isVisibleTo(self):
+            return
+        top, end = (each.mapTo(inside, QPoint(0, 0)).y() for each in (part, last))
+        bar, room = self.verticalScrollBar(), self.viewport().height()
+        bottom = min(end + last.height(), top - _ABOVE + room)
+        if not bar.value() <= top <= bottom <= bar.value() + room:
+            bar.setValue(top - _ABOVE)
 
     def add(self, part: QWidget) -> None:
         """Add a part beneath the others."""

@@ -235,6 +235,7 @@ class RaftsPanel(Column):
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
+        before = self._now.thing if self._now else None
         self._now = now
         self.set_title(tr("Rafts"), _sizes_line(now))
         if now.bed is None:
@@ -242,6 +243,8 @@ class RaftsPanel(Column):
         self.form.show_now(now)
         self._result.setText(_cover_line(now))
         self.joints_part.show_now(now)
+        if now.thing is not None and now.thing != before:
+            self.bring(self.joints_part)
         self.joints.show_now(now)
         unit = now.project.units
         texts = [_sheet_words(sheet, unit) for sheet in now.project.sheets]

@@ -50,6 +50,6 @@ def turn_field(prefix: str, thing: Callable[[Now], Thing | None]) -> Field:
             read_degrees(text),
         ),
         shown=shown,
-        empty_means=mark("degrees, against the clock"),
-        hint=mark("About its middle; a minus turns with the clock"),
+        empty_means=mark("degrees"),
+        hint=mark("Against the clock about its middle; with a minus the other way"),
     )

@@ -673,7 +673,7 @@ ROWS: Final[tuple[Row, ...]] = (
         "Draw",
         mark("Take it a&way"),
         lambda desk: desk.things.remove(),
-        enabled=lambda desk: desk.selection.thing is not None,
+        enabled=lambda desk: desk.selection.thing is not None and not desk.selection.thing.is_joint,
         tip=mark("Takes out the selected obstacle, zone or corner"),
     ),
     Row(

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from geometry.model.bed import Bed, Split
 from geometry.model.outlines import Disc, Polygon, Rectangle
@@ -22,6 +23,9 @@ from tests.layout_gui.windows.open_window import discard, make_window
 pytestmark = OFFSCREEN
 
 PIPE = Thing("obstacle", 0)
+FREE = Polygon(
+    tuple((Length.of(x), Length.of(y)) for x, y in ((0, 0), (1200, 0), (1200, 600), (0, 600)))
+)
 
 
 @pytest.fixture
@@ -84,6 +88,24 @@ def test_what_is_selected_on_the_bed_opens_its_fields(window: MainWindow) -> Non
     assert rafts.joints_part.form.editor("joint-at").value() == Length.of(600)
     window.selection.set_holes([("R1", "A1")])
     assert isinstance(window.fields.currentWidget(), HolesPanel)
+
+
+def test_the_fields_of_what_is_selected_are_scrolled_into_sight(
+    window: MainWindow, qtbot: QtBot
+) -> None:
+    window.resize(1300, 700)
+    window.show()
+    window.selection.set_thing(PIPE)
+    bed_panel = window.fields.currentWidget()
+    assert isinstance(bed_panel, BedPanel)
+    qtbot.waitUntil(lambda: not bed_panel.obstacles.visibleRegion().isEmpty())
+    window.document.start(make_project(make_bench(outline=FREE, obstacles=())))
+    window.selection.set_thing(Thing("corner", 3))
+    qtbot.waitUntil(lambda: not bed_panel.corners.items.visibleRegion().isEmpty())
+    window.selection.set_thing(Thing("along", 0))
+    rafts = window.fields.currentWidget()
+    assert isinstance(rafts, RaftsPanel)
+    qtbot.waitUntil(lambda: not rafts.joints_part.form.visibleRegion().isEmpty())
 
 
 def test_what_is_picked_in_the_fields_is_selected_on_the_bed(window: MainWindow) -> None:
