@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import Future
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
 from weakref import WeakMethod, finalize
@@ -15,6 +17,7 @@ from shiboken6 import isValid
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from layout_gui import log
+from layout_gui.document.errands import Errands
 from layout_gui.document.files import read_project, rewrite_project, write_project
 from layout_gui.document.planner import PATIENCE_S, MakePlan, Planner
 from layout_gui.document.swap import Swap
@@ -97,6 +100,9 @@ class Document(QObject):
         self._saved: Project | None = None
         self._is_read_only = False
         self._written: Path | None = None
+        self._started_at = object()
+        self._errands = Errands(patience_s=patience_s, parent=self)
+        self._errands.busy_changed.connect(self.state_changed)
         self._read = read
         self._write = write
         self._rewrite = rewrite or (rewrite_project if write is write_project else write)
@@ -152,6 +158,11 @@ class Document(QObject):
     def is_read_only(self) -> bool:
         """Whether the file is only looked at: ``save`` then needs another path."""
         return self._is_read_only
+
+    @property
+    def is_at_the_disk(self) -> bool:
+        """Whether a file is being read or written beside the window."""
+        return self._errands.is_busy
 
     @property
     def is_modified(self) -> bool:
@@ -267,6 +278,7 @@ class Document(QObject):
         self._saved = project if path is not None and not modified else None
         self._is_read_only = read_only
         self._written = None
+        self._started_at = object()
         self._project = project
         self._shown = self._last = nothing_planned(project)
         try:
@@ -284,8 +296,7 @@ class Document(QObject):
         try:
             project = self._read(path)
         except (ValueError, OSError) as error:
-            log.note(f"not opened: {path}: {type(error).__name__}")
-            self.failed.emit(str(error))
+            self._on_not_read(path, error)
             return False
         log.note(f"opened {path}")
         self.start(project, path, read_only=read_only)
@@ -320,26 +331,89 @@ class Document(QObject):
         Returns whether it was written; if not, ``failed`` says why. Without any path, or to a file
         that is only looked at, it is a ValueError: the window asks for another one first.
         """
+        target, write = self._place_to_save(path)
+        try:
+            write(target, self._project)
+        except (ValueError, OSError) as error:
+            self._on_not_written(target, error)
+            return False
+        self._on_written(target, self._project)
+        return True
+
+    def save_then(self, path: Path | None, then: Callable[[bool], object]) -> None:
+        """Write as ``save`` does, beside the window if it takes long; ``then`` tells whether.
+
+        What is changed in the meantime is unsaved. A project that was replaced in the meantime is
+        written all the same.
+        """
+        target, write = self._place_to_save(path)
+        project, stack = self._project, self._started_at
+
+        def on_end(written: Future[None]) -> None:
+            try:
+                written.result()
+            except (ValueError, OSError) as error:
+                self._on_not_written(target, error)
+                then(False)
+                return
+            if self._started_at is stack:
+                self._on_written(target, project)
+            then(True)
+
+        self._errands.run(partial(write, target, project), on_end)
+
+    def read_then(self, path: Path, then: Callable[[Project | None], object]) -> None:
+        """Read a project file, beside the window if it takes long, and hand it to ``then``.
+
+        ``then`` gets None, after ``failed`` has said why, when it cannot be read.
+        """
+
+        def on_end(read: Future[Project]) -> None:
+            try:
+                project = read.result()
+            except (ValueError, OSError) as error:
+                self._on_not_read(path, error)
+                then(None)
+                return
+            log.note(f"opened {path}")
+            then(project)
+
+        self._errands.run(partial(self._read, path), on_end)
+
+    def when_settled(self, then: Callable[[], object]) -> None:
+        """Do ``then`` once nothing is being read or written any more."""
+        if self._errands.is_busy:
+            self._errands.run(lambda: None, lambda _done: then())
+        else:
+            then()
+
+    def _place_to_save(self, path: Path | None) -> tuple[Path, Write]:
         target = path or self._path
         if target is None:
             raise ValueError("A document that was never saved needs a path.")
         if self._is_read_only and target == self._path:
             raise ValueError("A document that is only looked at needs another path.")
-        try:
-            write = self._rewrite if target == self._written else self._write
-            write(target, self._project)
-        except (ValueError, OSError) as error:
-            log.note(f"not saved: {error if isinstance(error, OSError) else target}")
-            self.failed.emit(str(error))
-            return False
+        return target, self._rewrite if target == self._written else self._write
+
+    def _on_written(self, target: Path, project: Project) -> None:
         log.note(f"saved {target}")
         self._path = self._written = target
-        self._saved = self._project
+        self._saved = project
         self._is_read_only = False
-        self._undo_stack.setClean()
+        if project is self._project:
+            self._undo_stack.setClean()
+        else:
+            self._undo_stack.resetClean()
         self.written.emit()
         self.state_changed.emit()
-        return True
+
+    def _on_not_written(self, target: Path, error: Exception) -> None:
+        log.note(f"not saved: {error if isinstance(error, OSError) else target}")
+        self.failed.emit(str(error))
+
+    def _on_not_read(self, path: Path, error: Exception) -> None:
+        log.note(f"not opened: {path}: {type(error).__name__}")
+        self.failed.emit(str(error))
 
     def _plan_of(self, project: Project) -> Plan | None:
         if self._planner.is_wanted(project):

@@ -75,7 +75,9 @@ class Outside(QObject):
     def look(self) -> None:
         """Look at the file in a worker."""
         self._watch()
-        if self._path is not None:
+        if self._document.is_at_the_disk:
+            self._pause.start()
+        elif self._path is not None:
             path, signature, known = self._path, self._signature, self._known
             saved = self._document.saved
             # Nothing to look for before the file was ever there.
@@ -112,7 +114,8 @@ class Outside(QObject):
                 self.looked.emit(future.result(), asked)
 
     def _on_looked(self, news: News, asked: int) -> None:
-        if asked != self._round:  # saved or opened since
+        # Saved or opened since, or just now.
+        if asked != self._round or self._document.is_at_the_disk:
             self._pause.start()
             return
         if news.kind == "same":

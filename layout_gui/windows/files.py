@@ -68,6 +68,7 @@ class Files(QObject):
         self.state = state if state is not None else state_folder()
         self.outside = Outside(document, parent=self)
         self._lock: FileLock | None = None
+        self._wanted = object()
         document.started.connect(self._on_started)
 
     @property
@@ -161,6 +162,9 @@ class Files(QObject):
 
     def guarded(self, then: Callable[[], object]) -> None:
         """Do ``then`` once unsaved changes are saved or discarded; not at all after Cancel."""
+        self._document.when_settled(lambda: self._guarded(then))
+
+    def _guarded(self, then: Callable[[], object]) -> None:
         if not self._document.is_modified:
             then()
             return
@@ -255,14 +259,21 @@ class Files(QObject):
             )
             document.failed.emit(words)
             self._offer_elsewhere(then)
-        elif document.save(path):
+        else:
+            document.save_then(path, lambda ok: self._on_written(path, lock, then, ok=ok))
+
+    def _on_written(
+        self, path: Path, lock: FileLock, then: Callable[[], object], *, ok: bool
+    ) -> None:
+        if ok and self._document.path == path:
             self._hold(lock)
+        elif lock is not self._lock:
+            lock.release()
+        if ok:
             self._remember(path)
             self.said.emit(tr("Saved to {file}.", file=path.name))
             then()
         else:
-            if lock is not self._lock:
-                lock.release()
             again = (tr("Try again"), lambda: self._write(path, then))
             self._offer_elsewhere(then, again)
 
@@ -296,22 +307,36 @@ class Files(QObject):
         self._asks.choose(tr("The file is open elsewhere"), text, verbs, on_answer)
 
     def _open_with(self, path: Path, lock: FileLock | None, *, read_only: bool) -> None:
-        if self._document.open(path, read_only=read_only):
+        def begin(project: Project) -> None:
+            self._document.start(project, path, read_only=read_only)
             self._hold(lock)
             self._remember(path)
             if read_only:
                 words = tr("{file} can only be looked at; saving asks for a place.", file=path.name)
                 self.said.emit(words)
-        else:
-            if lock is not None and lock is not self._lock:
-                lock.release()
-            self._offer_another()
+
+        # What is dropped with ``begin`` lets the lock go.
+        self._read(path, begin)
 
     def _open_copy(self, path: Path) -> None:
-        if self._document.open(path):
-            self._document.start(self._document.project)
-        else:
-            self._offer_another()
+        self._read(path, self._document.start)
+
+    def _read(self, path: Path, begin: Callable[[Project], object]) -> None:
+        """Read a file and begin with it, unless another one is wanted by then."""
+        ticket = self._wanted = object()
+        before = self._document.project
+
+        def on_read(project: Project | None) -> None:
+            if self._wanted is not ticket:
+                return
+            if project is None:
+                self._offer_another()
+            elif self._document.project is before:
+                begin(project)
+            else:  # the grower went on working while it was read
+                self.guarded(lambda: begin(project))
+
+        self._document.read_then(path, on_read)
 
     def _offer_another(self) -> None:
         self.ways_on.emit(((tr("Open another…"), self.open),))
@@ -333,10 +358,7 @@ class Files(QObject):
             self._hold(None)
 
     def _open_ready(self, path: Path, unit: Unit) -> None:
-        if self._document.open(path):
-            self._document.start(replace(self._document.project, units=unit))
-        else:
-            self._offer_another()
+        self._read(path, lambda project: self._document.start(replace(project, units=unit)))
 
     def _remember(self, path: Path) -> None:
         self._settings.remember(path.resolve())

@@ -655,6 +655,8 @@ def _sample_name(path: Path) -> str:
 def _state_words(document: Document) -> str:
     if document.is_busy:
         return tr("working it out \N{HORIZONTAL ELLIPSIS}")
+    if document.is_at_the_disk:
+        return tr("one moment \N{HORIZONTAL ELLIPSIS}")
     if document.is_read_only:
         return tr("read-only")
     if document.is_modified or (document.path is None and document.project.beds):

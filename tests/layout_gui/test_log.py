@@ -82,7 +82,9 @@ from pathlib import Path
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 from layout_gui import app
+from layout_gui.document.document import Document
 from layout_gui.project import edits
+Document.__init__.__kwdefaults__["patience_s"] = 60
 def go_on():
     (window,) = [w for w in QApplication.topLevelWidgets() if hasattr(w, "keeping")]
     if not window.is_furnished or window.document.path is None:

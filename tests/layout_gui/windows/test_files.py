@@ -2,11 +2,13 @@
 
 import errno
 import os
-from collections.abc import Callable
+import threading
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QSettings
+from pytestqt.qtbot import QtBot
 
 from geometry.model.project import Project
 from layout_gui.document.document import Document
@@ -396,3 +398,67 @@ def test_a_name_with_a_point_in_it_gets_its_ending_too(real: RealDesk, tmp_path:
     real.files.save()
 
     assert real.document.path == tmp_path / "bed 2.5.raft.json"
+
+
+class SlowDesk(RealDesk):
+    """The same on a disk that can be held up."""
+
+    def __init__(self, tmp_path: Path) -> None:
+        super().__init__(tmp_path)
+        self.go_on = threading.Event()
+        self.go_on.set()
+        self.document = Document(read=self.read, write=self.write, patience_s=0.01)
+        self.files = self.window()
+
+    def read(self, path: Path) -> Project:
+        self.go_on.wait(20)
+        return read_project(path)
+
+    def write(self, path: Path, project: Project) -> None:
+        self.go_on.wait(20)
+        write_project(path, project)
+
+
+@pytest.fixture
+def slow(tmp_path: Path) -> Iterator[SlowDesk]:
+    made = SlowDesk(tmp_path)
+    yield made
+    made.go_on.set()
+    made.document.deleteLater()
+
+
+def test_closing_during_a_slow_save_waits_and_asks_nothing(qtbot: QtBot, slow: SlowDesk) -> None:
+    slow.document.start(make_project(name="Mine"), slow.bench, modified=True)
+    slow.go_on.clear()
+    closed: list[bool] = []
+
+    slow.files.save()
+    slow.files.guarded(lambda: closed.append(True))
+
+    assert closed == slow.asks.asked == []
+    slow.go_on.set()
+    qtbot.waitUntil(lambda: closed == [True])
+    assert slow.asks.asked == []
+    assert read_project(slow.bench).name == "Mine"
+
+
+def test_work_done_while_a_file_is_read_is_asked_about(qtbot: QtBot, slow: SlowDesk) -> None:
+    slow.go_on.clear()
+    slow.files.open_path(slow.bench)
+    slow.document.apply("Begin", make_project(name="Meanwhile"))
+    slow.go_on.set()
+
+    qtbot.waitUntil(lambda: slow.asks.asked == ["unsaved Meanwhile"])
+    assert slow.document.project.name == "Meanwhile"
+
+
+def test_of_two_files_that_are_read_the_last_one_is_opened(qtbot: QtBot, slow: SlowDesk) -> None:
+    other = slow.bench.with_name("other.raft.json")
+    write_project(other, make_project(name="Other"))
+    slow.go_on.clear()
+    slow.files.open_path(slow.bench)
+    slow.files._read(other, slow.document.start)
+    slow.go_on.set()
+
+    qtbot.waitUntil(lambda: not slow.document.is_at_the_disk)
+    assert slow.document.project.name == "Other"

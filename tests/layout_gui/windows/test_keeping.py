@@ -287,7 +287,9 @@ RUN = """
 import sys
 from PySide6.QtCore import QTimer
 from layout_gui.document.autosave import Autosave
+from layout_gui.document.document import Document
 Autosave.__init__.__kwdefaults__["quiet_s"] = 0.05
+Document.__init__.__kwdefaults__["patience_s"] = 60
 from layout_gui import app
 from layout_gui.project import edits
 made = app.make_application()
@@ -311,6 +313,8 @@ import sys
 from PySide6.QtCore import QTimer
 from layout_gui import app
 from layout_gui.dialogs.recovery_dialog import RecoveryDialog
+from layout_gui.document.document import Document
+Document.__init__.__kwdefaults__["patience_s"] = 60
 made = app.make_application()
 window = app.make_window()
 window.show()
