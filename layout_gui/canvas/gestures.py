@@ -9,24 +9,31 @@ from dataclasses import dataclass
 from math import hypot
 from typing import Final, Protocol
 
+import numpy as np
 from PySide6.QtCore import QRectF
 
 from geometry.errors import GeometryError
 from geometry.model.guide_line import GuideLine
+from geometry.model.measure import Gauge
 from geometry.model.project import Project
 from geometry.plan import PlacedRaft
 from geometry.tongue import tr, tr_n
 from geometry.units import Unit, format_length
 from layout_gui.canvas.places import Places, Spot, to_raft
 from layout_gui.canvas.snapping import Grid, Guide, Snapper, make_snapper
+from layout_gui.canvas.typed import TypedSizes
 from layout_gui.document.aids import Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
 from layout_gui.project import edits
+from layout_gui.project.arrange import has_hole
 from layout_gui.project.edits_guide_lines import guide_lines_of
 
 THRESHOLD_PX: Final = 4
 """A drag begins when the pointer has moved so far."""
+
+STRAIGHT: Final = 0.05
+"""A drag that leaves an axis by no more than this share of its length is meant to follow it."""
 
 REACH_PX: Final = 7
 """A line within so many pixels is snapped to…"""
@@ -172,40 +179,58 @@ class RubberBand:
 
 
 class MoveHoles:
-    """Press on a hole: a click selects, a drag moves what is selected."""
+    """Press on a hole: a click selects, a drag moves what is selected, or with Ctrl copies it.
+
+    A number typed meanwhile is how far it goes along the drag; with a second one they are how far
+    along and across the bed.
+    """
 
     def __init__(self, table: Table, grabbed: Spot, touch: Touch) -> None:
         self._table = table
         self._grabbed = grabbed
-        self._start = touch
+        self._start = self._last = touch
         self._project = table.document.project
         self._was_selected = grabbed.name in table.selection.holes
         self._select_on_press()
         self._moving: list[Spot] = []
-        self._snapper: Snapper | None = None
+        self._snappers: dict[bool, Snapper] = {}
         self._candidate: Project | None = None
         self._targets: list[tuple[str, float, float]] = []
+        self.typed = TypedSizes(2, table.unit, signed=True)
+
+    @property
+    def is_dragged(self) -> bool:
+        """Whether the pointer has moved so far that this is no click."""
+        return bool(self._moving)
 
     def move(self, touch: Touch) -> None:
-        """Show the plan with the holes moved, as long as the move can be made."""
-        if self._snapper is None and not (_has_moved(self._start, touch) and self._begin()):
+        """Show the plan with the holes moved or copied, as long as that can be done."""
+        if not self.is_dragged and not (_has_moved(self._start, touch) and self._begin(touch)):
             return
+        self._last = touch
         x, y, guides = self._snapped(touch)
-        dx, dy = x - self._grabbed.x, y - self._grabbed.y
+        dx, dy = self._typed_way(x - self._grabbed.x, y - self._grabbed.y)
+        if self.typed.is_begun:
+            guides = ()
         surface = self._table.surface
         surface.show_moving([(s.x + dx, s.y + dy, s.radius) for s in self._moving], guides)
+        self._candidate = None
         try:
-            self._candidate = moved_by(self._table, self._project, self._moving, dx, dy)
+            if touch.ctrl:
+                self._candidate, self._targets = self._copied(dx, dy)
+            else:
+                self._candidate = moved_by(self._table, self._project, self._moving, dx, dy)
+                self._targets = [(spot.raft, spot.x + dx, spot.y + dy) for spot in self._moving]
         except GeometryError as error:
+            self._table.document.preview(None)
             surface.say(str(error))
             return
-        self._targets = [(spot.raft, spot.x + dx, spot.y + dy) for spot in self._moving]
         self._table.document.preview(self._candidate)
-        surface.say(self._hint(x, y))
+        surface.say(self._hint(self._grabbed.x + dx, self._grabbed.y + dy))
 
     def release(self, touch: Touch) -> None:
         """Make the move an undo step; without a drag finish the click."""
-        if self._snapper is None:
+        if not self.is_dragged:
             self._select_on_click(touch)
             return
         self.move(touch)
@@ -214,29 +239,62 @@ class MoveHoles:
             self._table.document.preview(None)
             return
         self._table.surface.follow(self._candidate, self._targets)
-        self._table.document.apply(move_text(self._moving), self._candidate)
+        text = copy_text(self._moving) if touch.ctrl else move_text(self._moving)
+        self._table.document.apply(text, self._candidate)
 
     def cancel(self) -> None:
         """Show the holes where they were."""
         self._table.surface.show_moving([], ())
         self._table.document.preview(None)
 
-    def _begin(self) -> bool:
-        table = self._table
-        if self._grabbed.name not in table.selection.holes:
-            return False
-        self._moving = table.places.spots(table.selection.holes)
-        placed = table.places.rafts[self._grabbed.raft]
-        self._snapper = table.snapper(placed, table.selection.holes)
-        return True
+    def type(self, text: str) -> bool:
+        """Take a typed sign; tell whether it was one of a number."""
+        return self._after_typing(self.typed.takes(text))
+
+    def take_back(self) -> None:
+        """Take the last typed sign back."""
+        self._after_typing(self.typed.takes_back())
+
+    def next_size(self) -> None:
+        """Type the next number."""
+        self.typed.next()
+        self._after_typing(done=True)
+
+    def finish(self) -> None:
+        """Make real what is shown, wherever the pointer is."""
+        self.release(self._last)
+
+    def _after_typing(self, done: bool) -> bool:  # noqa: FBT001  what typing tells
+        if done:
+            self.move(self._last)
+        return done
+
+    def _begin(self, touch: Touch) -> bool:
+        selection = self._table.selection
+        if self._grabbed.name not in selection.holes:
+            if not touch.ctrl:
+                return False
+            selection.set_holes(selection.holes | {self._grabbed.name})
+        self._moving = self._table.places.spots(selection.holes)
+        return self.is_dragged
+
+    def _snapper(self, *, copying: bool) -> Snapper:
+        """What is copied stays behind and is there to snap to; what is moved is not."""
+        if copying not in self._snappers:
+            table = self._table
+            without = frozenset() if copying else table.selection.holes
+            placed = table.places.rafts[self._grabbed.raft]
+            self._snappers[copying] = table.snapper(placed, without)
+        return self._snappers[copying]
 
     def _snapped(self, touch: Touch) -> tuple[float, float, tuple[Guide, ...]]:
         """Return where the grabbed hole's centre goes."""
         x = self._grabbed.x + touch.x - self._start.x
         y = self._grabbed.y + touch.y - self._start.y
         guides: tuple[Guide, ...] = ()
-        if self._snapper is not None and not touch.alt:
-            (x, y), guides = self._snapper.snap(x, y, self._table.reach_mm(touch))
+        if not touch.alt:
+            snapper = self._snapper(copying=touch.ctrl)
+            (x, y), guides = snapper.snap(x, y, self._table.reach_mm(touch))
         if touch.shift:
             if abs(touch.x - self._start.x) >= abs(touch.y - self._start.y):
                 y, axis = self._grabbed.y, "x"
@@ -244,6 +302,40 @@ class MoveHoles:
                 x, axis = self._grabbed.x, "y"
             guides = tuple(guide for guide in guides if guide.axis == axis)
         return x, y, guides
+
+    def _typed_way(self, dx: float, dy: float) -> tuple[float, float]:
+        """Return how far the holes go, as far as that is typed."""
+        along, across = self.typed.exact(0), self.typed.exact(1)
+        if across is not None or (self.typed.is_begun and self.typed.is_second):
+            return (
+                dx if along is None else float(along),
+                dy if across is None else float(across),
+            )
+        far = hypot(dx, dy)
+        if along is None or far == 0:
+            return dx, dy
+        # Nearly straight is meant to be straight: then what is typed is exact.
+        if abs(dy) <= STRAIGHT * abs(dx):
+            return float(along) * (1 if dx > 0 else -1), 0.0
+        if abs(dx) <= STRAIGHT * abs(dy):
+            return 0.0, float(along) * (1 if dy > 0 else -1)
+        return float(along) * dx / far, float(along) * dy / far
+
+    def _copied(self, dx: float, dy: float) -> tuple[Project, list[tuple[str, float, float]]]:
+        """Return the project with copies so far away, each on the raft it comes to lie on."""
+        places = self._table.places
+        more: list[tuple[str, float, float]] = []
+        targets: list[tuple[str, float, float]] = []
+        for spot in self._moving:
+            x, y = spot.x + dx, spot.y + dy
+            placed = places.raft_at(x, y) or places.rafts[spot.raft]
+            targets.append((placed.name, x, y))
+            at = to_raft(placed, x, y)
+            if not has_hole(placed, *at):
+                more.append((placed.name, *at))
+        if not more:
+            raise GeometryError(tr("There is a hole already wherever a copy would go."))
+        return edits.place_holes(self._project, places.bed_plan, {}, more), targets
 
     def _select_on_press(self) -> None:
         selection, touch = self._table.selection, self._start
@@ -259,13 +351,28 @@ class MoveHoles:
             selection.set_holes([self._grabbed.name])
 
     def _hint(self, x: float, y: float) -> str:
-        placed = self._table.places.rafts[self._grabbed.raft]
-        where = place_text(placed, x, y, self._table.unit)
-        plants = self._table.document.plan.plants
+        table = self._table
+        if self.typed.is_begun:
+            way = x - self._grabbed.x, y - self._grabbed.y
+            words = [self.typed.words(number, abs(by)) for number, by in enumerate(way)]
+            if self.typed.value(1) is None and not self.typed.is_second:
+                return self.typed.reason or tr(
+                    "{size} along the drag · Enter: put it there, Tab: across, Esc: back",
+                    size=words[0],
+                )
+            return self.typed.reason or tr(
+                "{along} along, {across} across · Enter: put it there, Esc: back",
+                along=words[0],
+                across=words[1],
+            )
+        placed = table.places.raft_at(x, y) or table.places.rafts[self._grabbed.raft]
+        without = frozenset() if self._last.ctrl else frozenset(s.name for s in self._moving)
         return tr(
-            "{where} · {plants} plants · Alt: free, Shift: straight, Esc: back",
-            where=where,
-            plants=plants,
+            "{where} · {room} · {plants} plants · Ctrl: copy, Alt: free, Shift: straight,"
+            " Esc: back",
+            where=place_text(placed, x, y, table.unit),
+            room=room_text(table.places, placed, (x, y), without, table.unit),
+            plants=table.document.plan.plants,
         )
 
 
@@ -367,6 +474,35 @@ def move_text(moving: Sequence[Spot]) -> str:
     if len(moving) == 1:
         return tr("Move hole {hole}", hole=moving[0].hole)
     return tr_n("Move {n} hole", "Move {n} holes", len(moving))
+
+
+def copy_text(copied: Sequence[Spot]) -> str:
+    """Return what an undo step that copies these holes is called."""
+    if len(copied) == 1:
+        return tr("Copy hole {hole}", hole=copied[0].hole)
+    return tr_n("Copy {n} hole", "Copy {n} holes", len(copied))
+
+
+def room_text(
+    places: Places,
+    placed: PlacedRaft,
+    at: tuple[float, float],
+    without: frozenset[HoleName],
+    unit: Unit,
+) -> str:
+    """Say how far a place is from the nearest hole, centre to centre, and from its raft's edge."""
+    on_raft = np.array([to_raft(placed, *at)])
+    edge = abs(float(Gauge.of(placed.design.shape.loop).signed_distance(on_raft)[0]))
+    to_edge = tr("{edge} to the edge", edge=format_length(edge, unit))
+    near = places.nearest(*at, without)
+    if near is None:
+        return to_edge
+    gap = format_length(hypot(near.x - at[0], near.y - at[1]), unit)
+    if near.raft == placed.name:
+        return tr("{gap} to {hole}, {edge}", gap=gap, hole=near.hole, edge=to_edge)
+    return tr(
+        "{gap} to {hole} of {raft}, {edge}", gap=gap, hole=near.hole, raft=near.raft, edge=to_edge
+    )
 
 
 def place_text(placed: PlacedRaft, x: float, y: float, unit: Unit) -> str:

@@ -121,6 +121,25 @@ class Places:
                 best = float(away[index]), placed, index
         return None if best is None else _spot(best[1], best[2])
 
+    def nearest(self, x: float, y: float, without: frozenset[HoleName]) -> Spot | None:
+        """Return the hole nearest to a place, centre to centre, the named ones left aside.
+
+        Holes further off than three spacings are not looked at.
+        """
+        planting = self.bed_plan.bed.planting
+        reach = 3 * planting.spacing.mm if planting else 600.0
+        best: tuple[float, PlacedRaft, int] | None = None
+        for placed in self._rafts_near(x, y, x, y, reach):
+            holes = placed.design.holes
+            away = np.hypot(*(holes.xy - np.array(to_raft(placed, x, y))).T)
+            for index in np.argsort(away)[: len(without) + 1].tolist():
+                if away[index] > reach or (best is not None and away[index] >= best[0]):
+                    break
+                if (placed.name, holes.names[index]) not in without:
+                    best = float(away[index]), placed, index
+                    break
+        return None if best is None else _spot(best[1], best[2])
+
     def holes_in(self, left: float, bottom: float, right: float, top: float) -> list[HoleName]:
         """Return the holes whose centres lie in this part of the bed."""
         found: list[HoleName] = []

@@ -12,7 +12,7 @@ from geometry.model.outlines import Polygon
 from geometry.model.project import Project
 from geometry.tongue import tr
 from geometry.units import Unit
-from layout_gui.canvas.gestures import THRESHOLD_PX, Gesture, Table, Touch
+from layout_gui.canvas.gestures import THRESHOLD_PX, Gesture, MoveHoles, Table, Touch
 from layout_gui.canvas.scene import BedScene
 from layout_gui.canvas.thing_gestures import (
     MoveJoint,
@@ -53,7 +53,7 @@ CYCLES: Final[dict[Qt.Key, tuple[ThingKind, ...]]] = {
 }
 """The keys that select the next thing of a kind."""
 
-Typing = Pull | Tool
+Typing = Pull | MoveHoles | Tool
 
 
 class ThingHands:
@@ -145,7 +145,7 @@ class ThingHands:
 
     def typing(self, gesture: Gesture | None) -> Typing | None:
         """Return what takes typed numbers now."""
-        if isinstance(gesture, Pull) and gesture.is_dragged:
+        if isinstance(gesture, Pull | MoveHoles) and gesture.is_dragged:
             return gesture
         return self.tool
 

@@ -30,6 +30,11 @@ class TypedSizes:
         """Whether anything is typed."""
         return any(self._texts)
 
+    @property
+    def is_second(self) -> bool:
+        """Whether another number than the first is typed now."""
+        return self._at > 0
+
     def value(self, number: int) -> Length | None:
         """Return a size as it was typed; None leaves it to the pointer."""
         return self._values[number]

@@ -113,6 +113,126 @@ def test_the_first_bed_is_shown_whole(bench: Bench) -> None:
     assert bench.view._scene.outline_box.width() / seen.width() > 0.8
 
 
+def type_on(bench: Bench, text: str) -> None:
+    for sign in text:
+        QApplication.sendEvent(bench.view, QKeyEvent(QEvent.Type.KeyPress, 0, NONE, sign))
+
+
+def pins_of(bench: Bench) -> list[tuple[float, float, bool]]:
+    planting = bench.document.project.beds[0].planting
+    assert planting is not None
+    return [(pin.x.mm, pin.y.mm, pin.home is None) for pin in planting.pins]
+
+
+def test_with_ctrl_a_drag_copies_and_the_old_hole_stays(bench: Bench) -> None:
+    bench.press(110, 110, held=CTRL)
+    bench.move(160, 150, held=CTRL)
+    bench.move(210, 210, held=CTRL)
+    bench.release(210, 210, held=CTRL)
+
+    assert bench.document.undo_stack.undoText() == "Copy hole A1"
+    added = [(x, y) for x, y, is_added in pins_of(bench) if is_added]
+    assert added == [(200, 200)]
+    bench.document.undo_stack.undo()
+    assert pins_of(bench) == []
+
+
+def test_ctrl_let_go_while_dragging_moves_after_all(bench: Bench) -> None:
+    bench.click(110, 110)
+    bench.press(110, 110)
+    bench.move(200, 200, held=CTRL)
+    bench.move(190, 170)
+    bench.release(190, 170)
+
+    assert bench.document.undo_stack.undoText() == "Move hole A1"
+    assert [is_added for *_, is_added in pins_of(bench)] == [False]
+
+
+def test_a_ctrl_click_still_toggles(bench: Bench) -> None:
+    bench.click(110, 110, CTRL)
+    bench.click(310, 110, CTRL)
+    bench.click(110, 110, CTRL)
+
+    assert bench.selection.holes == {("R1", "A2")}
+    assert bench.document.undo_stack.count() == 0
+
+
+def test_a_copy_belongs_to_the_raft_it_is_dropped_on(bench: Bench) -> None:
+    bench.press(110, 110, held=CTRL)
+    bench.move(400, 200, held=CTRL)
+    bench.move(820, 220, held=CTRL)
+    bench.release(820, 220, held=CTRL)
+
+    planting = bench.document.project.beds[0].planting
+    assert planting is not None
+    assert [pin.raft for pin in planting.pins if pin.home is None] == ["R2"]
+
+
+@pytest.mark.parametrize(
+    ("typed", "x", "y"),
+    [("25", 125, 100), ("2.5cm", 125, 100), ("-30", 70, 100), ("1/2in", 112.7, 100)],
+)
+def test_a_number_typed_while_dragging_is_how_far_the_hole_goes(
+    bench: Bench, typed: str, x: float, y: float
+) -> None:
+    bench.press(110, 110)
+    bench.move(150, 110)
+    type_on(bench, typed)
+    assert "along the drag" in bench.hints[-1]
+    bench.key(Qt.Key.Key_Return)
+
+    assert [(px, py) for px, py, _ in pins_of(bench)] == [(x, y)]
+    bench.release(400, 110)
+    assert bench.document.undo_stack.count() == 1
+
+
+def test_a_typed_distance_goes_the_way_of_the_drag(bench: Bench) -> None:
+    bench.press(110, 110)
+    bench.move(140, 150, held=Qt.KeyboardModifier.AltModifier)
+    type_on(bench, "100")
+    bench.key(Qt.Key.Key_Return)
+
+    ((x, y, _),) = pins_of(bench)
+    assert (x, y) == pytest.approx((160, 180), abs=1.5)
+    assert (x - 100) ** 2 + (y - 100) ** 2 == pytest.approx(100**2, abs=0.5)
+
+
+def test_two_typed_numbers_are_along_and_across(bench: Bench) -> None:
+    bench.press(110, 110)
+    bench.move(150, 120)
+    type_on(bench, "12")
+    bench.key(Qt.Key.Key_Tab)
+    type_on(bench, "-7.5")
+    bench.key(Qt.Key.Key_Backspace)
+    type_on(bench, "5")
+    assert "across" in bench.hints[-1]
+    bench.key(Qt.Key.Key_Return)
+
+    assert [(x, y) for x, y, _ in pins_of(bench)] == [(112, 92.5)]
+
+
+def test_escape_forgets_what_was_typed_too(bench: Bench) -> None:
+    bench.press(110, 110)
+    bench.move(150, 110)
+    type_on(bench, "25")
+    bench.key(Qt.Key.Key_Escape)
+    bench.release(150, 110)
+
+    assert bench.document.undo_stack.count() == 0
+    assert bench.document.plan.project is bench.start
+
+
+def test_while_dragging_the_room_is_told(bench: Bench) -> None:
+    """To A2 at 300, 100 it is 150 mm less the way; the raft's lower edge is 100 mm away."""
+    bench.press(110, 110)
+    bench.move(150, 110)
+    bench.move(160, 110)
+
+    assert "150 mm to A2" in bench.hints[-1]
+    assert "100 mm to the edge" in bench.hints[-1]
+    bench.key(Qt.Key.Key_Escape)
+
+
 def test_a_click_selects_shift_adds_ctrl_toggles_and_water_clears(bench: Bench) -> None:
     bench.click(110, 110)
     assert bench.selection.holes == {("R1", "A1")}
