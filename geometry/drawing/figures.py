@@ -26,6 +26,11 @@ def figure(mm: float | Fraction, unit: Unit) -> str:
     Millimetres to one decimal, centimetres to two, inches to the nearest sixteenth; half a step
     is rounded away from zero.
     """
+    return signed(_plain(mm, unit))
+
+
+def _plain(mm: float | Fraction, unit: Unit) -> str:
+    """Write a figure with a decimal point, whatever the tongue."""
     exact = Fraction(mm)
     sign = "-" if exact < 0 else ""
     step = MM_PER["in"] / 16 if unit == "in" else Fraction(1, 10)
@@ -37,7 +42,7 @@ def figure(mm: float | Fraction, unit: Unit) -> str:
     whole, rest = divmod(steps, 10 if unit == "mm" else 100)
     if not rest:
         return f"{sign}{whole}"
-    return signed(sign + (f"{whole}.{rest}" if unit == "mm" else f"{whole}.{rest:02d}".rstrip("0")))
+    return sign + (f"{whole}.{rest}" if unit == "mm" else f"{whole}.{rest:02d}".rstrip("0"))
 
 
 def length_text(mm: float | Fraction, unit: Unit) -> str:
@@ -69,6 +74,12 @@ def holes_text(diameters: NDArray[np.float64], unit: Unit) -> str:
 def size_text(shape: RaftShape, unit: Unit) -> str:
     """Write the size of a raft's box: length, then width."""
     return f"{by_text(shape.length, shape.width, unit)} {unit}"
+
+
+def plain_size(shape: RaftShape, unit: Unit) -> str:
+    """Write the size of a raft's box for a file that machines read, with decimal points."""
+    length, width = _plain(shape.length, unit), _plain(shape.width, unit)
+    return f"{length} \N{MULTIPLICATION SIGN} {width} {unit}"
 
 
 def by_text(length: float | Fraction, width: float | Fraction, unit: Unit) -> str:

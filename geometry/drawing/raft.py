@@ -3,7 +3,7 @@
 from functools import lru_cache
 from math import sqrt
 
-from geometry.drawing.figures import size_text
+from geometry.drawing.figures import plain_size
 from geometry.drawing.marks import Circle, Drawing, Group, Path, Text, polyline, stroke
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
@@ -34,7 +34,7 @@ def draw_raft(design: RaftDesign, *, unit: Unit | None = None, names: bool = Tru
         Group("datum", (datum_corner(Point(0, 0), _datum_leg(design)),)),
     ]
     if unit is not None:
-        text = Text(Point(2, 1.5), size_text(shape, unit), _SIZE_MM, Style.LABEL)
+        text = Text(Point(2, 1.5), plain_size(shape, unit), _SIZE_MM, Style.LABEL)
         groups.append(Group("size", (text,)))
     holes = design.holes
     for name, (x, y), diameter in zip(
