@@ -143,7 +143,8 @@ class Pull(ABC):
         self.move(touch)
         self._clear()
         document = self.desk.table.document
-        if self._candidate is None:
+        if self._candidate is None or document.project is not self._project:
+            # Undone or changed meanwhile: what was dragged is of a project that is no more.
             document.preview(None)
             return
         document.apply(self.text(), self._candidate)

@@ -60,9 +60,11 @@ PIPE, BRACE = Thing("obstacle", 0), Thing("obstacle", 1)
 class Things(Bench):
     """A view of a bed of 1200 x 600 mm with a pipe in the left raft and a brace in the right."""
 
-    def __init__(self, qtbot: QtBot, bed: Bed, unit: Unit = "mm") -> None:
+    def __init__(
+        self, qtbot: QtBot, bed: Bed, unit: Unit = "mm", *, patience_s: float = 20
+    ) -> None:
         self.qtbot = qtbot
-        self.document = Document(patience_s=20)
+        self.document = Document(patience_s=patience_s)
         self.selection = Selection()
         self.view = BedView(self.document, self.selection, LIGHT)
         qtbot.addWidget(self.view)
@@ -462,6 +464,31 @@ def test_zones_have_grips_too(bench: Things) -> None:
     bench.drag((400, 160), (460, 160))
     assert bench.bed.zones[0].shape == Rectangle(mm(400), mm(200))
     assert bench.steps[-1] == "Change the size of zone zone 1"
+
+
+def test_what_is_undone_during_a_drag_stays_undone(bench: Things) -> None:
+    bench.drag((300, 300), (340, 420))
+    bench.press(340, 420)
+    bench.move(400, 480)
+    bench.document.undo_stack.undo()
+    bench.release(400, 480)
+    assert bench.document.project is bench.start
+    assert bench.steps == ["Move pipe"]
+    assert bench.document.plan.project is bench.start
+
+
+def test_plans_that_take_their_time_do_not_hold_a_drag_up(qtbot: QtBot) -> None:
+    bench = Things(qtbot, BED, patience_s=0)
+    qtbot.waitUntil(lambda: bench.document.is_worked_out, timeout=20_000)
+    bench.press(300, 300)
+    for step in range(5):
+        bench.move(320 + 10 * step, 420)
+    bench.release(360, 420)
+    assert bench.bed.obstacles[0].centre == spot(360, 420)
+    qtbot.waitUntil(lambda: bench.document.is_worked_out, timeout=20_000)
+    assert bench.document.plan.project is bench.document.project
+    assert bench.steps == ["Move pipe"]
+    assert bench.selection.thing == PIPE
 
 
 # -- corners of the outline ------------------------------------------------------------------------
