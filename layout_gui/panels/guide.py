@@ -1,16 +1,16 @@
 """The guide: a few questions beside the bed, each answer a step that the bed shows at once."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from functools import cached_property
+from itertools import pairwise
 from typing import Final, TypeVar
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
+    QApplication,
     QFrame,
     QHBoxLayout,
-    QPushButton,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.document.document import Document
-from layout_gui.panels.guide_foam import CropPage, DonePage, FoamPage
+from layout_gui.panels.guide_foam import CropPage, DonePage, FoamPage, OfferPage
 from layout_gui.panels.guide_pages import InsidePage, LevelsPage, Page, ShapePage
 from layout_gui.panels.guide_talk import Talk
 from layout_gui.panels.now import Now
@@ -69,9 +69,9 @@ class Guide(QWidget):
         self._step = label("", "quiet")
         self._fault = label("", "warn")
         self._fault.setObjectName("guide-fault")
-        self.next = _button(tr("&Next question"), self.go_on, "primary")
-        self.back = _button(tr("Bac&k"), self.go_back)
-        self.leave = _button(tr("&Leave the guide"), self.left.emit, "link")
+        self.next = button(tr("&Next question"), self.go_on, "primary")
+        self.back = button(tr("Bac&k"), self.go_back)
+        self.leave = button(tr("&Leave the guide"), self.left.emit, "link")
         self.leave.setToolTip(tr("What is answered stays; Help, Guide comes back here (Esc)"))
         self._lay_out()
 
@@ -141,7 +141,7 @@ class Guide(QWidget):
         self._stack.setCurrentWidget(page)
         self.show_now(self._now)
         self.went_to.emit(_STATIONS[place])
-        if isinstance(page, FoamPage | CropPage) and (wanted := page.proposed(self._now)):
+        if isinstance(page, OfferPage) and (wanted := page.proposed(self._now)):
             self._document.preview(wanted)
         page.verticalScrollBar().setValue(0)
         if is_other:
@@ -149,7 +149,11 @@ class Guide(QWidget):
 
     def begin(self) -> None:
         """Put the keyboard where the answer goes."""
-        self._page(self._at).begin()
+        page = self._page(self._at)
+        page.begin()
+        focus = QApplication.focusWidget()
+        if focus is None or not page.isAncestorOf(focus):
+            self.next.setFocus(Qt.FocusReason.TabFocusReason)  # there is nothing to answer
 
     def show_now(self, now: Now) -> None:
         """Show this moment; without a bed only the first question makes sense."""
@@ -232,6 +236,10 @@ class Guide(QWidget):
     def _put(self, page: P, place: str) -> P:
         self._made[place] = page
         self._stack.addWidget(page)
+        # What is made later comes later by Tab; the buttons at the foot are to come last.
+        order = [*_reached_by_tab(page)[-1:], self.next, self.back, self.leave]
+        for before, after in pairwise(order):
+            self.setTabOrder(before, after)
         return page
 
     def _lay_out(self) -> None:
@@ -261,7 +269,12 @@ class Guide(QWidget):
         self._fault.setVisible(bool(fault))
 
 
-def _button(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
-    made = button(text, slot, role)
-    made.setAutoDefault(True)  # so that Enter presses it
-    return made
+def _reached_by_tab(page: QWidget) -> list[QWidget]:
+    """What takes the keyboard by Tab on a page, in order; lists that drop down are windows."""
+    return [
+        part
+        for part in page.findChildren(QWidget)
+        if part.focusPolicy() & Qt.FocusPolicy.TabFocus
+        and part.focusProxy() is None
+        and part.window() is page.window()
+    ]

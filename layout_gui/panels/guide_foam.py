@@ -1,6 +1,6 @@
 """The questions of the guide about what floats in the bed, foam and crop, and its last page."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 from typing import Any, Final
@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QLabel,
     QListWidget,
-    QPushButton,
     QWidget,
 )
 
@@ -80,7 +79,32 @@ class PickList(QListWidget):
         self.setFixedHeight(sum(heights) + 2 * self.frameWidth() + 4)
 
 
-class FoamPage(Page):
+class OfferPage(Page):
+    """A question with an answer on offer, whose plan is shown before it is taken."""
+
+    _offer: tuple[Project, Project] | None = None
+
+    def proposed(self, now: Now) -> Project | None:
+        """Return the project with what is on offer; None once the question is answered.
+
+        While the project stays the same so does this one, and its plan is made only once.
+        """
+        if now.bed is None or self.is_answered(now):
+            return None
+        if self._offer is None or self._offer[0] is not now.project:
+            self._offer = (now.project, self.offered(now, now.bed))
+        return self._offer[1]
+
+    def is_answered(self, now: Now) -> bool:
+        """Tell whether the project has an answer already."""
+        raise NotImplementedError
+
+    def offered(self, now: Now, bed: Bed) -> Project:
+        """Return the project with the answer that is offered first."""
+        raise NotImplementedError
+
+
+class FoamPage(OfferPage):
     """Which boards the rafts are cut from, and the gaps around them."""
 
     question = "foam"
@@ -129,15 +153,17 @@ class FoamPage(Page):
 
     def answer(self, now: Now) -> str:
         """Cut the rafts out of the board that is shown."""
-        if now.bed is not None and not now.project.sheets:
-            self._apply(now, self._sheet(now))
+        if (wanted := self.proposed(now)) is not None:
+            self._apply(wanted, self._sheet(now))
         return _refused(self.form)
 
-    def proposed(self, now: Now) -> Project | None:
-        """Return the project as it would be with the board that is shown; None when it is so."""
-        if now.bed is None or now.project.sheets:
-            return None
-        return with_foam(now.project, now.bed, self._sheet(now))
+    def is_answered(self, now: Now) -> bool:
+        """Tell whether the project has a board."""
+        return bool(now.project.sheets)
+
+    def offered(self, now: Now, bed: Bed) -> Project:
+        """Return the project with the board offered first."""
+        return with_foam(now.project, bed, self._sheet(now))
 
     def _offered(self, now: Now) -> tuple[Sheet, ...]:
         sheets = first_values(now.project.units).sheets
@@ -151,15 +177,14 @@ class FoamPage(Page):
             return
         offered = self._offered(self._now)
         if row < len(offered):
-            self._apply(self._now, offered[row])
+            bed = _bed(self._now)
+            self._apply(with_foam(self._now.project, bed, offered[row]), offered[row])
         else:
             self.form.editor("guide-board-length").setFocus()
 
-    def _apply(self, now: Now, sheet: Sheet) -> None:
-        if now.bed is not None:
-            project = with_foam(now.project, now.bed, sheet)
-            words = tr("Foam: {sheet}", sheet=sheet.name)
-            self._document.apply(words, project, merge_key="guide-foam")
+    def _apply(self, project: Project, sheet: Sheet) -> None:
+        words = tr("Foam: {sheet}", sheet=sheet.name)
+        self._document.apply(words, project, merge_key="guide-foam")
 
     def _sheet_field(self, name: str, words: str, *, empty: str = "") -> Field:
         def write(now: Now, value: Length | None) -> Project:
@@ -216,7 +241,7 @@ def rafts_words(now: Now) -> str:
     return tr("{rafts}, out of {boards}", rafts=words, boards=boards)
 
 
-class CropPage(Page):
+class CropPage(OfferPage):
     """What grows in it, and how far apart."""
 
     question = "crop"
@@ -269,15 +294,17 @@ class CropPage(Page):
 
     def answer(self, now: Now) -> str:
         """Plant the bed with the crop that is shown."""
-        if now.bed is not None and now.planting is None:
-            self._apply(now, self._planting(now).crop)
+        if (wanted := self.proposed(now)) is not None:
+            self._apply(wanted, self._planting(now).crop)
         return _refused(self.form)
 
-    def proposed(self, now: Now) -> Project | None:
-        """Return the project as it would be with the crop that is shown; None when it is so."""
-        if now.bed is None or now.planting is not None:
-            return None
-        return with_crop(now.project, now.bed, self._planting(now).crop)
+    def is_answered(self, now: Now) -> bool:
+        """Tell whether the bed is planted."""
+        return now.planting is not None
+
+    def offered(self, now: Now, bed: Bed) -> Project:
+        """Return the project with the crop offered first."""
+        return with_crop(now.project, bed, self._planting(now).crop)
 
     def _planting(self, now: Now) -> Planting:
         return now.planting or first_planting(CROPS[0].name, now.project.units)
@@ -287,13 +314,12 @@ class CropPage(Page):
             return
         if row == len(CROPS):
             self.form.editor("guide-spacing").setFocus()
-        self._apply(self._now, CROPS[row].name if row < len(CROPS) else "")
+        crop = CROPS[row].name if row < len(CROPS) else ""
+        self._apply(with_crop(self._now.project, _bed(self._now), crop), crop)
 
-    def _apply(self, now: Now, crop: str) -> None:
-        if now.bed is not None:
-            project = with_crop(now.project, now.bed, crop)
-            words = tr("Crop: {crop}", crop=crop or tr("another one"))
-            self._document.apply(words, project, merge_key="guide-crop")
+    def _apply(self, project: Project, crop: str) -> None:
+        words = tr("Crop: {crop}", crop=crop or tr("another one"))
+        self._document.apply(words, project, merge_key="guide-crop")
 
     def _field(self, name: str, words: str, follows: str) -> Field:
         def write(now: Now, value: Length) -> Project:
@@ -346,9 +372,9 @@ class DonePage(Column):
         self.count = label("")
         self.count.setObjectName("guide-count")
         self.density = label("", "quiet")
-        self.look = _pressed_by_enter(tr("Look at the holes"), self.look_wanted.emit, "primary")
-        self.make = _pressed_by_enter(tr("Make the templates"), self.make_wanted.emit)
-        self.findings = _pressed_by_enter("", self.findings_wanted.emit)
+        self.look = button(tr("Look at the holes"), self.look_wanted.emit, "primary")
+        self.make = button(tr("Make the templates"), self.make_wanted.emit)
+        self.findings = button("", self.findings_wanted.emit)
         self.answers: dict[Question, QLabel] = {}
         for part in (self.count, self.density, self.look, self.make, self.findings):
             self.add(part)
@@ -360,9 +386,7 @@ class DonePage(Column):
         grid.setColumnStretch(0, 1)
         for at, (question, what) in enumerate(_ANSWERS.items()):
             said = label("")
-            change = _pressed_by_enter(
-                tr("Change"), partial(self.question_wanted.emit, question), "link"
-            )
+            change = button(tr("Change"), partial(self.question_wanted.emit, question), "link")
             change.setAccessibleName(tr("Change: {what}", what=tr(what)))
             change.setObjectName(f"guide-change-{question}")
             grid.addWidget(said, at, 0)
@@ -424,12 +448,6 @@ class DonePage(Column):
 
 def _done_words(plants: int) -> str:
     return tr("The bed is full") if plants else tr("No plant fits yet")
-
-
-def _pressed_by_enter(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
-    made = button(text, slot, role)
-    made.setAutoDefault(True)
-    return made
 
 
 def _crop_words(crop: Crop, unit: Unit) -> str:

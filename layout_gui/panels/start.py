@@ -1,6 +1,6 @@
 """What stands in the window before there is a bed: what to do next, and the fields to do it."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
 from typing import Final
@@ -10,7 +10,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -68,8 +67,8 @@ class StartPage(QScrollArea):
         self.length, self.width_field = LengthField(), LengthField()
         self._unit, self._crop = ChoiceField(), ChoiceField()
         self._reading = label("", "quiet")
-        self.guide = _pressed_by_enter(tr("Begin the &guide"), self.guide_wanted.emit, "primary")
-        self._go = _pressed_by_enter(tr("Fill this bed"), self._start)
+        self.guide = button(tr("Begin the &guide"), self.guide_wanted.emit, "primary")
+        self._go = button(tr("Fill this bed"), self._start)
         self._recent = QVBoxLayout()
         self._recent.setSpacing(2)
         self._reason: dict[LengthField, str] = {}
@@ -108,7 +107,7 @@ class StartPage(QScrollArea):
                 widget.deleteLater()
         for path in paths:
             name = path.name.removesuffix(".raft.json")
-            again = _pressed_by_enter(name, partial(self.file_wanted.emit, path), "link")
+            again = button(name, partial(self.file_wanted.emit, path), "link")
             again.setToolTip(str(path))
             self._recent.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
 
@@ -181,7 +180,7 @@ class StartPage(QScrollArea):
         doors = QHBoxLayout()
         doors.setSpacing(28)
         opened = _door(tr("Go on with a project"))
-        again = _pressed_by_enter(tr("Open a project…"), self.open_wanted.emit, "link")
+        again = button(tr("Open a project…"), self.open_wanted.emit, "link")
         opened.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
         opened.addLayout(self._recent)
         opened.addStretch(1)
@@ -194,7 +193,7 @@ class StartPage(QScrollArea):
                 continue
             door = _door(title)
             for name, path in offered:
-                link = _pressed_by_enter(name, partial(wanted.emit, path), "link")
+                link = button(name, partial(wanted.emit, path), "link")
                 door.addWidget(link, 0, Qt.AlignmentFlag.AlignLeft)
             door.addStretch(1)
             doors.addLayout(door)
@@ -256,10 +255,4 @@ def _door(title: str) -> QVBoxLayout:
     made = QVBoxLayout()
     made.setSpacing(2)
     made.addWidget(label(title, "heading"))
-    return made
-
-
-def _pressed_by_enter(text: str, slot: Callable[[], object], role: str = "") -> QPushButton:
-    made = button(text, slot, role)
-    made.setAutoDefault(True)
     return made
