@@ -71,9 +71,9 @@ def _bed_rows(bed: str, comparison: Comparison, unit: Unit, room: float) -> Iter
         yield words(tr("The comparison was not finished."), room, height=_SMALL_MM)
     yield from table(
         (
-            Column(tr("choice"), 40),
+            Column(tr("choice"), 35),
             Column(tr("rows"), 30),
-            Column(tr("spacing ({unit})", unit=unit), 25, "right"),
+            Column(tr("spacing ({unit})", unit=unit), 30, "right"),
             Column(tr("edge"), 16, "right"),
             Column(tr("plants"), 16, "right"),
             Column("", 13, "right"),

@@ -88,6 +88,9 @@ class ChoiceDesk(QWidget):
         self._keep = button(tr("Keep it to compare"), self.keep)
         self._leaves = leaves or Leaves(self)
         self.leaves_bar = LeavesBar(self._leaves)
+        self.leaves_bar.setMinimumWidth(260)
+        self._leaves_row = side_by_side(label(tr("Leaves on the bed"), "quiet"), self.leaves_bar)
+        self._leaves_row.hide()
         self._more = self._make_more()
         self._escape = QShortcut(QKeySequence(Qt.Key.Key_Escape), self, self.go_back)
         self._escape.setEnabled(False)
@@ -253,8 +256,7 @@ class ChoiceDesk(QWidget):
         box.setContentsMargins(16, 2, 16, 12)
         box.setSpacing(8)
         box.addLayout(top, 1)
-        self.leaves_bar.hide()
-        box.addWidget(self.leaves_bar)
+        box.addWidget(self._leaves_row)
         self._leaves.changed.connect(self._show_leaves)
         box.addLayout(self._bottom)
         self.setTabOrder(self.curve, self.table)
@@ -426,7 +428,7 @@ class ChoiceDesk(QWidget):
 
     def _show_leaves(self) -> None:
         """Let leaves be chosen here while they are drawn at every station."""
-        self.leaves_bar.setVisible(self._leaves.is_pinned)
+        self._leaves_row.setVisible(self._leaves.is_pinned)
         if self._now is not None and self._leaves.is_pinned:
             self.leaves_bar.show_now(self._now)
 

@@ -26,7 +26,7 @@ _COUNTS: Final = range(1, 6)
 _NAME: Final = 0
 _DROPPED: Final = (4, 3, 5)
 """Columns that go, in this order, where names would have too little room."""
-_NAME_PX: Final = 96
+_NAME_PX: Final = 132
 """Room for a name beside its picture."""
 
 

@@ -82,12 +82,15 @@ def test_files_and_folders_are_asked_for(window: QWidget, tmp_path: Path) -> Non
     asker.file_to_open(tmp_path, paths.append)
     asker.file_to_save(tmp_path / "new.raft.json", paths.append)
     asker.folder(tmp_path, paths.append)
+    asker.file_to_export(tmp_path / "choices.csv", paths.append)
     dialogs = window.findChildren(QFileDialog)
-    assert [dialog.isVisible() for dialog in dialogs] == [True, True, True]
+    assert [dialog.isVisible() for dialog in dialogs] == [True, True, True, True]
+    assert dialogs[3].selectedFiles() == [str(tmp_path / "choices.csv")]
+    assert dialogs[3].defaultSuffix() == "csv"
     assert dialogs[1].selectedFiles() == [str(tmp_path / "new.raft.json")]
     assert paths == []
     for dialog in dialogs:
         dialog.fileSelected.emit(str(tmp_path / "bench.raft.json"))
         dialog.done(0)
 
-    assert paths == [tmp_path / "bench.raft.json"] * 3
+    assert paths == [tmp_path / "bench.raft.json"] * 4
