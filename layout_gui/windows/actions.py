@@ -894,6 +894,12 @@ ROWS: Final[tuple[Row, ...]] = (
 TOOLS: Final = ("add-hole", "draw-zone", "draw-obstacle", "measure", "guide-line")
 """What stands on the strip above the canvas."""
 
+ARMING: Final = (
+    *(r.id for r in ROWS if r.menu == "Draw" and r.text.endswith("…") and r.id != "guide-line"),
+    "zoom-frame",
+)
+"""What takes a tool in hand; a guide line is typed in a dialog or pulled out of a ruler."""
+
 CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
     (mark("On the bed"), mark("Move the selected holes by 1 mm or 1/16 in"), mark("Arrow keys")),
     (mark("On the bed"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),

@@ -69,17 +69,21 @@ class Looking(QObject):
         self,
         actions: Mapping[str, QAction],
         tools: Sequence[str],
+        arming: Sequence[str],
         last_line: LastLine,
         refresh: Callable[[], None],
     ) -> None:
-        """Join the canvas with the actions of the window and its last line."""
+        """Join the canvas with the actions of the window and its last line.
+
+        ``tools`` stand on the strip, those in ``arming`` take something in hand.
+        """
         view, self._actions, self._last_line = self.view, actions, last_line
         self.strip.add_tools([actions[name] for name in tools])
         view.set_head(self.strip)
         chain = [*self.strip.tools, view]
         for one, other in pairwise(chain):
             QWidget.setTabOrder(one, other)
-        for name in tools:
+        for name in arming:
             actions[name].triggered.connect(lambda _on, name=name: self._on_wanted(name))
         view.armed.connect(self._on_armed)
         view.aids.changed.connect(refresh)

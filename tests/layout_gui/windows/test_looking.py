@@ -57,6 +57,19 @@ def test_the_strip_shows_the_tool_in_hand_until_escape(window: MainWindow) -> No
     assert not window.view.is_armed
 
 
+def test_tools_beside_the_strip_are_in_hand_too(window: MainWindow) -> None:
+    strip = window.looking.strip
+    trigger(window, "draw-obstacle-round")
+    assert strip.armed == "draw-obstacle-round"
+    assert not any(tool.isChecked() for tool in strip.tools)
+    trigger(window, "zoom-frame")
+    assert strip.armed == "zoom-frame"
+    trigger(window, "measure")
+    trigger(window, "guide-line")
+    dialog(window).reject()
+    assert (strip.armed, window.view.tool) == ("measure", "measure")
+
+
 def test_a_tool_is_put_away_by_its_own_button_and_by_escape_on_it(window: MainWindow) -> None:
     strip = window.looking.strip
     button = next(each for each in strip.findChildren(QToolButton) if each.text() == "Measure")
