@@ -15,6 +15,8 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.register_profile("explore", max_examples=1000, deadline=None)
 settings.load_profile("steady")
 
+pytest_plugins = ["pytester"]
+
 HOME = Path(tempfile.mkdtemp(prefix="raftwright-tests-"))
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ["QT_SCALE_FACTOR"] = "1"

@@ -1,11 +1,15 @@
-"""Start to the first painted window with a sample open, against a bare PySide6 window.
+"""Start to the first painted window, and on to a sample that is shown, against bare windows.
 
-The floor is a window with as many actions, fields and views and no logic behind them.
+The floor of each is a PySide6 window with as many actions and as many widgets of each Qt class as
+ours has at that moment, and no logic behind them; all in one run, by turns. Processor time is told
+beside the time on the clock: on a busy machine only that can be compared.
 
-python tests/benchmarks/start.py
+PYTHONPATH=. python tests/benchmarks/start.py
 """
 
+import json
 import os
+import resource
 import statistics
 import subprocess
 import sys
@@ -17,77 +21,158 @@ ROOT = Path(__file__).parents[2]
 RUNS = 7
 
 BARE = """
-import sys
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import (QApplication, QDockWidget, QFormLayout, QGraphicsScene,
-    QGraphicsView, QLineEdit, QMainWindow, QTreeWidget, QWidget)
-app = QApplication(sys.argv)
+import json, os, sys
+from PySide6 import QtWidgets
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import (QApplication, QGraphicsScene, QGraphicsView, QMainWindow, QMenu,
+    QVBoxLayout, QWidget)
+counts = json.loads(sys.argv[1])
+app = QApplication(sys.argv[:1])
+app.setStyle("Fusion")
 window = QMainWindow()
-for title in "File Edit Bed View Help".split():
-    menu = window.menuBar().addMenu(title)
-    for number in range(9):
-        menu.addAction(f"{title} {number}")
-form = QWidget()
-fields = QFormLayout(form)
-for number in range(40):
-    fields.addRow(f"field {number}", QLineEdit("200 mm"))
-for widget in (form, QTreeWidget(), QTreeWidget()):
-    dock = QDockWidget()
-    dock.setWidget(widget)
-    window.addDockWidget(Qt.RightDockWidgetArea, dock)
-scene = QGraphicsScene()
-for number in range(40):
-    scene.addEllipse(number * 20, 0, 15, 15)
-window.setCentralWidget(QGraphicsView(scene))
+menu = None
+for number in range(counts.pop("QAction")):
+    if number % 9 == 0:
+        menu = window.menuBar().addMenu(f"Menu {number}")
+    menu.addAction(f"Action {number}")
+inside = QWidget()
+box = QVBoxLayout(inside)
+for name, count in counts.items():
+    made = getattr(QtWidgets, name)
+    for number in range(count):
+        if issubclass(made, QGraphicsView):
+            scene = QGraphicsScene()
+            for at in range(40):
+                scene.addEllipse(at * 20, 0, 15, 15)
+            widget = made(scene)
+        else:
+            widget = made()
+            if hasattr(widget, "setText"):
+                widget.setText("200 mm")
+        box.addWidget(widget)
+window.setCentralWidget(inside)
 window.resize(1440, 900)
 window.show()
-QTimer.singleShot(0, app.quit)
+QTimer.singleShot(0, lambda: (app.processEvents(), os._exit(0)))
 app.exec()
 """
 
 OURS = """
-import sys
+import json, os, sys
+from collections import Counter
 from pathlib import Path
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QApplication
 from layout_gui.app import run_window
-QTimer.singleShot(0, lambda: None)
+until, counting = sys.argv[1], "count" in sys.argv
+path = Path(sys.argv[2]) if len(sys.argv) > 2 and sys.argv[2] != "count" else None
+
+class Eye(QObject):
+    def eventFilter(self, watched, event):
+        if event.type() == QEvent.Type.Paint and until == "window":
+            QTimer.singleShot(0, self.end)
+        return False
+
+    def look(self):
+        window = self.window
+        if window.document.is_worked_out and window.view.isVisible():
+            window.view.viewport().repaint()
+            self.end()
+
+    def end(self):
+        if counting:
+            from PySide6 import QtWidgets
+            from PySide6.QtGui import QAction
+            counts = Counter()
+            for widget in self.window.findChildren(QtWidgets.QWidget):
+                kinds = (kind.__name__ for kind in type(widget).__mro__)
+                name = next(k for k in kinds if hasattr(QtWidgets, k))
+                # Qt makes these by itself, for the floor as well.
+                if name not in ("QMenu", "QMenuBar", "QScrollBar", "QSplitterHandle", "QListView"):
+                    counts[name.replace("QAbstract", "Q").replace("QButton", "QToolButton")] += 1
+            counts["QAction"] = len(self.window.findChildren(QAction))
+            print(json.dumps(counts), flush=True)
+        os._exit(0)  # what is still being loaded is not waited for
+
+def begin():
+    eye.window = next(w for w in QApplication.topLevelWidgets() if hasattr(w, "document"))
+    eye.window.installEventFilter(eye)
+    if until == "sample":
+        eye.timer.timeout.connect(eye.look)
+        eye.timer.start(5)
+
 original = QApplication.exec
-QApplication.exec = lambda *args: (QTimer.singleShot(0, QApplication.quit), original())[1]
-run_window(Path(sys.argv[1]))
+def go(*arguments):
+    global eye
+    eye = Eye()
+    eye.timer = QTimer()
+    begin()
+    return original()
+QApplication.exec = go
+run_window(path)
 """
 
 
-def seconds(code: str, *arguments: str) -> float:
+def run(code: str, *arguments: str) -> tuple[float, float, str]:
+    """Return seconds on the clock, seconds of processor, and what was printed."""
     with tempfile.TemporaryDirectory() as home:
-        environment = {
-            **os.environ,
+        environment = {name: value for name, value in os.environ.items() if name[:6] != "PYTHON"}
+        environment |= {
             "QT_QPA_PLATFORM": "offscreen",
+            "PYTHONPATH": str(ROOT),
+            # Compiled once, as on a grower's machine, wherever the program lies.
+            "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "start-benchmark-compiled"),
             "HOME": home,
             "XDG_CONFIG_HOME": home,
             "XDG_STATE_HOME": home,
             "XDG_DATA_HOME": home,
             "XDG_CACHE_HOME": home,
         }
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
         start = time.perf_counter()
-        subprocess.run(
+        done = subprocess.run(
             [sys.executable, "-c", code, *arguments],
             check=True,
             cwd=ROOT,
             env=environment,
             capture_output=True,
+            text=True,
         )
-        return time.perf_counter() - start
+        took = time.perf_counter() - start
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        worked = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+        return took, worked, done.stdout.strip()
+
+
+def compare(what: str, ours: list[str], floor: list[str]) -> None:
+    """Run ours and its floor by turns; print both and their ratio, best and median."""
+    turns = [(run(*ours)[:2], run(*floor)[:2]) for _ in range(RUNS)]
+    told = []
+    for kind in (0, 1):
+        mine, bare = ([turn[who][kind] for turn in turns] for who in (0, 1))
+        ratio = statistics.median(one / other for one, other in zip(mine, bare, strict=True))
+        told.append(
+            f"{1000 * min(mine):.0f} ms against {1000 * min(bare):.0f} ms,"
+            f" ratio of the best {min(mine) / min(bare):.2f}, median ratio {ratio:.2f}"
+        )
+    print(f"{what}\n   on the clock: {told[0]}\n   of processor: {told[1]}")
 
 
 def main() -> None:
+    """Measure."""
     sample = str(ROOT / "sample_projects" / "school-bench.raft.json")
-    pairs = [(seconds(OURS, sample), seconds(BARE)) for _ in range(RUNS + 1)][1:]
-    ours, bare = (statistics.median(column) for column in zip(*pairs, strict=True))
-    ratio = statistics.median(one / other for one, other in pairs)
-    print(
-        f"start with a sample: {ours * 1000:.0f} ms, floor {bare * 1000:.0f} ms, ratio {ratio:.2f}"
-    )
+    small = run(OURS, "window", "count")[2]
+    whole = run(OURS, "sample", sample, "count")[2]
+    for counts in (small, whole):
+        numbers = json.loads(counts)
+        widgets = sum(numbers.values()) - numbers["QAction"]
+        print(f"{numbers['QAction']} actions, {widgets} widgets: {counts}")
+        run(BARE, counts)
+    compare("first window, empty", [OURS, "window"], [BARE, small])
+    compare("first window, a sample on its way", [OURS, "window", sample], [BARE, small])
+    compare("a sample shown", [OURS, "sample", sample], [BARE, whole])
+    whole_floor = "first window, empty, against all actions, fields and views of the full one"
+    compare(whole_floor, [OURS, "window"], [BARE, whole])
 
 
 if __name__ == "__main__":
