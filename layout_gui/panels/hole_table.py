@@ -33,6 +33,7 @@ from layout_gui.project.arrange import exact_pins
 
 _MOST_SPANS: Final = 5_000
 """Selected rows that lie in more pieces are told, not shown: Qt would take seconds."""
+_MOST_FOLLOWED: Final = 50_000
 _WIDTHS: Final = (60, 60, 84, 84, 118, 130, 96, 96)
 
 
@@ -148,7 +149,9 @@ class HoleTable(Leaf):
     def _show(self, now: Now) -> None:
         plan = now.bed_plan
         is_settled = now.plan.project is now.project
-        self.model.show_plan(plan, now.project.units, resort=is_settled)
+        # A hole dragged on a very large bed must stay under the pointer: its row waits.
+        if is_settled or plan is None or plan.plants <= _MOST_FOLLOWED:
+            self.model.show_plan(plan, now.project.units, resort=is_settled)
         for field in (self.new_x, self.new_y):
             field.set_unit(now.project.units)
         self._show_rafts(plan)
@@ -311,6 +314,8 @@ class HoleTable(Leaf):
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
         header.setMinimumSectionSize(44)
+        # With the rows' own selection it would ask every row for every heading it paints.
+        header.setSelectionModel(QItemSelectionModel(self.model, header))
         wide = view.fontMetrics().horizontalAdvance("0") / 8
         for column, width in enumerate(_WIDTHS):
             view.setColumnWidth(column, round(width * wide))

@@ -900,6 +900,9 @@ ARMING: Final = (
 )
 """What takes a tool in hand; a guide line is typed in a dialog or pulled out of a ruler."""
 
+TABLE_MENU: Final = ("cut", "copy", "paste", "leave-out", "pin", "part-arrange")
+"""What the right button offers in the table of holes."""
+
 CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
     (mark("On the bed"), mark("Move the selected holes by 1 mm or 1/16 in"), mark("Arrow keys")),
     (mark("On the bed"), mark("Ten times as far, a tenth as far"), mark("Shift, Ctrl")),
@@ -908,6 +911,13 @@ CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
         mark("Type a size while dragging or drawing, then the next"),
         mark("0 to 9, Tab or x"),
     ),
+    (
+        mark("On the bed"),
+        mark("Copy the selected holes instead of moving them"),
+        mark("Ctrl, drag"),
+    ),
+    (mark("In the table"), mark("Type x or y, of all selected rows at once"), mark("Enter, F2")),
+    (mark("In the table"), mark("Take all rows that are shown"), mark("Ctrl+A")),
     (mark("On the bed"), mark("Next obstacle, zone, corner, joint"), mark("O, Z, C, J")),
     (
         mark("On the bed"),

@@ -24,8 +24,8 @@ from layout_gui.project.edits_guide_lines import remove_guide_lines
 from layout_gui.windows.settings import Settings
 
 CANVAS_MENUS: Final[Mapping[str, tuple[str, ...]]] = {
-    "hole": ("leave-out", "pin", "measure", "fit-selection", "select-none"),
-    "raft": ("add-hole", "raft-crop", "measure", "fit-selection", "fit"),
+    "hole": ("copy", "leave-out", "pin", "measure", "fit-selection"),
+    "raft": ("add-hole", "paste", "raft-crop", "measure", "fit-selection"),
     "zone": ("thing-double", "thing-turn", "take-away", "measure", "fit-selection"),
     "obstacle": ("thing-double", "thing-turn", "take-away", "measure", "fit-selection"),
     "corner": ("draw-corner", "take-away", "measure", "guide-line", "fit"),

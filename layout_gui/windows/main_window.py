@@ -45,7 +45,7 @@ from layout_gui.screen.theme import (
     system_is_dark,
     system_wants_contrast,
 )
-from layout_gui.windows.actions import ARMING, LEAVES, TOOLS, Actions, Part
+from layout_gui.windows.actions import ARMING, LEAVES, TABLE_MENU, TOOLS, Actions, Part
 from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
@@ -463,6 +463,7 @@ class MainWindow(QMainWindow):
         by_id = self.actions_.by_id
         self.drawer.add_view_actions([by_id[name] for name in ("farther", "nearer", "fit")])
         self.view.addActions(self.actions_.on_canvas)
+        self.table.view.addActions([by_id[name] for name in TABLE_MENU])
         self.looking.put_in(by_id, TOOLS, ARMING, self.last_line, self.actions_.refresh)
 
     def _connect(self) -> None:

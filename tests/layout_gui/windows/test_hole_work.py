@@ -228,3 +228,25 @@ def test_one_key_opens_the_table_and_another_takes_its_place(hands: Hands) -> No
     assert (by_id["part-table"].isChecked(), by_id["part-drawer"].isChecked()) == (False, True)
     hands.do("part-drawer")
     assert not hands.window.drawer.is_open
+
+
+def test_the_table_offers_what_can_be_done_with_its_rows(hands: Hands) -> None:
+    by_id = hands.window.actions_.by_id
+    offered = hands.window.table.view.actions()
+
+    assert {by_id[name] for name in ("cut", "copy", "paste", "leave-out", "pin")} <= set(offered)
+
+
+def test_holes_are_lined_up_from_the_menu_and_tools_open_their_leaf(hands: Hands) -> None:
+    hands.select(("R1", "A1"), ("R1", "B2"))
+    hands.do("arrange-left")
+    assert hands.steps == ["Line up 2 holes at the left"]
+
+    hands.do("tool-turn")
+    leaf = hands.window.drawer.open_leaf
+    assert leaf is not None
+    assert leaf.key == "arrange"
+    assert hands.window.document.plan.project is not hands.window.document.project
+    hands.do("part-arrange")
+    assert hands.window.document.plan.project is hands.window.document.project
+    assert hands.steps == ["Line up 2 holes at the left"]

@@ -282,11 +282,11 @@ def test_the_menu_on_the_canvas_opens_with_the_rows_of_its_kind(
     menu = next(each for each in window.findChildren(QMenu, "canvas menu"))
     qtbot.waitUntil(menu.isVisible)
     assert [action.objectName() for action in menu.actions()] == [
+        "copy",
         "leave-out",
         "pin",
         "measure",
         "fit-selection",
-        "select-none",
     ]
     menu.close()
 
