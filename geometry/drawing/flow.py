@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from geometry.drawing.lettering import LEADING, line, wrapped
+from geometry.drawing.lettering import LEADING, fitting_height, line, wrapped
 from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, stroke
 from geometry.drawing.paper import BORDER_MM, Page, Paper, Picture
 from geometry.drawing.styles import PENS, Style
@@ -213,10 +213,12 @@ def _table_row(
             if cell:
                 room = column.width - 1.5
                 bold = PENS[style].bold
+                # A heading of another tongue may be longer than its column was made for.
+                size = fitting_height(cell, height, room, bold=bold) if header is None else height
                 fits = shortened_within(cell, height, room, bold=bold) if column.keeps_end else cell
                 at = x + (0 if column.anchor == "left" else column.width - _BESIDE_MM)
                 yield line(
-                    at, top - height * 1.1, fits, height, style=style, anchor=column.anchor,
+                    at, top - height * 1.1, fits, size, style=style, anchor=column.anchor,
                     room=room,
                 )  # fmt: skip
             x += column.width

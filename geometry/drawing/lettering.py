@@ -63,6 +63,11 @@ def wrapped(text: str, height: float, room: float, *, bold: bool = False) -> tup
     return tuple(shortened(row, height, room, bold=bold) for row in rows)
 
 
+def fitting_height(text: str, height: float, room: float, *, bold: bool = False) -> float:
+    """The height, or two thirds of it at the least, at which a text fits into its room."""
+    return height * min(1.0, max(2 / 3, room / max(text_width(text, height, bold=bold), 1e-9)))
+
+
 def name_list(names: Sequence[str]) -> str:
     """List names, consecutive numbers as ranges: "R1-R4, R7"; of very many the first and last."""
     parts = [_parts(name) for name in names]

@@ -205,8 +205,9 @@ def _raft_marks(
     yield shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True))
     yield from shaping_marks(design.shape, shift)
     yield datum_corner(Point(shift.x, shift.y), _DATUM_LEG_MM)
-    yield line(shift.x, top - 4.6, tr("This side up (top face)"), 3.2, style=Style.TITLE)
-    yield _up_arrow(shift.x + 47, top - 5)
+    side_up = tr("This side up (top face)")
+    yield line(shift.x, top - 4.6, side_up, 3.2, style=Style.TITLE)
+    yield _up_arrow(shift.x + max(47.0, text_width(side_up, 3.2, bold=True) + 4), top - 5)
     yield from _holes(design, shift)
     complete = True
     for axis, ruler in (
