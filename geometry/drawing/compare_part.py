@@ -294,7 +294,7 @@ def curve_row(steps: Sequence[Step], now: float, unit: Unit, room: float, step: 
         yield from _curve_marks(steps, at, low, scale, _CURVE_MM / most)
         x = at.x + now * scale
         yield stroke(Point(x, floor), Point(x, floor + _CURVE_MM + 4), Style.HINT)
-        yield line(x + 1, floor + _CURVE_MM + 2, "now", _COUNT_MM)
+        yield line(x + 1, floor + _CURVE_MM + 2, tr("now"), _COUNT_MM)
         yield stroke(
             Point(left + _LEFT_MM, floor), Point(left + _LEFT_MM, floor + _CURVE_MM), Style.FRAME
         )

@@ -103,7 +103,7 @@ def part_page(
     area = page_area(paper)
     marks: list[Mark] = []
     y = area.top - _TITLE_MM * 0.8
-    more = " (continued)" if place else ""
+    more = f" ({tr('continued')})" if place else ""
     title = part.title + more
     room = area.width - 34
     height = min(_TITLE_MM, max(_SMALLEST_TITLE_MM, room / text_width(title, 1, bold=True)))

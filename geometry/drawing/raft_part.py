@@ -356,7 +356,7 @@ def _uses(holes: Holes, plantings: Sequence[Planting]) -> list[tuple[str, ...]]:
     crops = [crop_words(planting, number) for number, planting in enumerate(plantings)]
     plugged = np.zeros(len(holes), np.bool_) if holes.plugged is None else holes.plugged
     return [
-        ("plugged" if idle else crops[number],)
+        (tr("plugged") if idle else crops[number],)
         for number, idle in zip(holes.numbers.tolist(), plugged.tolist(), strict=True)
     ]
 

@@ -159,7 +159,7 @@ def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float) -> Row:
             turned = (tr("turned a quarter"),) if piece.turned else ()
             yield from _part_marks(piece, shift, unit, piece.design, *turned)
         for offcut in order.kept:
-            yield from _part_marks(offcut, shift, unit, "offcut", style=Style.RULE)
+            yield from _part_marks(offcut, shift, unit, tr("offcut"), style=Style.RULE)
         yield from _cut_marks(order.cuts, shift)
         yield line(left + _ASIDE_MM, top - 2.6, tr("scale 1 : {scale}", scale=scale), 2.8)
 

@@ -6,8 +6,8 @@ from typing import Final
 
 from geometry.tongue import Tongue
 
-OPEN: Final = "\N{LEFT WHITE SQUARE BRACKET}"
-CLOSE: Final = "\N{RIGHT WHITE SQUARE BRACKET}"
+OPEN: Final = "\N{MATHEMATICAL LEFT WHITE SQUARE BRACKET}"
+CLOSE: Final = "\N{MATHEMATICAL RIGHT WHITE SQUARE BRACKET}"
 _ACCENTS: Final = str.maketrans("aeiounAEIOUN", "áéíóúñÁÉÍÓÚÑ")
 _HELD: Final = re.compile(r"(\{\w+\}|&.)")
 _LONGER: Final = 0.4
