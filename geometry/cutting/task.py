@@ -10,9 +10,14 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, gcd, lcm
+from typing import Final
 
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.model.sheet import Aim, Cutting, Sheet
+from geometry.units import TOLERANCE_MM
+
+_FINEST: Final = 10**15
+"""So many parts of a millimetre are fine enough for any sum of sides."""
 
 Needed = Sequence[tuple[str, Fraction, Fraction, int]]
 """Rafts to cut: design name, length, width and count."""
@@ -117,6 +122,7 @@ Chosen = Sequence[tuple[Pattern, int]]
 
 def make_task(needed: Needed, sheets: Sequence[Sheet], cutting: Cutting) -> Task:
     """Sort the rafts by size, and say how each size may lie on each kind of sheet."""
+    needed = _in_plain_parts(needed)
     scale = lcm(
         *(value.denominator for _, length, width, _ in needed for value in (length, width)),
         *(side.denominator for sheet in sheets for side in sheet.least),
@@ -171,6 +177,22 @@ def _cost(sheet: Sheet, aim: Aim) -> Fraction:
     if sheet.offcut:
         return Fraction(0)
     return sheet.price if aim == "cost" and sheet.price is not None else Fraction(1)
+
+
+def _in_plain_parts(needed: Needed) -> Needed:
+    """The rafts themselves, or with sides in whole parts of the tolerance, rounded down.
+
+    Rafts cut to an odd outline have sides with a denominator each; a unit that suits them all can
+    be smaller than any float.
+    """
+    sides = [side for _, length, width, _ in needed for side in (length, width)]
+    if lcm(*(side.denominator for side in sides)) <= _FINEST:
+        return needed
+    part = Fraction(TOLERANCE_MM).limit_denominator(10**9)
+    return [
+        (design, length // part * part, width // part * part, count)
+        for design, length, width, count in needed
+    ]
 
 
 def _sizes(needed: Needed, scale: int, kerf: int, *, turn: bool) -> list[Size]:

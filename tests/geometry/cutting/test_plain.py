@@ -253,3 +253,31 @@ def test_every_raft_is_cut_once_apart_from_the_others_by_straight_cuts(
             above = max(one.y - other.y - other.width, other.y - one.y - one.width)
             assert max(beside, above) >= Fraction(kerf)
         assert len(cuts(sheet, _cutting(kerf, trim, turn=turn))) <= 4 + 3 * len(sheet.pieces)
+
+
+def test_rafts_with_a_denominator_each_are_cut_within_the_tolerance() -> None:
+    """Rafts of odd outlines have such sides: a unit that suits them all is beyond any float."""
+    needed = [
+        (
+            f"R{n}",
+            Fraction(500) + Fraction(n, 9001 + 2 * n),
+            Fraction(300) - Fraction(1, 9000 + n),
+            1,
+        )
+        for n in range(1, 91)
+    ]
+    sheets = [
+        _sheet(1250, 600, price=14),
+        _sheet(2500, 1250, name="large", price=50),
+    ]
+
+    cutting = _cutting(3)
+    plan = plain_cut_plan(needed, sheets, cutting)
+
+    assert _counted(plan) == {design: 1 for design, *_ in needed}
+    exact = {design: {length, width} for design, length, width, _ in needed}
+    for cut in plan.sheets:
+        for piece in cut.pieces:
+            for side in (piece.length, piece.width):
+                assert min(abs(side - own) for own in exact[piece.design]) < Fraction(1, 10**6)
+        assert cuts(cut, cutting)
