@@ -34,6 +34,7 @@ from layout_gui.project import edits, edits_choices
 from layout_gui.screen.theme import Theme
 
 _NARROW: Final = 640
+_WORD_LINES: Final = 4
 _SMALL_PICTURE: Final = QSize(48, 30)
 
 
@@ -245,7 +246,10 @@ class ChoiceDesk(QWidget):
         buttons = side_by_side(self._use, self._back, self._keep, self._more)
         self._bottom = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._bottom.setSpacing(6)
-        self._bottom.addWidget(stack(self.sentence, self.others), 1)
+        words = stack(self.sentence, self.others)
+        # Room for the longest words, so that the curve keeps its size while it is pointed at.
+        words.setMinimumHeight(_WORD_LINES * self.fontMetrics().lineSpacing())
+        self._bottom.addWidget(words, 1)
         self._bottom.addWidget(buttons, 0, Qt.AlignmentFlag.AlignBottom)
         top = QHBoxLayout()
         top.setSpacing(18)

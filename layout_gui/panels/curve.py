@@ -65,6 +65,8 @@ _SNAP_PX: Final = 5.0
 _NO_WORDS_BEFORE: Final = 0.12
 """In this share of the curve, from the left, there is no room for words before a ring."""
 _ROOMY_PX: Final = 150
+_TOLD_APART: Final = 80
+_THIN: Final = 125
 _PAGE: Final = 5
 """So many steps are jumped by Page Up and Page Down."""
 
@@ -343,7 +345,9 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
     def _draw_line(self, name: Pattern, per: float) -> None:
         """Draw a line; dash and symbol tell it from the others, not its colour alone."""
         steps, theme = self._series[name], self._theme
-        colour = {"best": theme.edge, "square": theme.accent}.get(name, theme.text)
+        colour = theme.accent if name == "square" else theme.text
+        if name == "best":
+            colour = _band(theme)
         width = 7 if name == "best" else 2
         pen = pg.mkPen(colour, width=width, dash=_DASHES[name])
         self.plotItem.plot(*_as_steps(steps, per), pen=pen)
@@ -414,6 +418,14 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
 def legend(names: Sequence[Pattern]) -> str:
     """Say in words which line is which."""
     return "     ".join(f"{_SIGNS[name]} {tr(PATTERN_WORDS[name])}" for name in names)
+
+
+def _band(theme: Theme) -> Any:
+    """Return the colour of the wide line, so far from that of the words that these show on it."""
+    band, words = pg.mkColor(theme.edge), pg.mkColor(theme.text)
+    if abs(band.lightness() - words.lightness()) < _TOLD_APART:
+        band.setAlpha(_THIN)
+    return band
 
 
 def _as_steps(steps: Sequence[Step], per: float) -> tuple[Any, Any]:

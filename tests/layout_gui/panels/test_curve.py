@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 from geometry.compare.steps import Step
 from layout_gui.panels.curve import StepCurve, legend
 from layout_gui.panels.curve_reading import Reading, Series
-from layout_gui.screen.theme import DARK, LIGHT
+from layout_gui.screen.theme import DARK, LIGHT, THEMES, Theme
 from tests.layout_gui.panels.desk import OFFSCREEN
 
 pytestmark = OFFSCREEN
@@ -132,6 +132,21 @@ def test_the_keyboard_is_seen_to_be_here(qtbot: QtBot, curve: StepCurve) -> None
     qtbot.waitUntil(curve.hasFocus)
 
     assert curve.grab().toImage().pixelColor(1, 100) != before.pixelColor(1, 100)
+
+
+@pytest.mark.parametrize("theme", THEMES.values(), ids=list(THEMES))
+def test_a_dashed_line_shows_on_the_wide_one_in_every_theme(curve: StepCurve, theme: Theme) -> None:
+    curve.set_theme(theme)
+    alike = line(("140", 48), ("193.6", 36), ("250", 24))
+    curve.show_curve(
+        {"best": alike, "staggered": alike}, now_mm=245, now_plants=24, own="best", unit="mm"
+    )
+    curve.clearFocus()
+    picture = curve.grab().toImage()
+
+    start, end = pixel(curve, 200, 24), pixel(curve, 240, 24)
+    along = {picture.pixelColor(x, start.y()).lightness() for x in range(start.x(), end.x())}
+    assert max(along) - min(along) > 60
 
 
 def test_each_line_has_a_sign_of_its_own() -> None:
