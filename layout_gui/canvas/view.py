@@ -293,6 +293,8 @@ class BedView(QGraphicsView):
 
     def show_box(self, box: QRectF) -> None:
         """Show this part of the bed as large as it goes."""
+        if self._scene.outline_box.isEmpty():
+            return
         size = self.viewport().size()
         room = 2 * BOX_PX
         scale = min(

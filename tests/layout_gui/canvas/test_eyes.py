@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from geometry.model.guide_line import GuideLine
+from geometry.model.project import Project
 from geometry.units import Length, Unit
 from layout_gui.canvas.measuring import between, foam_between
 from layout_gui.document.aids import CORNER
@@ -529,3 +530,26 @@ def test_the_menu_key_asks_for_what_is_selected(bench: Bench) -> None:
         )
         QApplication.sendEvent(bench.view.viewport(), event)
     assert asked == ["hole", "nothing"]
+
+
+def test_without_a_bed_nothing_fails(bench: Bench) -> None:
+    bench.document.start(Project(""))
+    view = bench.view
+    view.show_box(QRectF(0, 0, 10, 10))
+    view.set_zoom(2)
+    view.fit_selection()
+    view.look_further(1, 1)
+    view.next_guide_line()
+    view.lock_guide_line()
+    assert "no bed" in view.add_guide_line("x", mm(10))
+    view.measure()
+    bench.drag((0, 0), (10, 10))
+    bench.key(Qt.Key.Key_Right)
+    assert not view.focusNextPrevChild(True) or view.tool == "measure"
+    view.arm_frame()
+    bench.drag((0, 0), (100, 100))
+    bench.key(Qt.Key.Key_Escape)
+    pull(bench, view._top, 5, 5)
+    pull(bench, view._corner, 5, 5)
+    assert view.selection_words() == ""
+    assert bench.document.project == Project("")
