@@ -120,11 +120,12 @@ class HoleRows:
             case "raft":
                 return _ranks([raft.name for raft in self.rafts])[self.raft]
             case "hole":
-                known: dict[int, Indices] = {}
-                for raft in self.rafts:
-                    holes = raft.design.holes
-                    if id(holes) not in known:
-                        known[id(holes)] = name_keys(holes.names)
+                holes = list({id(r.design.holes): r.design.holes for r in self.rafts}.values())
+                if not holes:
+                    return np.empty(0, np.int64)
+                keys = name_keys(name for each in holes for name in each.names)
+                ends = np.cumsum([len(each) for each in holes])
+                known = dict(zip(map(id, holes), np.split(keys, ends[:-1]), strict=True))
                 parts = [known[id(raft.design.holes)] for raft in self.rafts]
                 return np.concatenate([np.empty(0, np.int64), *parts])
             case "x":

@@ -20,7 +20,7 @@ from layout_gui.panels.hole_model import HoleModel
 from layout_gui.panels.hole_rows import COLUMNS, HoleRows, name_keys
 from layout_gui.panels.hole_table import HoleTable
 from layout_gui.panels.now import Now
-from tests.builders import make_bed_plan, make_design, make_grid, make_shape
+from tests.builders import make_bed_plan, make_design, make_grid, make_holes, make_shape
 from tests.layout_gui.panels.desk import OFFSCREEN, make_bench, make_document, make_project
 
 pytestmark = OFFSCREEN
@@ -177,6 +177,14 @@ def test_names_are_sorted_by_letters_and_numbers() -> None:
 
     assert [names[at] for at in np.argsort(keys)] == ["A1", "A2", "A10", "B1", "P1", "Z9", "AA1"]
     assert len(name_keys([])) == 0
+
+
+@pytest.mark.parametrize("rafts", [0, 1])
+def test_beds_of_no_raft_and_of_no_hole_are_sorted_too(rafts: int) -> None:
+    bare = make_design(holes=make_holes([]))
+    plan = make_bed_plan([PlacedRaft("R1", bare, 0, 0)] * rafts)
+    for column in COLUMNS:
+        assert len(HoleRows(plan).sorted(column, descending=False)) == 0
 
 
 def test_one_raft_can_be_shown_alone(sheet: Sheet) -> None:
