@@ -1,10 +1,9 @@
 """Dialogs that only say something: what went wrong, what this program is, which keys there are."""
 
-from collections.abc import Sequence
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtWidgets import QHeaderView, QTreeWidget, QTreeWidgetItem, QWidget
+from PySide6.QtWidgets import QWidget
 
 from geometry.tongue import mark, tr
 from layout_gui.dialogs.copying import add_copy_button, text_to_copy
@@ -67,32 +66,4 @@ def problem_dialog(report: str, copy: Path | None, parent: QWidget | None) -> Qu
     full = f"{machine_report()}\n\n{report}"
     dialog.add(text_to_copy(tr("Report"), full, 170))
     add_copy_button(dialog, full)
-    return dialog
-
-
-def shortcut_dialog(rows: Sequence[tuple[str, str, str]], parent: QWidget | None) -> Question:
-    """List the keys: where, what they do, and the keys."""
-    dialog = Question(
-        tr("Keys"), tr("Everything here also stands in the menus."),
-        (Verb("close", tr("Close"), is_default=True),), parent,
-    )  # fmt: skip
-    tree = QTreeWidget()
-    tree.setAccessibleName(tr("Keys"))
-    tree.setHeaderLabels([tr("What it does"), tr("Keys")])
-    tree.header().setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-    tree.header().setStretchLastSection(False)
-    tree.header().setSectionResizeMode(1, QHeaderView.ResizeMode.ResizeToContents)
-    tree.setRootIsDecorated(False)
-    tree.setMinimumSize(500, 420)
-    for where in dict.fromkeys(place for place, _, _ in rows):
-        heading = QTreeWidgetItem([where, ""])
-        font = heading.font(0)
-        font.setBold(True)
-        heading.setFont(0, font)
-        tree.addTopLevelItem(heading)
-        for place, text, keys in rows:
-            if place == where:
-                heading.addChild(QTreeWidgetItem([text, keys]))
-        heading.setExpanded(True)
-    dialog.add(tree)
     return dialog

@@ -100,8 +100,8 @@ class Desk(Protocol):
     def guide(self) -> None:
         """Open the guide."""
 
-    def show_keys(self) -> None:
-        """Show the list of keys."""
+    def show_help(self, page: str) -> None:
+        """Show a page of the help; without a name, what goes with what has the keyboard."""
 
     def describe(self) -> None:
         """Let the grower write down who drew the project up, its revision, and notes."""
@@ -872,7 +872,29 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda desk: desk.guide(),
         tip=mark("A few questions, from the measured bed to its holes; goes on where you left it"),
     ),
-    Row("keys", "Help", mark("&Keys"), lambda desk: desk.show_keys(), "F1"),
+    Row(
+        "help",
+        "Help",
+        mark("&Help for this"),
+        lambda desk: desk.show_help(""),
+        "F1",
+        line=True,
+        tip=mark("What the help says about whatever has the keyboard"),
+    ),
+    Row(
+        "help-walk",
+        "Help",
+        mark("From tape measure to &drilled raft"),
+        lambda desk: desk.show_help("walk"),
+    ),
+    Row(
+        "help-print",
+        "Help",
+        mark("&Printing at true size"),
+        lambda desk: desk.show_help("printing"),
+    ),
+    Row("help-safety", "Help", mark("&Safety"), lambda desk: desk.show_help("safety")),
+    Row("keys", "Help", mark("&Keys"), lambda desk: desk.show_help("keys"), "Ctrl+F1"),
     Row(
         "log",
         "Help",

@@ -6,7 +6,7 @@ It is shown before numpy, shapely and the plan are loaded. What needs them is im
 
 from __future__ import annotations
 
-from functools import partial
+from functools import cached_property, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Protocol  # noqa: TID251  nothing heavy before the window
 
@@ -26,7 +26,7 @@ from geometry.units import Unit
 from layout_gui import log
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
 from layout_gui.dialogs.machine import log_dialog, machine_dialog
-from layout_gui.dialogs.reading import about_dialog, shortcut_dialog
+from layout_gui.dialogs.reading import about_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.grow_words import grow_words
@@ -67,6 +67,7 @@ if TYPE_CHECKING:
     from layout_gui.panels.whatif import WhatIf
     from layout_gui.windows.comparing import Comparing
     from layout_gui.windows.guiding import Guiding
+    from layout_gui.windows.helping import Helping
     from layout_gui.windows.hole_work import HoleWork
     from layout_gui.windows.looking import Looking
     from layout_gui.windows.settling import Settling
@@ -356,9 +357,19 @@ class MainWindow(QMainWindow):
             if focus_into(pane):
                 return
 
-    def show_keys(self) -> None:
-        """Show the list of keys."""
-        shortcut_dialog(self.actions_.key_rows(), self).open()
+    def show_help(self, page: str) -> None:
+        """Show a page of the help; without a name, what goes with what has the keyboard."""
+        if page:
+            self.helping.show_page(page)
+        else:
+            self.helping.show_for(self.focusWidget(), self._station)
+
+    @cached_property
+    def helping(self) -> Helping:
+        """What opens the help; made when it is first wanted."""
+        from layout_gui.windows.helping import Helping  # noqa: PLC0415  loaded when first used
+
+        return Helping(self, self.actions_.key_rows(), self._theme)
 
     def show_about(self) -> None:
         """Show what this program is."""

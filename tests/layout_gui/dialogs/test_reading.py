@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QPlainTextEdit, QPushButton, QTreeWidget
+from PySide6.QtWidgets import QPlainTextEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from layout_gui.dialogs.machine import machine_report
@@ -11,7 +11,6 @@ from layout_gui.dialogs.question import Question
 from layout_gui.dialogs.reading import (
     about_dialog,
     problem_dialog,
-    shortcut_dialog,
 )
 from tests.layout_gui.panels.desk import OFFSCREEN
 
@@ -43,23 +42,3 @@ def test_a_problem_says_where_the_work_is_and_gives_the_report(qtbot: QtBot) -> 
     unharmed = problem_dialog("Traceback", None, None)
     qtbot.addWidget(unharmed)
     assert "nothing unsaved" in unharmed.text
-
-
-def test_the_keys_stand_under_their_places(qtbot: QtBot) -> None:
-    rows = (("File", "Save", "Ctrl+S"), ("On the bed", "Move", "Arrows"), ("File", "Open", "O"))
-    dialog = shortcut_dialog(rows, None)
-    qtbot.addWidget(dialog)
-    tree = dialog.findChild(QTreeWidget)
-    assert tree is not None
-
-    listed = {}
-    for at in range(tree.topLevelItemCount()):
-        top = tree.topLevelItem(at)
-        assert top is not None
-        inside = [top.child(row) for row in range(top.childCount())]
-        listed[top.text(0)] = [(item.text(0), item.text(1)) for item in inside if item]
-
-    assert listed == {
-        "File": [("Save", "Ctrl+S"), ("Open", "O")],
-        "On the bed": [("Move", "Arrows")],
-    }

@@ -15,6 +15,7 @@ from geometry.model.bed import Split
 from geometry.model.project import Project
 from geometry.units import Length
 from layout_gui.canvas.view import Pointer
+from layout_gui.dialogs.help_window import HelpWindow
 from layout_gui.dialogs.question import Question
 from layout_gui.panels.fields import LengthField
 from layout_gui.panels.grow_panel import GrowPanel
@@ -374,10 +375,10 @@ def test_colours_change_at_once_and_are_remembered(window: MainWindow, tmp_path:
 
 
 def test_help_opens_without_stopping_the_window(qtbot: QtBot, window: MainWindow) -> None:
-    window.show_keys()
+    window.show_help("keys")
     window.show_about()
 
-    dialogs = window.findChildren(Question)
+    dialogs = [*window.findChildren(Question), *window.findChildren(HelpWindow)]
     assert len(dialogs) == 2
     assert all(dialog.isVisible() for dialog in dialogs)
 
