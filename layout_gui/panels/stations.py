@@ -167,9 +167,10 @@ def _raft_line(bed: Bed, now: Now) -> str:
 
 def _holes(now: Now) -> Station:
     plan = now.bed_plan
-    if now.planting is None:
+    is_planned = plan is not None and plan.bed.planting is not None
+    if now.planting is None and not is_planned:
         return Station("Holes", DASH, tr("nothing planted yet"), "open")
-    if plan is None or plan.bed.planting is None:
+    if plan is None or not is_planned:
         return Station("Holes", DASH, tr(WORKING), "open")
     density = format_density(plan.density_per_m2, now.project.units)
     crops = [crop for crop in plan.crops if crop.plants]

@@ -173,6 +173,8 @@ def test_the_bed_grows_with_the_answers(typist: Typist) -> None:
     typist.settle()
     assert isinstance(window.document.project.beds[0].rafts, Fit)
     assert window.document.plan.plants > 0
+    plants = f"{window.document.plan.plants} plants"
+    assert window.road.buttons["Holes"].station.figure == plants
     assert window.document.project.beds[0].planting is None
     typist.press(KEY.Key_Return)
     assert window.document.project.beds[0].planting is not None
