@@ -38,16 +38,17 @@ class Holder:
 class FileLock:
     """The right to save to a project file; ``holder`` names who has it instead, None if it is ours.
 
-    It lies beside the file, or in ``state`` where the folder may not be written to.
+    It lies beside the file, or in ``state`` where the folder may not be written to, or is not to be
+    (``is_beside`` false).
     """
 
-    def __init__(self, path: Path, state: Path) -> None:
+    def __init__(self, path: Path, state: Path, *, is_beside: bool = True) -> None:
         target = Path(os.path.realpath(path))
         self.path = target
         beside = target.with_name(f".{target.name[:200]}.lock")
         self.holder: Holder | None = None
         self._lock = never_stale(beside)
-        if not self._lock.tryLock(0) and not self._is_taken():
+        if not is_beside or (not self._lock.tryLock(0) and not self._is_taken()):
             folder = state / _FOLDER
             with suppress(OSError):
                 folder.mkdir(parents=True, exist_ok=True)

@@ -345,7 +345,9 @@ class Files(QObject):
         """The lock of a file: the one we hold, or a new one, which somebody else may hold."""
         if self._lock is not None and self._lock.is_for(path):
             return self._lock
-        return FileLock(path, self.state)
+        # The program's own folder is no place for locks.
+        is_beside = SAMPLES not in path.resolve().parents
+        return FileLock(path, self.state, is_beside=is_beside)
 
     def _hold(self, lock: FileLock | None) -> None:
         if self._lock is not None and self._lock is not lock:

@@ -244,6 +244,17 @@ def test_an_open_file_is_held_and_let_go_with_the_next_one(real: RealDesk, tmp_p
     assert FileLock(copy, real.state).holder is None
 
 
+def test_a_sample_that_is_opened_as_it_lies_there_is_held_elsewhere(real: RealDesk) -> None:
+    sample = sample_files()[0]
+    before = set(sample.parent.iterdir())
+
+    real.files.open_path(sample)
+
+    assert set(sample.parent.iterdir()) == before
+    assert FileLock(sample, real.state, is_beside=False).holder is not None
+    real.files.release()
+
+
 @pytest.mark.parametrize("answer", ["copy", "look", "cancel"])
 def test_a_file_that_is_open_elsewhere_is_asked_about(
     real: RealDesk, tmp_path: Path, answer: str
