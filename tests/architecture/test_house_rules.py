@@ -46,10 +46,28 @@ def test_the_document_knows_no_widget() -> None:
         assert not [name for name in imported_names(path) if "QtWidgets" in name], path
 
 
-def test_no_import_hides_from_cycles() -> None:
-    hiding = [path for path in SOURCES if "TYPE_CHECKING" in path.read_text("utf-8")]
+BEFORE_THE_FIRST_PICTURE = {
+    "layout_gui/document/document.py",
+    "layout_gui/document/planner.py",
+    "layout_gui/panels/last_line.py",
+    "layout_gui/panels/now.py",
+    "layout_gui/panels/stations.py",
+    "layout_gui/windows/actions.py",
+    "layout_gui/windows/main_window.py",
+    "layout_gui/windows/things.py",
+}
+"""What the empty window is made of: it names types of what is loaded after it is shown."""
 
-    assert hiding == []
+
+def test_no_import_hides_but_what_is_loaded_after_the_window_is_shown() -> None:
+    """The import contracts look into these blocks too, so that no cycle hides in one."""
+    hiding = {
+        str(path.relative_to(ROOT))
+        for path in SOURCES
+        if "TYPE_CHECKING" in path.read_text("utf-8")
+    }
+
+    assert hiding <= BEFORE_THE_FIRST_PICTURE
 
 
 def test_suppressions_name_their_rule_and_their_reason() -> None:
