@@ -18,13 +18,13 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-RUNS = 7
+RUNS = 5
 
 BARE = """
 import json, os, sys
 from PySide6 import QtWidgets
-from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import (QApplication, QGraphicsScene, QGraphicsView, QMainWindow, QMenu,
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtWidgets import (QApplication, QGraphicsScene, QGraphicsView, QMainWindow,
     QVBoxLayout, QWidget)
 counts = json.loads(sys.argv[1])
 app = QApplication(sys.argv[:1])
@@ -49,6 +49,7 @@ for name, count in counts.items():
             widget = made()
             if hasattr(widget, "setText"):
                 widget.setText("200 mm")
+            widget.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         box.addWidget(widget)
 window.setCentralWidget(inside)
 window.resize(1440, 900)
@@ -58,6 +59,7 @@ app.exec()
 """
 
 OURS = """
+MADE_BY_QT = "QMenu QMenuBar QScrollBar QSplitterHandle QListView QHeaderView".split()
 import json, os, sys
 from collections import Counter
 from pathlib import Path
@@ -88,7 +90,7 @@ class Eye(QObject):
                 kinds = (kind.__name__ for kind in type(widget).__mro__)
                 name = next(k for k in kinds if hasattr(QtWidgets, k))
                 # Qt makes these by itself, for the floor as well.
-                if name not in ("QMenu", "QMenuBar", "QScrollBar", "QSplitterHandle", "QListView"):
+                if name not in MADE_BY_QT:
                     counts[name.replace("QAbstract", "Q").replace("QButton", "QToolButton")] += 1
             counts["QAction"] = len(self.window.findChildren(QAction))
             print(json.dumps(counts), flush=True)
