@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 
 from geometry.tongue import tr
 from geometry.units import Unit
-from layout_gui.panels.parts import Press, label
+from layout_gui.panels.parts import Elided, Press
 
 
 class Head(QFrame):
@@ -26,10 +26,9 @@ class Head(QFrame):
         row = QHBoxLayout(self)
         row.setContentsMargins(20, 8, 16, 8)
         row.setSpacing(8)
-        self._name = label("", "title")
-        self._state = label("", "quiet")
+        # Both give way before a menu is folded away.
+        self._name, self._state = Elided("title"), Elided()
         for part in (self._name, self._state):
-            part.setWordWrap(False)
             part.setSizePolicy(QSizePolicy.Policy.Maximum, QSizePolicy.Policy.Preferred)
         self.menu_bar = QMenuBar()
         self.menu_bar.setNativeMenuBar(False)
@@ -73,7 +72,7 @@ class Head(QFrame):
         """Say what is open and whether it is saved."""
         self._name.setText(name if len(name) <= 30 else f"{name[:29]}…")
         self._name.setToolTip(name)
-        self._state.setText(state)
+        self._state.show_text(state)
 
 
 def _follow(press: QPushButton, action: QAction) -> None:

@@ -35,11 +35,11 @@ def label(text: str, role: str = "", parent: QWidget | None = None) -> QLabel:
 
 
 class Elided(QLabel):
-    """One quiet line that is shortened where there is no room; its tool tip has all of it."""
+    """One line that is shortened where there is no room; its tool tip has all of it."""
 
-    def __init__(self, parent: QWidget | None = None) -> None:
+    def __init__(self, role: str = "quiet", parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setProperty("role", "quiet")
+        self.setProperty("role", role)
         self.setTextFormat(Qt.TextFormat.PlainText)
 
     def show_text(self, text: str) -> None:

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QListWidget,
     QMenu,
+    QMenuBar,
     QProgressBar,
     QPushButton,
     QToolButton,
@@ -92,6 +93,10 @@ def cut_off(root: QWidget) -> Iterator[str]:
     for widget in root.findChildren(QWidget):
         if not widget.isVisibleTo(root) or not widget.visibleRegion().boundingRect().isValid():
             continue
+        if isinstance(widget, QMenuBar):
+            ends = [widget.actionGeometry(action).right() for action in widget.actions()]
+            if min(ends) <= 0 or max(ends) > widget.width():
+                yield f"{len(ends)} menus have {widget.width()}"
         room, wants = widget.size(), _wanted(widget)
         if wants.width() > room.width() or wants.height() > room.height():
             sizes = f"{room.width()} x {room.height()} for {wants.width()} x {wants.height()}"

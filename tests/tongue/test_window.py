@@ -2,14 +2,17 @@
 
 import re
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication, QMenu, QWidget
+from pytestqt.exceptions import TimeoutError as QtTimeoutError
 from pytestqt.qtbot import QtBot
 
 from geometry.tongue import ENGLISH, set_tongue
+from layout_gui.dialogs.reading import problem_dialog, shortcut_dialog
 from layout_gui.panels.stations import STATIONS
 from layout_gui.screen.theme import LIGHT
 from layout_gui.tongues import LANGUAGES, tongue_of
@@ -23,6 +26,7 @@ from tests.tongue.seen import Seen, cut_off, texts
 
 pytestmark = OFFSCREEN
 
+LEAVES = ("what-if", "table", "arrange")
 SIZES = ((1024, 700), (1440, 900))
 KEYS = "Ctrl|Shift|Alt|Esc|Enter|Ins|Del|Tab|PgDown|PgUp|Home|End|F[0-9]+|Space"
 SAMPLES = (
@@ -95,8 +99,32 @@ def test_nothing_escapes_the_tongue(qtbot: QtBot, make: Callable[[str], MainWind
 
     for _place in at_every_station(window, qtbot):
         found.update(escaped(texts(window)))
+    window.go_to("Holes")
+    for key in LEAVES:
+        window.drawer.set_open(is_open=True, key=key)
+        QApplication.processEvents()
+        assert window.drawer.is_up(key)
+        found.update(escaped(texts(window)))
 
     assert sorted(found) == []
+
+
+def test_nothing_in_dialogs_escapes_the_tongue(
+    qtbot: QtBot, make: Callable[[str], MainWindow], tmp_path: Path
+) -> None:
+    window = make("pseudo")
+    window.document.start(make_project())
+    dialogs = [
+        shortcut_dialog(window.actions_.key_rows(), window),
+        problem_dialog("", tmp_path / "copy.raft.json", window),
+        problem_dialog("", None, window),
+    ]
+
+    for dialog in dialogs:
+        with qtbot.waitExposed(dialog):
+            dialog.show()
+        assert escaped(texts(dialog)) == []
+        assert list(cut_off(dialog)) == []
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -109,7 +137,9 @@ def test_nothing_is_cut_off(
     found: dict[str, str] = {}
 
     for place in at_every_station(window, qtbot):
-        qtbot.wait(50)
+        # Layouts settle one after the other; what stays cut off is.
+        with suppress(QtTimeoutError):
+            qtbot.waitUntil(lambda: not list(cut_off(window)), timeout=1000)
         found.update((each, place) for each in cut_off(window))
 
     assert found == {}
@@ -153,11 +183,11 @@ def test_the_window_comes_up_from_right_to_left(
     qapp.setLayoutDirection(Qt.LayoutDirection.RightToLeft)
     try:
         window = make("pseudo")
+        window.resize(*SIZES[-1])
         places = list(at_every_station(window, qtbot))
         road, fields = window.road, window.fields
         assert places == ["start", *STATIONS]
         assert _left(road, window) > _left(fields, window)
-        assert list(cut_off(window.head)) == []
     finally:
         qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
 
