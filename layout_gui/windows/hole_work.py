@@ -4,7 +4,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 import numpy as np
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QEvent, QObject, Signal
 from PySide6.QtGui import QGuiApplication
 
 from geometry.errors import GeometryError
@@ -72,9 +72,16 @@ class HoleWork(QObject):
         self._drawer = drawer
         self._asks = asks
         arrange.said.connect(self.said)
+        view.viewport().installEventFilter(self)
         table.copy_wanted.connect(self.copy)
         table.paste_wanted.connect(self.paste_into_table)
         table.leave_out_wanted.connect(view.delete_selected)
+
+    def eventFilter(self, _watched: QObject, event: QEvent) -> bool:
+        """A press on the bed leaves what a tool only shows, so that holes can be selected there."""
+        if event.type() == QEvent.Type.MouseButtonPress and self._arrange.is_trying:
+            self._arrange.leave()
+        return False
 
     # -- clipboard -------------------------------------------------------------------------------
 

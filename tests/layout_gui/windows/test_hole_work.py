@@ -4,11 +4,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from geometry.plan import BedPlan
+from layout_gui.panels.arrange_leaf import ArrangeLeaf
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_bench, make_project
 from tests.layout_gui.windows.open_window import Answers, discard, make_window
@@ -250,3 +252,21 @@ def test_holes_are_lined_up_from_the_menu_and_tools_open_their_leaf(hands: Hands
     hands.do("part-arrange")
     assert hands.window.document.plan.project is hands.window.document.project
     assert hands.steps == ["Line up 2 holes at the left"]
+
+
+def test_a_press_on_the_bed_leaves_a_try_and_selects(hands: Hands, qtbot: QtBot) -> None:
+    window = hands.window
+    window.show()
+    hands.select(("R1", "A1"))
+    hands.do("tool-move")
+    leaf = window.drawer.open_leaf
+    assert isinstance(leaf, ArrangeLeaf)
+    assert leaf.is_trying
+    raft = hands.plan.rafts[1]
+    x, y = raft.design.holes.xy[raft.design.holes.names.index("B2")].tolist()
+    at = window.view.mapFromScene(raft.x + x, raft.y + y)
+    qtbot.mouseClick(window.view.viewport(), Qt.MouseButton.LeftButton, pos=at)
+
+    assert not leaf.is_trying
+    assert window.selection.holes == {("R2", "B2")}
+    assert hands.steps == []
