@@ -83,6 +83,9 @@ class Looking(QObject):
         chain = [*self.strip.tools, view]
         for one, other in pairwise(chain):
             QWidget.setTabOrder(one, other)
+        if view.isHidden():
+            # When it comes into sight, the keyboard goes to the bed and not to its first tool.
+            view.setFocus()
         for name in arming:
             actions[name].triggered.connect(lambda _on, name=name: self._on_wanted(name))
         view.armed.connect(self._on_armed)

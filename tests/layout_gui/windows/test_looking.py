@@ -13,10 +13,11 @@ from pytestqt.qtbot import QtBot
 from geometry.units import Length
 from layout_gui.canvas.view import Pointer
 from layout_gui.document.aids import CORNER
+from layout_gui.document.selection import Selection
 from layout_gui.panels.length_dialog import LengthDialog
 from layout_gui.windows.main_window import MainWindow
-from tests.layout_gui.panels.desk import OFFSCREEN, make_project
-from tests.layout_gui.windows.open_window import discard, make_settings, make_window
+from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project
+from tests.layout_gui.windows.open_window import Answers, discard, make_settings, make_window
 
 pytestmark = OFFSCREEN
 
@@ -343,3 +344,19 @@ def test_right_to_left_the_bed_stays_as_it_is(qapp: QApplication, window: MainWi
     finally:
         qapp.setLayoutDirection(Qt.LayoutDirection.LeftToRight)
         qapp.processEvents()
+
+
+def test_the_keyboard_goes_to_the_bed_when_it_comes_into_sight(
+    qtbot: QtBot, qapp: QApplication, tmp_path: Path
+) -> None:
+    document = make_document()
+    # As the program starts: what shows a bed is made after the window is shown.
+    empty = MainWindow(document, Selection(), make_settings(tmp_path), Answers(), furnished=False)
+    with qtbot.waitActive(empty):
+        empty.show()
+        empty.activateWindow()
+    assert empty.start.isAncestorOf(empty.focusWidget())
+    empty.furnish()
+    empty.document.start(make_project())
+    assert empty.focusWidget() is empty.view
+    discard(empty)
