@@ -270,3 +270,26 @@ def test_a_press_on_the_bed_leaves_a_try_and_selects(hands: Hands, qtbot: QtBot)
     assert not leaf.is_trying
     assert window.selection.holes == {("R2", "B2")}
     assert hands.steps == []
+
+
+def test_in_a_field_the_clipboard_is_the_fields_own(hands: Hands, qtbot: QtBot) -> None:
+    window = hands.window
+    window.show()
+    window.activateWindow()
+    hands.select(("R1", "A1"))
+    hands.do("part-table")
+    window.table.new_button.click()
+    line = window.table.new_x.lineEdit()
+    line.setText("12.5")
+    line.setFocus()
+    qtbot.waitUntil(line.hasFocus)
+    line.selectAll()
+
+    qtbot.keyClick(line, Qt.Key.Key_C, Qt.KeyboardModifier.ControlModifier)
+    assert clip() == "12.5"
+    qtbot.keyClick(line, Qt.Key.Key_Delete)
+    assert line.text() == ""
+    qtbot.keyClick(line, Qt.Key.Key_V, Qt.KeyboardModifier.ControlModifier)
+    assert line.text() == "12.5"
+    assert hands.steps == []
+    assert hands.plan.plants == 18
