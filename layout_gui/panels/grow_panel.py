@@ -34,7 +34,6 @@ class GrowPanel(Column):
         self._facts = QFormLayout()
         self._facts.setHorizontalSpacing(14)
         self._facts.setVerticalSpacing(10)
-        self._facts.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self._facts_box = QWidget()
         self._facts_box.setLayout(self._facts)
         self._source = label("", "quiet")
