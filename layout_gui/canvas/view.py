@@ -776,7 +776,9 @@ class BedView(QGraphicsView):
         if self._bed_plan is None:
             painter.setFont(small_font(14))
             painter.setPen(self._tones.quiet_text)
-            painter.drawText(inside, Qt.AlignmentFlag.AlignCenter, tr("No bed yet"))
+            is_coming = bool(self._document.project.beds)
+            words = tr("Working it out …") if is_coming else tr("No bed yet")
+            painter.drawText(inside, Qt.AlignmentFlag.AlignCenter, words)
         if self.hasFocus():
             painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
             painter.setPen(QPen(self._tones.accent, 2))

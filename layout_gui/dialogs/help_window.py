@@ -160,6 +160,7 @@ class HelpWindow(QDialog):
         find.activated.connect(self.search.setFocus)
         self._lay_out()
         self._list(ORDER)
+        self.page.setFocus()
 
     @property
     def place(self) -> Place:

@@ -498,6 +498,8 @@ def _say(where: QLabel, words: str) -> None:
 def _summary(found: Sequence[Finding], now: Now) -> str:
     if now.bed is None:
         return ""
+    if now.bed_plan is None:
+        return tr("Not known before it is worked out.")
     open_ones = [finding for finding in found if finding.severity != "note"]
     if not open_ones:
         return tr("Nothing left to settle before cutting.")

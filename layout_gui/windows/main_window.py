@@ -559,7 +559,10 @@ class MainWindow(QMainWindow):
         place = self.make_view if self._station == "Make" else self.view
         is_guided = self.is_guided
         nowhere = self._guiding.stage if self._guiding and is_guided else self.start
+        is_first = has_bed and self.stack.currentWidget() not in {self.view, self.make_view}
         self.stack.setCurrentWidget(place if has_bed else nowhere)
+        if is_first and not is_guided:
+            place.setFocus()
         if self._right.isHidden() and has_bed and self._fields_open:
             QTimer.singleShot(0, self, self._share_right)  # its height is known once it is shown
         self._right.setVisible(is_guided or (has_bed and self._fields_open))

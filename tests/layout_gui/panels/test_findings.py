@@ -233,6 +233,13 @@ def test_a_great_many_kinds_are_shown_bit_by_bit(qtbot: QtBot) -> None:
     assert not panel.more.isVisibleTo(panel)
 
 
+def test_what_is_not_worked_out_is_not_called_settled(qtbot: QtBot) -> None:
+    now = now_with(())
+    panel = make_panel(qtbot, replace(now, plan=replace(now.plan, beds=())))
+
+    assert panel.subtitle == "Not known before it is worked out."
+
+
 def test_thousands_of_one_kind_take_no_more_widgets_than_one(qtbot: QtBot) -> None:
     found = tuple(replace(each, raft=f"R{raft}") for raft in range(100) for each in many(100))
     now = now_with(found)

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QByteArray
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from layout_gui.app import make_window
 from layout_gui.panels.stations import STATIONS, no_stations, stations
@@ -85,3 +86,13 @@ def test_what_shows_a_bed_stays_out_of_sight_until_there_is_one(bare: MainWindow
     bare.document.start(make_project())
     for part in (bare.drawer, bare.fields, bare.findings, bare.last_line.zoom):
         assert part.isVisibleTo(bare)
+
+
+def test_a_bed_that_comes_up_has_the_keyboard(qtbot: QtBot, bare: MainWindow) -> None:
+    with qtbot.waitActive(bare):
+        bare.activateWindow()
+    bare.furnish()
+
+    bare.document.start(make_project())
+
+    assert bare.focusWidget() is bare.view
