@@ -85,7 +85,7 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
     """The sentence of the place pointed at; empty when there is none."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent, background=theme.background)
+        super().__init__(parent, background=theme.background, enableMenu=False)
         self._unit: Unit = "mm"
         self._theme = theme
         self._series: Series = {}
@@ -94,12 +94,12 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
         self._now_plants = 0
         self._own: Pattern = "best"
         self._tried_mm: float | None = None
+        self._shown: object = None
         self._cursor: Reading | None = None
         self._pointer: list[Any] = []
         self.setAccessibleName(tr("Plants against spacing"))
         self.setMinimumSize(150, 110)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMenuEnabled(False)
         self.hideButtons()
         self.setMouseEnabled(x=False, y=False)
         self.setCursor(Qt.CursorShape.CrossCursor)
@@ -134,6 +134,10 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
 
         ``own`` is the bed's own pattern.
         """
+        shown = (dict(series), now_mm, now_plants, own, unit, threshold)
+        if shown == self._shown:
+            return
+        self._shown = shown
         self._series, self._now_mm, self._unit = series, now_mm, unit
         self._now_plants, self._own = now_plants, own
         self._threshold = threshold

@@ -79,6 +79,9 @@ class WhatIf(Leaf):
         self._door.failed.connect(self._on_unloaded)
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self._begin)
+        self._latest: Comparison | None = None
+        self._soon = QTimer(self, singleShot=True, interval=0)
+        self._soon.timeout.connect(self._show_latest)
         self._inside: ChoiceDesk | None = None
         self._box = QVBoxLayout(self)
         self._box.setContentsMargins(0, 0, 0, 0)
@@ -132,6 +135,7 @@ class WhatIf(Leaf):
         """Leave the comparison at what is known so far."""
         self._pause.stop()
         was_running = self.is_working
+        self._show_latest()
         self._cancel()
         if self._inside is not None and was_running:
             self._inside.show_stopped()
@@ -214,6 +218,8 @@ class WhatIf(Leaf):
             self._workers[0].start(compare, *task, BOTH)
 
     def _cancel(self) -> None:
+        self._soon.stop()
+        self._latest = None
         for worker in self._workers:
             worker.cancel()
 
@@ -223,8 +229,16 @@ class WhatIf(Leaf):
         whole = news.known
         if self._is_shared:
             whole = merged(curves or Comparison(), choices or Comparison())
+        self._drawings.update(news.drawings)
         if whole.results:
-            self._show(whole, news.drawings)
+            self._latest = whole
+            self._soon.start()
+
+    def _show_latest(self) -> None:
+        """Show what is known now; news that came in one go are drawn once."""
+        latest, self._latest = self._latest, None
+        if latest is not None:
+            self._show(latest, {})
         self.about_changed.emit()
 
     def _show(self, comparison: Comparison, drawings: Mapping[Planting, Drawing]) -> None:

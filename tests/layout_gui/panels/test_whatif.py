@@ -1,5 +1,6 @@
 """What if?: looking tries, using applies, undo brings the old one back."""
 
+from collections import deque
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
@@ -11,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLineEdit, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
+from geometry.compare.comparison import compare_bed
 from geometry.compare.want import find_spacing
 from geometry.model.bed import One
 from geometry.model.outlines import Disc, Rectangle
@@ -18,7 +20,6 @@ from geometry.model.project import Choice, Project
 from geometry.units import Length
 from layout_gui.document.document import Document
 from layout_gui.panels.choice_desk import ChoiceDesk
-from layout_gui.panels.choices import compare
 from layout_gui.panels.curve_reading import Reading, read
 from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.whatif import WhatIf
@@ -395,7 +396,7 @@ def test_an_odd_bed_is_compared_by_two_processes_with_the_same_outcome(qtbot: Qt
     inside = pulled.open()
     qtbot.waitUntil(lambda: inside.is_complete, timeout=120_000)
 
-    alone = compare(lambda _news: None, project, project.beds[0], ("square",)).known
+    alone = deque(compare_bed(project, project.beds[0], series=("square",)), maxlen=1)[0]
     found = inside.comparison
     assert found is not None
     assert found.series == alone.series
