@@ -73,6 +73,13 @@ def test_work_of_another_thread_does_not_count(dog: Watchdog) -> None:
     assert watched(dog, lambda: slot(spin)) == []
 
 
+def test_what_was_before_it_was_asked_to_look_does_not_count(dog: Watchdog) -> None:
+    slot = made("def slot(spin):\n    spin(0.03)\n", "slot")
+    for _ in range(5):
+        spin(0.3)
+        assert watched(dog, lambda: slot(spin)) == []
+
+
 def test_many_short_turns_are_not_one_long_one(dog: Watchdog) -> None:
     slot = made("def slot(spin):\n    spin(0.02)\n", "slot")
 

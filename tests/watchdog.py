@@ -71,6 +71,7 @@ class Watchdog:
     def take(self) -> list[Long]:
         """Return what took too long since this was last asked."""
         self._close()
+        self._last = time.clock_gettime(self._clock)
         found, self._found = self._found, []
         if not found:
             return []
@@ -82,6 +83,8 @@ class Watchdog:
             time.sleep(_LOOK_EVERY_S)
             if self.is_on and sys.gettrace() is None:
                 self._look(sys._current_frames().get(self._watched))
+            else:
+                self._last = time.clock_gettime(self._clock)
 
     def _look(self, frame: FrameType | None) -> None:
         now = time.clock_gettime(self._clock)
