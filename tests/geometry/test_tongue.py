@@ -5,7 +5,20 @@ from dataclasses import dataclass
 
 import pytest
 
-from geometry.tongue import ENGLISH, Tongue, mark, number, signed, speaking, spoken, tr, tr_n
+from geometry.tongue import (
+    ENGLISH,
+    Tongue,
+    either,
+    listed,
+    mark,
+    number,
+    plural,
+    signed,
+    speaking,
+    spoken,
+    tr,
+    tr_n,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,3 +65,14 @@ def test_numbers_have_the_signs_of_the_tongue() -> None:
         assert number(1234.5, 2) == "1234,50"
         assert number(1234567.25, 1, grouped=True) == "1 234 567,2"
         assert signed("1,234.5") == "1 234,5"
+
+
+def test_things_are_counted_and_listed_in_words() -> None:
+    assert [plural(n, "hole") for n in (0, 1, 2)] == ["0 holes", "1 hole", "2 holes"]
+    assert plural(2, "box", "boxes", shown="two") == "two boxes"
+    assert listed(["a"]) == "a"
+    assert listed(["a", "b", "c"]) == "a, b and c"
+    assert either([]) == ""
+    assert either(["a", "b"]) == "a or b"
+    with speaking(Shouted()):
+        assert plural(0, "hole") == "0 HOLE"
