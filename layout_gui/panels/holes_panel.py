@@ -1,5 +1,6 @@
 """The station Holes: crop, pattern and rules, and the holes that are selected."""
 
+from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -235,20 +236,17 @@ class Picked:
 
 def picked_holes(now: Now) -> tuple[Picked, ...]:
     """Return the selected holes that the plan has, in the order of rafts and holes."""
+    wanted: dict[str, set[str]] = defaultdict(set)
+    for raft_name, hole in now.holes:
+        wanted[raft_name].add(hole)
+    bed_plan = now.bed_plan
     found: list[Picked] = []
-    for raft in now.bed_plan.rafts if now.bed_plan else ():
-        wanted = {hole for name, hole in now.holes if name == raft.name}
-        if not wanted:
-            continue
-        holes = raft.design.holes
-        found.extend(
-            Picked(
-                raft.name, name, float(holes.xy[at, 0]), float(holes.xy[at, 1]),
-                bool(holes.pinned[at]),
-            )
-            for at, name in enumerate(holes.names)
-            if name in wanted
-        )  # fmt: skip
+    for raft in bed_plan.rafts if bed_plan is not None and wanted else ():
+        chosen = wanted.get(raft.name)
+        if chosen:
+            own = raft.design.holes
+            rows = zip(own.names, own.xy.tolist(), own.pinned.tolist(), strict=True)
+            found += [Picked(raft.name, n, x, y, pin) for n, (x, y), pin in rows if n in chosen]
     return tuple(found)
 
 
