@@ -176,6 +176,14 @@ class BedPlan:
     steps: _Steps | None = field(default=None, compare=False, repr=False)
 
     @property
+    def uses(self) -> tuple[int, ...]:
+        """How many rafts each design is used for, in the order of the designs."""
+        if self.steps is not None:
+            return self.steps.uses
+        found = Counter(id(raft.design) for raft in self.rafts)
+        return tuple(found[id(design)] for design in self.designs)
+
+    @property
     def plantings(self) -> tuple[Planting, ...]:
         """The bed's own planting and then that of each zone, as the holes number them."""
         planting = self.bed.planting
@@ -243,7 +251,7 @@ class Plan:
         return tuple(
             (design.name, design.shape.length, design.shape.width, count)
             for bed in self.beds
-            for design, count in zip(bed.designs, bed.steps.uses if bed.steps else (), strict=True)
+            for design, count in zip(bed.designs, bed.uses, strict=True)
         )
 
     def with_cut(self, cut: CutPlan) -> "Plan":
