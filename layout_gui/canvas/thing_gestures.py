@@ -203,13 +203,13 @@ class Pull(ABC):
         look = self.look(project)
         self.desk.marks.show_moving(look.path, look.labels, look.spots)
         self.desk.table.document.preview(project)
-        plants = self.desk.table.document.plan.plants
-        says = self.typed.reason or tr(
-            "{sizes} · {plants} plants · {keys}",
-            sizes=" · ".join(label.text for label in look.labels),
-            plants=plants,
-            keys=tr(_KEYS),
-        )
+        plan = self.desk.table.document.plan
+        sizes, keys = " · ".join(label.text for label in look.labels), tr(_KEYS)
+        says = f"{sizes} · {keys}"
+        if plan.project is project:  # one that takes its time has not been counted yet
+            plants = plan.plants
+            says = tr("{sizes} · {plants} plants · {keys}", sizes=sizes, plants=plants, keys=keys)
+        says = self.typed.reason or says
         surface.say(says)
 
     def _clear(self) -> None:
