@@ -23,7 +23,7 @@ ALLOWED: Final = {
     ("main_window.py", "__init__"): "the window is built before it is shown",
     ("main_window.py", "furnish"): "done once, after the first picture",
     ("station_panels.py", "_make"): "the fields of a station are made once, when first seen",
-    ("main_window.py", "set_theme"): "Qt polishes all there is in one go, when colours are chosen",
+    ("look.py", "dress"): "Qt polishes all there is in one go, when colours are chosen",
 }
 """What may take longer, and whatever waits for it as long: file and function, and why."""
 
