@@ -61,7 +61,6 @@ class Question(QDialog):
     def add_aside(self, text: str, slot: Callable[[], object]) -> QPushButton:
         """Add a button, left of the answers, that does something and leaves the dialog open."""
         button = QPushButton(text)
-        button.setAutoDefault(False)
         button.clicked.connect(lambda _on: slot())
         self._row.insertWidget(0, button)
         return button
@@ -73,7 +72,6 @@ class Question(QDialog):
 
     def _make_button(self, verb: Verb) -> QPushButton:
         button = QPushButton(verb.text)
-        button.setAutoDefault(verb.is_default)
         button.setDefault(verb.is_default)
         button.setProperty("role", "primary" if verb.is_default else "")
         button.clicked.connect(lambda: self.answer(verb.key))

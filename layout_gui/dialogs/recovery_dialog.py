@@ -199,5 +199,4 @@ def _line(text: str, role: str = "") -> QLabel:
 def _button(text: str, name: str) -> QPushButton:
     made = QPushButton(text)
     made.setAccessibleName(name)
-    made.setAutoDefault(False)
     return made

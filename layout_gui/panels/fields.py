@@ -19,7 +19,15 @@ from PySide6.QtGui import (
     QValidator,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QAbstractSpinBox, QCheckBox, QComboBox, QLineEdit, QSpinBox, QWidget
+from PySide6.QtWidgets import (
+    QAbstractSpinBox,
+    QCheckBox,
+    QComboBox,
+    QLineEdit,
+    QSizePolicy,
+    QSpinBox,
+    QWidget,
+)
 
 from geometry.errors import GeometryError
 from geometry.tongue import either, mark, number, tr
@@ -244,6 +252,7 @@ class CountField(QSpinBox):
         self.setRange(least - 1 if empty_means else least, most)
         self.setSpecialValueText(empty_means)
         self.setKeyboardTracking(False)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.lineEdit().setTextMargins(_INDENT, 0, 0, 0)
         self.valueChanged.connect(self._on_changed)

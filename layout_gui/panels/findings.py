@@ -328,7 +328,14 @@ class FindingsPanel(Column):
 
     def show_now(self, now: Now) -> None:
         """Show the findings of this moment; nothing is touched while they stay the same."""
-        state = (now.plan.findings, now.project.accepted, now.project.units, bool(now.bed))
+        is_known = now.bed_plan is not None
+        state = (
+            now.plan.findings,
+            now.project.accepted,
+            now.project.units,
+            bool(now.bed),
+            is_known,
+        )
         if state == self._shown:
             return
         self._shown, self._now = state, now

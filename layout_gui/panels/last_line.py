@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
 
-from PySide6.QtCore import QEvent, Qt, Signal
-from PySide6.QtGui import QFocusEvent, QFontMetrics, QKeyEvent, QResizeEvent
+from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtGui import (
+    QFocusEvent,
+    QFontMetrics,
+    QKeyEvent,
+    QPainter,
+    QPaintEvent,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
 
 from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import label
 from layout_gui.panels.words import counted
 from layout_gui.panels.working import Working
 
@@ -89,8 +95,7 @@ class LastLine(QFrame):
         self.zoom.hide()
         self.zoom.returnPressed.connect(lambda: self.zoom_typed.emit(self.zoom.text()))
         self.zoom.left.connect(self.zoom_left)
-        self.truth = label("", "truth")
-        self.truth.setWordWrap(False)
+        self.truth = _Truth()
         self.truth.setObjectName("truth")
         row.addWidget(self._place, 2)
         row.addWidget(self._picked, 2)
@@ -141,6 +146,7 @@ class LastLine(QFrame):
         """Show the count, the densities and the ceiling."""
         self.truth.setText(truth(now))
         self.truth.setAccessibleName(self.truth.text())
+        self.truth.setToolTip(self.truth.text())
 
 
 class _Zoom(QLineEdit):
@@ -184,6 +190,28 @@ class _Zoom(QLineEdit):
 
     def _fit(self) -> None:
         self.setFixedWidth(QFontMetrics(self.font()).horizontalAdvance("10000 %") + 22)
+
+
+class _Truth(QLabel):
+    """A line that stays whole as long as anything else can give way, and then says it is cut."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setProperty("role", "truth")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+
+    def minimumSizeHint(self) -> QSize:
+        """Give way in the end rather than lose the end without a sign."""
+        return QSize(0, super().minimumSizeHint().height())
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        room = self.contentsRect()
+        cut = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
+        if cut == self.text():
+            super().paintEvent(event)
+            return
+        painter = QPainter(self)
+        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, cut)
 
 
 class _Elided(QLabel):

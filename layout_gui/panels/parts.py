@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from geometry.tongue import tr
+from layout_gui.panels.flow import flowing
 from layout_gui.panels.now import Now
 
 _ABOVE = 34
@@ -223,15 +224,11 @@ class ItemList(QWidget):
         self.list.setTextElideMode(Qt.TextElideMode.ElideRight)
         self.list.currentRowChanged.connect(self.picked)
         box.addWidget(self.list)
-        line = QHBoxLayout()
-        line.setSpacing(4)
         self.buttons: dict[str, QPushButton] = {}
         for text, slot in buttons:
             self.buttons[text] = button(tr(text), slot, "link")
             self.buttons[text].setAccessibleName(f"{tr(text)} {tr(title).lower()}")
-            line.addWidget(self.buttons[text])
-        line.addStretch(1)
-        box.addLayout(line)
+        box.addWidget(flowing(*self.buttons.values()))
 
     @property
     def row(self) -> int:

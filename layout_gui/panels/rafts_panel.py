@@ -288,7 +288,7 @@ class RaftsPanel(Column):
                 mark("Used first, and costs nothing"),
             ),
             ("price", mark("Price each"), "number", mark("not known"), ""),
-            ("quantity", mark("On hand"), "count", mark("as many as needed"), ""),
+            ("quantity", mark("On hand"), "count", mark("as needed"), ""),
         )
         fields = [self._sheet_field(*row) for row in rows]
         return [*fields, self._score_field("across"), self._score_field("along")]

@@ -10,7 +10,7 @@ from functools import cached_property, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Protocol  # noqa: TID251  nothing heavy before the window
 
-from PySide6.QtCore import QSize, Qt, QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import (
     QCloseEvent,
     QDragEnterEvent,
@@ -429,8 +429,9 @@ class MainWindow(QMainWindow):
         self.arrivals.take_dropped(event.mimeData())
 
     def _lay_out(self) -> None:
-        self.setMinimumSize(QSize(860, 600))
         room = self.screen().availableSize()
+        # A screen with large text holds less: what is larger than it could not be reached.
+        self.setMinimumSize(min(860, room.width()), min(600, room.height() - _TITLE_BAR))
         self.resize(min(1440, room.width()), min(900, room.height() - _TITLE_BAR))
         self.setAcceptDrops(True)
         self.stack = stacked(self.start)

@@ -60,3 +60,12 @@ def test_the_keyboard_begins_at_the_verb_that_enter_gives(qtbot: QtBot) -> None:
     question.open()
 
     assert question.focusWidget() is question.buttons["keep"]
+
+
+def test_enter_presses_the_button_that_has_the_keyboard(qtbot: QtBot) -> None:
+    question, answers = ask(qtbot)
+
+    question.buttons["discard"].setFocus()
+    QTest.keyClick(question.buttons["discard"], Qt.Key.Key_Return)
+
+    assert answers == ["discard"]

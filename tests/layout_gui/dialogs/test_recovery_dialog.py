@@ -3,6 +3,8 @@
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -116,3 +118,15 @@ def test_with_the_last_card_the_dialog_closes(window: QWidget) -> None:
     dialog.take_away(other)
 
     assert not dialog.isVisible()
+
+
+def test_enter_recovers_what_the_keyboard_is_on(window: QWidget) -> None:
+    one = left("one")
+    dialog = RecoveryDialog((one,), window)
+    wanted: list[object] = []
+    dialog.recover_wanted.connect(wanted.append)
+    dialog.open()
+
+    QTest.keyClick(dialog.cards[one].recover, Qt.Key.Key_Return)
+
+    assert wanted == [one]

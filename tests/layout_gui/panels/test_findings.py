@@ -55,6 +55,16 @@ def test_nothing_found_is_said_in_so_many_words(qtbot: QtBot) -> None:
     assert panel.cards == []
 
 
+def test_a_plan_without_findings_that_comes_late_is_told(qtbot: QtBot) -> None:
+    now = now_with(())
+    panel = make_panel(qtbot, replace(now, plan=replace(now.plan, beds=())))
+    assert panel.subtitle == "Not known before it is worked out."
+
+    panel.show_now(now)
+
+    assert panel.subtitle == "Nothing left to settle before cutting."
+
+
 def test_the_worst_come_first_and_notes_do_not_count(qtbot: QtBot) -> None:
     panel = make_panel(qtbot, now_with((edge(1, "note"), edge(2, "question"), edge(3, "problem"))))
 

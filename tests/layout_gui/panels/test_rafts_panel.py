@@ -34,6 +34,16 @@ def make_panel(qtbot: QtBot, project: Project | None = None) -> tuple[RaftsPanel
     return panel, document
 
 
+def test_nothing_is_cut_off_in_a_narrow_window(qtbot: QtBot) -> None:
+    panel, _ = make_panel(qtbot)
+
+    panel.resize(316, 500)
+
+    inside = panel.widget()
+    assert inside is not None
+    assert inside.width() <= panel.viewport().width()
+
+
 def test_another_rule_begins_with_the_rafts_as_they_are(qtbot: QtBot) -> None:
     panel, document = make_panel(qtbot)
     rule = panel.form.editor("raft-rule")
