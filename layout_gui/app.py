@@ -54,7 +54,8 @@ def make_window(settings: Settings | None = None, *, furnished: bool = True) -> 
             settings.theme,
             system_is_dark=system_is_dark(),
             system_wants_contrast=system_wants_contrast(),
-        )
+        ),
+        settings.text_percent,
     )
     return MainWindow(Document(), Selection(), settings, furnished=furnished)
 

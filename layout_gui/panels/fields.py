@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
@@ -446,6 +446,11 @@ class LengthsField(TextField):
         return tuple(parse_length(part, self._unit) for part in parts)
 
 
+_WRAPPED: Final = (
+    Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextShowMnemonic | Qt.TextFlag.TextWordWrap
+)
+
+
 class SwitchField(QCheckBox):
     """Yes or no."""
 
@@ -470,6 +475,20 @@ class SwitchField(QCheckBox):
         metrics = self.fontMetrics()
         width = _BOX + 10 + metrics.horizontalAdvance(self.text())
         return QSize(width, max(metrics.height(), _BOX) + 10)
+
+    def minimumSizeHint(self) -> QSize:
+        """Let a panel be narrow; the words go on in another line."""
+        return QSize(min(_NARROWEST, self.sizeHint().width()), self.sizeHint().height())
+
+    def hasHeightForWidth(self) -> bool:
+        """Words that do not fit into one line take more."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """Return the height that the words take at this width."""
+        room = QRect(0, 0, max(width - _BOX - 10, 1), 10_000)
+        words = self.fontMetrics().boundingRect(room, _WRAPPED, self.text())
+        return max(words.height(), _BOX) + 10
 
     def hitButton(self, pos: QPoint) -> bool:
         """Let a click on the box or the words switch."""
@@ -496,9 +515,7 @@ class SwitchField(QCheckBox):
         role = palette.windowText() if self.isEnabled() else palette.placeholderText()
         painter.setPen(role.color())
         words = self.rect().adjusted(_BOX + 10, 0, 0, 0)
-        painter.drawText(
-            words, Qt.AlignmentFlag.AlignVCenter | Qt.TextFlag.TextShowMnemonic, self.text()
-        )
+        painter.drawText(words, _WRAPPED, self.text())
 
 
 Editor = LengthField | CountField | ChoiceField | TextField | SwitchField

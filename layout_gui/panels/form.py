@@ -6,6 +6,7 @@ from itertools import count
 from typing import Any, Final, Literal
 
 from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QWidget
 
 from geometry.errors import GeometryError
@@ -185,6 +186,9 @@ def _make_editor(field: Field, parent: QWidget) -> Editor:
 
 
 _sessions = count()
+_FILL: Final = Qt.AlignmentFlag(0)
+_SIDE_BY_SIDE: Final = 33
+"""So many letters wide a form must be for a label and its field side by side."""
 
 
 class Form(QWidget):
@@ -214,10 +218,11 @@ class Form(QWidget):
         self._grid.setVerticalSpacing(0)
         self._grid.setColumnStretch(1, 1)
         self.rows = {field.name: FieldRow(field, self) for field in fields}
-        for name, row in self.rows.items():
-            self._place(row)
-            if beneath and name in beneath:
-                self._grid.addWidget(beneath[name], self._grid.rowCount(), 0, 1, 2)
+        self._beneath = beneath or {}
+        self._is_stacked = False
+        self._place_all()
+        for row in self.rows.values():
+            self._connect_row(row)
 
     def editor(self, name: str) -> Editor:
         """Return the editor of a field by the field's name."""
@@ -229,13 +234,36 @@ class Form(QWidget):
         for row in self.rows.values():
             row.show(now)
 
-    def _place(self, row: FieldRow) -> None:
-        at = self._grid.rowCount()
-        self._grid.addWidget(row.label, at, 0, Qt.AlignmentFlag.AlignTop)
-        self._grid.addWidget(row.editor, at, 1)
-        self._grid.addWidget(row.note, at + 1, 1)
-        self._grid.addWidget(row.gap, at + 2, 1)
-        self._grid.setColumnMinimumWidth(0, 98)
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Put labels above their fields where text is too large for both to stand side by side."""
+        super().resizeEvent(event)
+        is_stacked = self.width() < _SIDE_BY_SIDE * self.fontMetrics().averageCharWidth()
+        if is_stacked is not self._is_stacked:
+            self._is_stacked = is_stacked
+            self._place_all()
+
+    def _place_all(self) -> None:
+        """Lay all parts out; those that were laid out before move."""
+        column, span = (0, 2) if self._is_stacked else (1, 1)
+        for number, (name, row) in enumerate(self.rows.items()):
+            at = 5 * number
+            above = at if self._is_stacked else at + 1
+            self._put(row.label, above, 0, span, Qt.AlignmentFlag.AlignTop)
+            self._put(row.editor, at + 1, column, span)
+            self._put(row.note, at + 2, column, span)
+            self._put(row.gap, at + 3, column, span)
+            if name in self._beneath:
+                self._put(self._beneath[name], at + 4, 0, 2)
+        self._grid.setColumnMinimumWidth(0, 0 if self._is_stacked else 98)
+
+    def _put(
+        self, part: QWidget, row: int, column: int, span: int,
+        alignment: Qt.AlignmentFlag = _FILL,
+    ) -> None:  # fmt: skip
+        self._grid.removeWidget(part)
+        self._grid.addWidget(part, row, column, 1, span, alignment)
+
+    def _connect_row(self, row: FieldRow) -> None:
         editor = row.editor
         if isinstance(editor, LengthField):
             editor.tried.connect(lambda value: self._on_tried(row, value))

@@ -7,7 +7,6 @@ from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
-    QHBoxLayout,
     QLabel,
     QListWidget,
     QPushButton,
@@ -102,15 +101,8 @@ def stack(*parts: QWidget) -> QWidget:
 
 
 def side_by_side(*parts: QWidget) -> QWidget:
-    """Put parts beside each other, to the left."""
-    made = QWidget()
-    row = QHBoxLayout(made)
-    row.setContentsMargins(0, 0, 0, 0)
-    row.setSpacing(4)
-    for part in parts:
-        row.addWidget(part)
-    row.addStretch(1)
-    return made
+    """Put parts beside each other, to the left, in more lines where there is no room."""
+    return flowing(*parts)
 
 
 def stacked(*parts: QWidget) -> QStackedWidget:
@@ -141,7 +133,6 @@ class Column(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         # It scrolls to whatever in it gets the keyboard, and needs none itself.
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(title)
         inside = QWidget()
         self._column = QVBoxLayout(inside)

@@ -88,7 +88,7 @@ class StationButton(QAbstractButton):
         font.setBold(True)
         room = self.width() - _TEXT_X - _PADDING if self.width() > _TEXT_X + 60 else 0
         size = _LARGEST
-        while size > 0.9:
+        while size > 0.7:
             font.setPointSizeF(self.font().pointSizeF() * size)
             if not room or QFontMetrics(font).horizontalAdvance(self._station.figure) <= room:
                 break

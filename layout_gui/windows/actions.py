@@ -100,6 +100,13 @@ class Desk(Protocol):
     def guide(self) -> None:
         """Open the guide."""
 
+    @property
+    def text_percent(self) -> int:
+        """How large text is, beside the size it has at first."""
+
+    def set_text(self, percent: int) -> None:
+        """Make all text of the window as large as this, beside the size it has at first."""
+
     def show_help(self, page: str) -> None:
         """Show a page of the help; without a name, what goes with what has the keyboard."""
 
@@ -218,6 +225,17 @@ def _theme_row(choice: ThemeChoice, text: str) -> Row:
         lambda desk: desk.set_theme(choice),
         checked=lambda desk: desk.theme_choice == choice,
         line=choice == "system",
+    )
+
+
+def _text_row(percent: int, text: str) -> Row:
+    return Row(
+        f"text-{percent}",
+        "View",
+        text,
+        lambda desk: desk.set_text(percent),
+        checked=lambda desk: desk.text_percent == percent,
+        line=percent == 100,
     )
 
 
@@ -861,6 +879,10 @@ ROWS: Final[tuple[Row, ...]] = (
     _theme_row("light", mark("&Light colours")),
     _theme_row("dark", mark("Dar&k colours")),
     _theme_row("contrast", mark("High c&ontrast")),
+    _text_row(100, mark("&Text as usual")),
+    _text_row(125, mark("Text larger by a &quarter")),
+    _text_row(150, mark("Text larger b&y half")),
+    _text_row(200, mark("Text si&ze doubled")),
     _language_row("desktop", mark("Lan&guage of the desktop")),
     # Every language is named in itself, so that it is found by those who read no other.
     _language_row("en", "&English"),

@@ -178,20 +178,21 @@ def follow_desktop(choice: ThemeChoice) -> None:
         hints.setColorScheme(light if choice == "light" else dark)
 
 
-def dress(theme: Theme) -> None:
-    """Give the whole program the colours of a theme."""
+def dress(theme: Theme, percent: int = 100) -> None:
+    """Give the whole program the colours of a theme, and text of this size."""
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         return
     font = QFont("DejaVu Sans")
-    font.setPointSizeF(TEXT_PT)
+    font.setPointSizeF(TEXT_PT * percent / 100)
     app.setFont(font)
     app.setPalette(make_palette(theme))
-    app.setStyleSheet(style_sheet(theme))
+    app.setStyleSheet(style_sheet(theme, percent))
 
 
-def style_sheet(theme: Theme) -> str:
-    """Fill the theme's colours into the style sheet."""
+def style_sheet(theme: Theme, percent: int = 100) -> str:
+    """Fill the theme's colours and the sizes of text into the style sheet."""
+    text = TEXT_PT * percent / 100
     return _SHEET.substitute(
         background=theme.background,
         surface=theme.surface,
@@ -205,9 +206,9 @@ def style_sheet(theme: Theme) -> str:
         warn_soft=theme.warn_soft,
         line=theme.line,
         edge=theme.edge,
-        small=TEXT_PT * 0.9,
-        title=TEXT_PT * 1.3,
-        figure=TEXT_PT * 1.55,
+        small=text * 0.9,
+        title=text * 1.3,
+        figure=text * 1.55,
     )
 
 

@@ -78,6 +78,8 @@ _NARROW: Final = 1180
 """Narrower windows begin with the drawer folded away."""
 _COLUMNS: Final = {True: (226, 316), False: (272, 350)}
 """Widths of the road and of the fields in a narrow window and in a wide one."""
+_GROWTH: Final = {True: 1.45, False: 1.5}
+"""How much wider the columns are with text twice as large."""
 _EMPTY: Final = 92
 """How high the findings are when there are none."""
 _DRAWER: Final = 330
@@ -241,8 +243,8 @@ class MainWindow(QMainWindow):
             self._guiding = Guiding(self, self._theme(), self)
             self.stack.addWidget(self._guiding.stage)
             self._right.addWidget(self._guiding.panel)
-            least = max(_COLUMNS[True][1], self._guiding.panel.minimumWidth())
-            self._right.setMinimumWidth(least)
+            least = self._guiding.panel.minimumWidth()
+            self._right.setMinimumWidth(max(least, self._right.minimumWidth()))
         return self._guiding
 
     @property
@@ -324,6 +326,17 @@ class MainWindow(QMainWindow):
         self.theme_choice = self._settings.theme = choice
         follow_desktop(choice)
         self._dress()
+
+    @property
+    def text_percent(self) -> int:
+        """How large text is, beside the size it has at first."""
+        return self._settings.text_percent
+
+    def set_text(self, percent: int) -> None:
+        """Make all text of the window as large as this, beside the size it has at first."""
+        self._settings.text_percent = percent
+        self._dress()
+        self._fit_width()
 
     def set_language(self, choice: LanguageChoice) -> None:
         """Remember another language, which is spoken from the next start on."""
@@ -408,15 +421,29 @@ class MainWindow(QMainWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fold the drawer and draw the columns in when the window becomes narrow."""
         super().resizeEvent(event)
-        if (self.width() < _NARROW) is not self._is_narrow:
+        self._right.setMinimumWidth(self._columns(is_narrow=True)[1])
+        if (self.width() < self._narrow) is not self._is_narrow:
             self._fit_width()
 
     def _fit_width(self) -> None:
-        self._is_narrow = self.width() < _NARROW
-        road, fields = _COLUMNS[self._is_narrow]
+        self._is_narrow = self.width() < self._narrow
+        road, fields = self._columns(is_narrow=self._is_narrow)
+        self._right.setMinimumWidth(self._columns(is_narrow=True)[1])
         self._split.setSizes([road, self.width() - road - fields, fields])
         if self.is_furnished:
             self.drawer.set_open(is_open=not self._is_narrow)
+
+    def _columns(self, *, is_narrow: bool) -> tuple[int, int]:
+        """How wide the road and the fields are to be: large text takes more room."""
+        road, fields = _COLUMNS[is_narrow]
+        share = (self.text_percent - 100) / 100 * (_GROWTH[is_narrow] - 1) + 1
+        most = max(self.width() * 2 // 5, _COLUMNS[True][1])
+        return round(road * share), min(round(fields * share), most)
+
+    @property
+    def _narrow(self) -> int:
+        """Below which width the window counts as narrow: large text takes more room."""
+        return _NARROW * self.text_percent // 100
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take files, of whatever kind: what cannot be opened is told."""
@@ -445,7 +472,6 @@ class MainWindow(QMainWindow):
         for column in (self.road, middle, self._right):
             self._split.addWidget(column)
         self._split.setStretchFactor(1, 1)
-        self._right.setMinimumWidth(_COLUMNS[True][1])
         self._right.setVisible(False)
         for splitter in (middle, self._right, self._split):
             splitter.setHandleWidth(1)
@@ -534,7 +560,7 @@ class MainWindow(QMainWindow):
 
     def _dress(self, _wish: object = None) -> None:
         theme = self._theme()
-        dress(theme)
+        dress(theme, self.text_percent)
         self.road.set_theme(theme)
         if self.is_furnished:
             for part in (self.view, self.make_view, self.drawer):

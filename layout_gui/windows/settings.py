@@ -12,6 +12,7 @@ from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.language import LANGUAGE_CHOICES, LanguageChoice
 
 MOST_RECENT: Final = 8
+TEXT_PERCENTS: Final = (100, 125, 150, 200)
 _CHOICES: Final[tuple[ThemeChoice, ...]] = ("system", "light", "dark", "contrast")
 
 
@@ -79,6 +80,16 @@ class Settings:
     @theme.setter
     def theme(self, choice: ThemeChoice) -> None:
         self._store.setValue("theme", choice)
+
+    @property
+    def text_percent(self) -> int:
+        """How large text is, beside the size it has at first."""
+        stored = str(self._store.value("text-percent"))
+        return int(stored) if stored in map(str, TEXT_PERCENTS) else TEXT_PERCENTS[0]
+
+    @text_percent.setter
+    def text_percent(self, percent: int) -> None:
+        self._store.setValue("text-percent", percent)
 
     def names(self, key: str) -> tuple[str, ...]:
         """Return the names stored under a key."""

@@ -392,3 +392,23 @@ def test_the_pointer_is_told_from_the_raft_it_is_on(window: MainWindow) -> None:
     assert window.last_line.place == "x 5 mm  y 6 mm from the bed's corner"
     window.view.pointer_moved.emit(None)
     assert window.last_line.place == ""
+
+
+def test_text_is_made_twice_as_large_and_usual_again(qtbot: QtBot, window: MainWindow) -> None:
+    window.document.start(make_project())
+    window.resize(1440, 900)
+    window.show()
+    window.set_text(100)
+    QApplication.processEvents()
+    fields, road = window.fields.width(), window.road.buttons["Bed"].sizeHint().height()
+    usual = QApplication.font().pointSizeF()
+
+    window.actions_.by_id["text-200"].trigger()
+    QApplication.processEvents()
+
+    assert QApplication.font().pointSizeF() == pytest.approx(2 * usual)
+    assert window.road.buttons["Bed"].sizeHint().height() > road + 20
+    assert window.actions_.by_id["text-200"].isChecked()
+    assert window.fields.width() > fields
+    window.actions_.by_id["text-100"].trigger()
+    assert QApplication.font().pointSizeF() == pytest.approx(usual)

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import QByteArray, QSettings
 
 from geometry.units import Length
-from layout_gui.windows.settings import MOST_RECENT, Settings
+from layout_gui.windows.settings import MOST_RECENT, TEXT_PERCENTS, Settings
 
 
 @pytest.fixture
@@ -98,3 +98,12 @@ def test_high_contrast_switches_and_lengths_are_remembered(store: QSettings) -> 
     assert again(store).length("grid-step") == Length.of("19.05 mm")
     store.setValue("grid-step", "rubbish")
     assert again(store).length("grid-step") is None
+
+
+@pytest.mark.parametrize("percent", TEXT_PERCENTS)
+def test_the_size_of_text_is_remembered(store: QSettings, percent: int) -> None:
+    assert Settings(store).text_percent == 100
+    Settings(store).text_percent = percent
+    assert again(store).text_percent == percent
+    store.setValue("text-percent", "9000")
+    assert again(store).text_percent == 100
