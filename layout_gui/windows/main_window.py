@@ -243,8 +243,7 @@ class MainWindow(QMainWindow):
             self._guiding = Guiding(self, self._theme(), self)
             self.stack.addWidget(self._guiding.stage)
             self._right.addWidget(self._guiding.panel)
-            least = self._guiding.panel.minimumWidth()
-            self._right.setMinimumWidth(max(least, self._right.minimumWidth()))
+            self._right.setMinimumWidth(self._least_fields())
         return self._guiding
 
     @property
@@ -421,14 +420,14 @@ class MainWindow(QMainWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Fold the drawer and draw the columns in when the window becomes narrow."""
         super().resizeEvent(event)
-        self._right.setMinimumWidth(self._columns(is_narrow=True)[1])
+        self._right.setMinimumWidth(self._least_fields())
         if (self.width() < self._narrow) is not self._is_narrow:
             self._fit_width()
 
     def _fit_width(self) -> None:
         self._is_narrow = self.width() < self._narrow
         road, fields = self._columns(is_narrow=self._is_narrow)
-        self._right.setMinimumWidth(self._columns(is_narrow=True)[1])
+        self._right.setMinimumWidth(self._least_fields())
         self._split.setSizes([road, self.width() - road - fields, fields])
         if self.is_furnished:
             self.drawer.set_open(is_open=not self._is_narrow)
@@ -439,6 +438,11 @@ class MainWindow(QMainWindow):
         share = (self.text_percent - 100) / 100 * (_GROWTH[is_narrow] - 1) + 1
         most = max(self.width() * 2 // 5, _COLUMNS[True][1])
         return round(road * share), min(round(fields * share), most)
+
+    def _least_fields(self) -> int:
+        """How narrow the column of the fields may be made."""
+        guide = self._guiding.panel.minimumWidth() if self._guiding is not None else 0
+        return max(self._columns(is_narrow=True)[1], guide)
 
     @property
     def _narrow(self) -> int:

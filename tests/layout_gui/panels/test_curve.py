@@ -1,6 +1,6 @@
 """The step curve under the pointer and the keyboard."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 import pytest
@@ -48,6 +48,18 @@ def pixel(curve: StepCurve, spacing: float, plants: float) -> QPoint:
     return curve.mapFromScene(curve.plotItem.vb.mapViewToScene(QPointF(spacing, plants)))
 
 
+def point_until(
+    qtbot: QtBot, curve: StepCurve, place: tuple[float, float], happened: Callable[[], bool]
+) -> None:
+    """Move the pointer onto a place until something happens: moves that follow fast are dropped."""
+
+    def moved() -> bool:
+        QTest.mouseMove(curve.viewport(), pixel(curve, *place))
+        return happened()
+
+    qtbot.waitUntil(moved)
+
+
 def heard(signal: object) -> list[object]:
     values: list[object] = []
     signal.connect(values.append)  # type: ignore[attr-defined]
@@ -63,10 +75,10 @@ def test_the_pointer_says_what_is_under_it(qtbot: QtBot, curve: StepCurve) -> No
     assert str(said[-1]).startswith("180 mm (≈ 7 1/16 in), square: 36 plants, as many as now.")
     assert "The same up to 193.6 mm; at 170 mm 4 more." in str(said[-1])
     assert str(said[-1]) in curve.accessibleDescription()
-    QTest.mouseMove(curve.viewport(), pixel(curve, 230, 23))
-    qtbot.waitUntil(lambda: "best of all" in str(said[-1]))
-    QTest.mouseMove(curve.viewport(), pixel(curve, 230, 17))
-    qtbot.waitUntil(lambda: "square: 16 plants, 20 fewer than now" in str(said[-1]))
+    point_until(qtbot, curve, (230, 23), lambda: "best of all" in str(said[-1]))
+    point_until(
+        qtbot, curve, (230, 17), lambda: "square: 16 plants, 20 fewer than now" in str(said[-1])
+    )
 
 
 def test_a_click_picks_the_place_and_near_an_end_the_end(curve: StepCurve) -> None:
