@@ -94,6 +94,9 @@ class Desk(Protocol):
     def is_open(self, part: Part) -> bool:
         """Tell whether a part of the window is unfolded."""
 
+    def take_typed(self) -> None:
+        """Take what stands typed in a field and is not entered yet."""
+
     def next_pane(self) -> None:
         """Move the keyboard to the next part of the window."""
 
@@ -1083,6 +1086,8 @@ class Actions:
         return action
 
     def _do(self, row: Row) -> None:
+        if row.menu == "File":  # what is saved, left or written out is all that stands there
+            self._desk.take_typed()
         row.do(self._desk)
         self.refresh()
 

@@ -18,7 +18,14 @@ from PySide6.QtGui import (
     QGuiApplication,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QMainWindow, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractSpinBox,
+    QLineEdit,
+    QMainWindow,
+    QSplitter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from geometry.errors import GeometryError
 from geometry.tongue import tr
@@ -257,6 +264,7 @@ class MainWindow(QMainWindow):
 
     def set_units(self, unit: Unit) -> None:
         """Show lengths in another unit; an undoable step that moves nothing."""
+        self.take_typed()
         from layout_gui.project import edits  # noqa: PLC0415  loaded when first used
 
         project = edits.set_units(self.document.project, unit)
@@ -360,6 +368,14 @@ class MainWindow(QMainWindow):
             return self.is_furnished and self.drawer.is_up(LEAVES[part])
         return self._fields_open if part == "fields" else self.isFullScreen()
 
+    def take_typed(self) -> None:
+        """Take what stands typed in a field and is not entered yet: it is part of the work."""
+        field = self.focusWidget()
+        if isinstance(field, (QLineEdit, QAbstractSpinBox)) and field.isVisible():
+            field.clearFocus()
+            if field.isVisible():
+                field.setFocus()
+
     def next_pane(self) -> None:
         """Move the keyboard to the next part of the window that is in sight."""
         panes = [pane for pane in self._panes() if pane.isVisibleTo(self)]
@@ -404,6 +420,7 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about unsaved changes first; the answer comes later."""
+        self.take_typed()
         is_writing = self.is_furnished and self.fields.is_writing
         if self._may_close or not (self.document.is_modified or is_writing):
             self._keep()
@@ -457,6 +474,7 @@ class MainWindow(QMainWindow):
     def dropEvent(self, event: QDropEvent) -> None:
         """Open what was dropped, or say why not."""
         event.acceptProposedAction()
+        self.take_typed()
         self.arrivals.take_dropped(event.mimeData())
 
     def _lay_out(self) -> None:

@@ -412,3 +412,49 @@ def test_text_is_made_twice_as_large_and_usual_again(qtbot: QtBot, window: MainW
     assert window.fields.width() > fields
     window.actions_.by_id["text-100"].trigger()
     assert QApplication.font().pointSizeF() == pytest.approx(usual)
+
+
+def type_spacing(qtbot: QtBot, window: MainWindow, bench: Path, text: str) -> LengthField:
+    window.document.open(bench)
+    window.go_to("Holes")
+    show(qtbot, window)
+    field = window.fields.findChild(LengthField, "spacing")
+    assert isinstance(field, LengthField)
+    field.setFocus()
+    field.selectAll()
+    QTest.keyClicks(field, text)
+    return field
+
+
+def test_what_stands_typed_is_saved_too(qtbot: QtBot, window: MainWindow, bench: Path) -> None:
+    field = type_spacing(qtbot, window, bench, "200")
+
+    window.actions_.by_id["save"].trigger()
+
+    assert field.hasFocus()
+    planting = window.document.project.beds[0].planting
+    assert planting is not None
+    assert planting.spacing == Length.of(200)
+    assert window.document.saved == window.document.project
+
+
+def test_what_stands_typed_is_asked_about_when_the_window_is_closed(
+    qtbot: QtBot, window: MainWindow, bench: Path, asks: Answers
+) -> None:
+    type_spacing(qtbot, window, bench, "200")
+
+    window.close()
+
+    assert window.isVisible()
+    assert [question.split()[0] for question in asks.asked] == ["unsaved"]
+
+
+def test_what_cannot_be_a_length_stays_typed_while_the_rest_is_saved(
+    qtbot: QtBot, window: MainWindow, bench: Path
+) -> None:
+    field = type_spacing(qtbot, window, bench, "abc")
+
+    window.actions_.by_id["save"].trigger()
+
+    assert field.text() == "abc"
+    assert not window.document.is_modified
