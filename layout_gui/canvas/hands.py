@@ -270,6 +270,8 @@ class Hands(QObject):
         if self._things.key(event, self._gesture):
             if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
                 self._end()
+                if not self._is_armed:
+                    self.say_what_can_be_done()
             return True
         if key in ARROWS and not modifiers & Qt.KeyboardModifier.AltModifier:
             return self._arrow(*ARROWS[key], modifiers)

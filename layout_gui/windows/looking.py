@@ -181,6 +181,9 @@ class Looking(QObject):
         """Switch snapping off, or on again."""
         self.aids.set_snaps(not self.aids.snaps)
         self._keep()
+        if self._last_line is not None:
+            words = tr("Snapping is on") if self.aids.snaps else tr("Snapping is off")
+            self._last_line.show_hint(words)
 
     def type_zoom(self) -> None:
         """Give the keyboard to the zoom in the last line."""
@@ -253,13 +256,15 @@ class Looking(QObject):
             self._last_line.show_zoom(zoom_text(share))
 
     def _on_typed(self, text: str) -> None:
+        reason = ""
         try:
             self.view.set_zoom(read_zoom(text))
         except GeometryError as error:
-            if self._last_line is not None:
-                self._last_line.show_hint(str(error))
+            reason = str(error)
         self._on_zoom(self.view.zoom)
-        self.view.setFocus()
+        self.view.setFocus()  # which says what can be done there, so the reason comes after it
+        if reason and self._last_line is not None:
+            self._last_line.show_hint(reason)
 
     def _ask(
         self,

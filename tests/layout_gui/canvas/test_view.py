@@ -182,6 +182,7 @@ def test_a_number_typed_while_dragging_is_how_far_the_hole_goes(
     bench.key(Qt.Key.Key_Return)
 
     assert [(px, py) for px, py, _ in pins_of(bench)] == [(x, y)]
+    assert "along the drag" not in bench.hints[-1]
     bench.release(400, 110)
     assert bench.document.undo_stack.count() == 1
 

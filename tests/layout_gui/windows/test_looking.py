@@ -1,13 +1,13 @@
 """Looking and measuring in the whole window: strip, typed places, last line, menus."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QMenu, QToolButton
+from PySide6.QtWidgets import QApplication, QLabel, QMenu, QToolButton
 from pytestqt.qtbot import QtBot
 
 from geometry.units import Length
@@ -213,12 +213,40 @@ def test_the_rulers_begin_where_it_is_typed(window: MainWindow) -> None:
     assert not window.actions_.by_id["zero-back"].isEnabled()
 
 
+def heard(window: MainWindow) -> Callable[[], str]:
+    """What the last line says can be done, by its accessible name."""
+    start = "What can be done: "
+
+    def said() -> str:
+        names = [part.accessibleName() for part in window.last_line.findChildren(QLabel)]
+        return next(name.removeprefix(start) for name in names if name.startswith(start))
+
+    return said
+
+
+def test_a_zoom_that_is_none_is_refused_with_a_reason_that_stays(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    with qtbot.waitActive(window):
+        window.show()
+        window.activateWindow()
+    trigger(window, "type-zoom")
+
+    window.last_line.zoom.setText("wide")
+    QTest.keyClick(window.last_line.zoom, Qt.Key.Key_Return)
+
+    assert window.view.hasFocus()
+    assert "“wide” is no zoom" in heard(window)()
+
+
 def test_grid_and_snapping_are_switched_by_rows_and_remembered(
     qapp: QApplication, tmp_path: Path
 ) -> None:
     first = make_window(tmp_path, settings=make_settings(tmp_path))
     first.document.start(make_project())
+    said = heard(first)
     trigger(first, "snaps")
+    assert said() == "Snapping is off"
     trigger(first, "grid-step")
     asked = dialog(first)
     asked.fields[0].lineEdit().setText("0")
