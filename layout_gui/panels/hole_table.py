@@ -60,6 +60,19 @@ class HoleView(QTableView):
         else:
             super().keyPressEvent(event)
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Follow the size of the text."""
+        super().changeEvent(event)
+        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
+            self.fit_to_text()
+
+    def fit_to_text(self) -> None:
+        """Make rows as high and columns as wide as the text needs."""
+        metrics = self.fontMetrics()
+        self.verticalHeader().setDefaultSectionSize(metrics.height() + 9)
+        for column, width in enumerate(_WIDTHS):
+            self.setColumnWidth(column, round(width * metrics.horizontalAdvance("0") / 8))
+
 
 class HoleTable(Leaf):
     """Shows the holes of the bed, follows the selection and leads it.
@@ -309,16 +322,13 @@ class HoleTable(Leaf):
         view.setWordWrap(False)
         view.verticalHeader().hide()
         view.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        view.verticalHeader().setDefaultSectionSize(view.fontMetrics().height() + 9)
         header = view.horizontalHeader()
         header.setHighlightSections(False)
         header.setStretchLastSection(True)
         header.setMinimumSectionSize(44)
         # With the rows' own selection it would ask every row for every heading it paints.
         header.setSelectionModel(QItemSelectionModel(self.model, header))
-        wide = view.fontMetrics().horizontalAdvance("0") / 8
-        for column, width in enumerate(_WIDTHS):
-            view.setColumnWidth(column, round(width * wide))
+        view.fit_to_text()
         view.setSortingEnabled(True)
         view.sortByColumn(0, Qt.SortOrder.AscendingOrder)
         view.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)

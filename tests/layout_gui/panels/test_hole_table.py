@@ -423,3 +423,13 @@ def test_a_quarter_of_a_million_rows_make_no_object_each() -> None:
     order = rows.sorted("x", descending=True)
     assert rows.name(int(order[0]))[1].endswith("10")
     assert rows.gaps is None
+
+
+def test_rows_grow_with_the_text(sheet: Sheet) -> None:
+    view = sheet.table.view
+    font = view.font()
+    font.setPointSizeF(2 * font.pointSizeF())
+
+    view.setFont(font)
+
+    assert view.rowHeight(0) > view.fontMetrics().height()
