@@ -85,6 +85,8 @@ class Drawer(QWidget):
         self._bar_frame = QFrame()
         self._bar_frame.setProperty("role", "bar")
         self._bar_frame.setLayout(self._bar)
+        # A leaf that wants more room than there is must not squeeze it.
+        self._bar_frame.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)

@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from geometry.model.bed import Split
@@ -458,3 +458,23 @@ def test_what_cannot_be_a_length_stays_typed_while_the_rest_is_saved(
 
     assert field.text() == "abc"
     assert not window.document.is_modified
+
+
+def test_large_text_leaves_the_bar_of_an_open_drawer_whole(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.resize(900, 600)
+    window.document.start(make_project())
+    window.go_to("Holes")
+    show(qtbot, window)
+    window.actions_.by_id["text-200"].trigger()
+
+    window.drawer.toggle("table")
+    QApplication.processEvents()
+
+    handle = window.drawer.findChild(QToolButton, "table")
+    assert isinstance(handle, QToolButton)
+    bar = handle.parentWidget()
+    assert bar is not None
+    assert bar.height() >= bar.sizeHint().height()
+    window.actions_.by_id["text-100"].trigger()
