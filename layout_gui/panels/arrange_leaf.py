@@ -9,7 +9,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QCheckBox,
     QHBoxLayout,
     QPushButton,
     QVBoxLayout,
@@ -33,7 +32,13 @@ from layout_gui.panels.arrange_orders import (
     Tool,
 )
 from layout_gui.panels.drawer import Leaf
-from layout_gui.panels.fields import ChoiceField, CountField, LengthField, TextField
+from layout_gui.panels.fields import (
+    ChoiceField,
+    CountField,
+    LengthField,
+    SwitchField,
+    TextField,
+)
 from layout_gui.panels.flow import flowing, named
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, stacked
@@ -124,7 +129,8 @@ class _AngleBox:
 
 class _SwitchBox:
     def __init__(self, entry: Entry, changed: Callable[[], object]) -> None:
-        self.widget = QCheckBox(tr(entry.words))
+        self.widget = SwitchField()
+        self.widget.setText(tr(entry.words))
         self.widget.setChecked(bool(entry.start))
         self.widget.toggled.connect(lambda _on: changed())
 

@@ -1,13 +1,13 @@
 """The station Grow: what is known of the crop before it is sown."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QCheckBox, QFormLayout, QWidget
+from PySide6.QtWidgets import QFormLayout, QWidget
 
 from geometry.crops.table import Crop, find_crop
 from geometry.model.growth import Growth
 from geometry.tongue import tr
 from geometry.units import Length, exact_text, format_density, format_length
-from layout_gui.panels.fields import CountField, LengthField
+from layout_gui.panels.fields import CountField, LengthField, SwitchField
 from layout_gui.panels.grow_words import day_range, grow_words
 from layout_gui.panels.leaves import Leaves, LeavesBar, record_of
 from layout_gui.panels.now import Now
@@ -42,7 +42,8 @@ class GrowPanel(Column):
         self.add_heading(tr("Leaves on the bed"))
         self.bar = LeavesBar(leaves)
         self.add(self.bar)
-        self.pinned = QCheckBox(tr("At the other stations too"))
+        self.pinned = SwitchField()
+        self.pinned.setText(tr("At the other stations too"))
         self.pinned.toggled.connect(lambda is_on: leaves.pin(is_on=is_on))
         self.add(self.pinned)
         leaves.changed.connect(lambda: self.pinned.setChecked(leaves.is_pinned))

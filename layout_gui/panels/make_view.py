@@ -49,7 +49,7 @@ from layout_gui.screen.theme import Ink, Theme
 _PAGE_ROLE: Final = Qt.ItemDataRole.UserRole
 _WORDS: Final = {TEMPLATE: mark("Templates"), CUT_SHEET: mark("Cut sheets")}
 _BOX: Final = 17
-_COLUMN: Final = 190
+_COLUMN: Final = 212
 _MM_PER_INCH: Final = 25.4
 _ROOM: Final = 18
 
