@@ -355,6 +355,8 @@ class MainWindow(QMainWindow):
         if part in LEAVES:
             self.furnish()
             self.drawer.toggle(LEAVES[part])
+            if self.drawer.open_leaf is not None:
+                focus_into(self.drawer.open_leaf)
         elif part == "fields":
             self._fields_open = not self._fields_open
             is_wanted = self._fields_open and bool(self.document.project.beds)
@@ -608,10 +610,13 @@ class MainWindow(QMainWindow):
         place = self.make_view if self._station == "Make" else self.view
         is_guided = self.is_guided
         nowhere = self._guiding.stage if self._guiding and is_guided else self.start
-        is_first = has_bed and self.stack.currentWidget() not in {self.view, self.make_view}
+        before, keyboard = self.stack.currentWidget(), self.focusWidget()
+        is_first = has_bed and before not in {self.view, self.make_view}
+        has_left = before is not None and before is not place and before.isAncestorOf(keyboard)
         self.stack.setCurrentWidget(place if has_bed else nowhere)
-        if is_first and not is_guided:
-            place.setFocus()
+        if has_bed and not is_guided and (is_first or has_left):
+            # What had the keyboard is out of sight; it would go to whatever comes next.
+            focus_into(place)
         if self._right.isHidden() and has_bed and self._fields_open:
             QTimer.singleShot(0, self, self._share_right)  # its height is known once it is shown
         self._right.setVisible(is_guided or (has_bed and self._fields_open))

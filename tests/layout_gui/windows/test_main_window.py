@@ -478,3 +478,31 @@ def test_large_text_leaves_the_bar_of_an_open_drawer_whole(
     assert bar is not None
     assert bar.height() >= bar.sizeHint().height()
     window.actions_.by_id["text-100"].trigger()
+
+
+def test_the_keyboard_goes_along_when_the_pages_take_the_place_of_the_bed(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    show(qtbot, window)
+    window.document.start(make_project())
+    assert window.focusWidget() is window.view
+
+    window.go_to("Make")
+    qtbot.waitUntil(lambda: window.make_view.pages.count() > 0, timeout=20_000)
+    window.make_view.pages.setFocus()
+    window.go_to("Bed")
+
+    assert window.focusWidget() is window.view
+
+
+def test_a_leaf_that_is_opened_by_its_key_has_the_keyboard(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.document.start(make_project())
+    show(qtbot, window)
+
+    window.actions_.by_id["part-table"].trigger()
+
+    leaf = window.drawer.open_leaf
+    assert leaf is not None
+    assert leaf.isAncestorOf(window.focusWidget())
