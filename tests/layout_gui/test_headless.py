@@ -337,7 +337,7 @@ def test_an_unknown_file_or_a_folder_that_is_none_is_refused(
         ["export", "x", "--out", "y", "--only", ","],
         ["check"],
         ["check", "x", "--colour"],
-        ["one", "two"],
+        ["--colour"],
     ],
 )
 def test_wrong_arguments_are_refused_in_one_sentence(
