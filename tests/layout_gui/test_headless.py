@@ -350,16 +350,17 @@ def test_wrong_arguments_are_refused_in_one_sentence(
 
 
 def test_without_a_command_the_window_opens(monkeypatch: pytest.MonkeyPatch) -> None:
-    opened: list[Path | None] = []
+    opened: list[tuple[list[Path], str | None]] = []
 
-    def window(path: Path | None) -> int:
-        opened.append(path)
+    def window(projects: list[Path], language: str | None) -> int:
+        opened.append((projects, language))
         return 7
 
     monkeypatch.setattr(way_in, "_window", window)
     assert main([]) == 7
-    assert main(["yard.raft.json"]) == 7
-    assert opened == [None, Path("yard.raft.json")]
+    assert main(["yard.raft.json", "pond.raft.json", "--language", "es"]) == 7
+    both = [Path("yard.raft.json"), Path("pond.raft.json")]
+    assert opened == [([], None), (both, "es")]
 
 
 LOADED = """
