@@ -1,5 +1,6 @@
 """A window without a bed: it does all it offers, and furnishes itself with the first bed."""
 
+import gc
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -19,6 +20,7 @@ pytestmark = OFFSCREEN
 
 @pytest.fixture
 def bare(qapp: QApplication, tmp_path: Path) -> Iterator[MainWindow]:
+    gc.collect()  # windows of tests before are not dressed anew
     made = make_window(make_settings(tmp_path), furnished=False)
     made.show()
     yield made
