@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import pytest
 from _pytest.runner import runtestprotocol
+from PySide6.QtWidgets import QApplication
 
 from tests.watchdog import Long, Watchdog
 
@@ -55,3 +56,16 @@ def pytest_runtest_protocol(item: pytest.Item, nextitem: pytest.Item | None) -> 
         hook.pytest_runtest_logreport(report=report)
     hook.pytest_runtest_logfinish(nodeid=item.nodeid, location=item.location)
     return True
+
+
+@pytest.fixture(autouse=True)
+def _plain_looks() -> Iterator[None]:
+    """Take away the style and the font that a test has given the whole program."""
+    before = QApplication.font() if QApplication.instance() is not None else None
+    yield
+    app = QApplication.instance()
+    if isinstance(app, QApplication):
+        if app.styleSheet():
+            app.setStyleSheet("")
+        if before is not None and app.font() != before:
+            app.setFont(before)

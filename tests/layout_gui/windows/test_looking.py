@@ -15,8 +15,6 @@ from layout_gui.canvas.view import Pointer
 from layout_gui.document.aids import CORNER
 from layout_gui.document.selection import Selection
 from layout_gui.panels.length_dialog import LengthDialog
-from layout_gui.screen.theme import LIGHT
-from layout_gui.windows.look import dress
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project
 from tests.layout_gui.windows.open_window import Answers, discard, make_settings, make_window
@@ -335,12 +333,14 @@ def test_another_project_begins_with_its_rulers_in_the_corner(window: MainWindow
 def test_with_larger_text_strip_and_rulers_make_room(
     qapp: QApplication, window: MainWindow
 ) -> None:
-    dress(LIGHT)
+    qapp.setStyleSheet("")  # a style that a test before has left would keep its own font
     window.show()
-    qapp.processEvents()
     view, strip = window.view, window.looking.strip
     before = view.viewport().geometry().top(), strip.height()
-    dress(LIGHT, 200)
+    usual = qapp.font()
+    twice = qapp.font()
+    twice.setPointSizeF(2 * usual.pointSizeF())
+    qapp.setFont(twice)
     try:
         qapp.processEvents()
         view.resize(view.width() - 1, view.height())
@@ -351,7 +351,7 @@ def test_with_larger_text_strip_and_rulers_make_room(
         assert inside.top() == strip.height() + view._top.height()
         assert view._top.geometry().bottom() < inside.top()
     finally:
-        dress(LIGHT)
+        qapp.setFont(usual)
         qapp.processEvents()
     assert view.viewport().geometry().top() == before[0]
 
