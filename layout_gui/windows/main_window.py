@@ -610,10 +610,12 @@ class MainWindow(QMainWindow):
         place = self.make_view if self._station == "Make" else self.view
         is_guided = self.is_guided
         nowhere = self._guiding.stage if self._guiding and is_guided else self.start
-        before, keyboard = self.stack.currentWidget(), self.focusWidget()
+        before: QWidget | None = self.stack.currentWidget()
+        keyboard: QWidget | None = self.focusWidget()
         is_first = has_bed and before not in {self.view, self.make_view}
-        has_left = keyboard is not None and before is not None and before is not place
-        has_left = has_left and before is not None and before.isAncestorOf(keyboard)
+        has_left = False
+        if before is not None and before is not place and isinstance(keyboard, QWidget):
+            has_left = before.isAncestorOf(keyboard)
         self.stack.setCurrentWidget(place if has_bed else nowhere)
         if has_bed and not is_guided and (is_first or has_left):
             # What had the keyboard is out of sight; it would go to whatever comes next.
