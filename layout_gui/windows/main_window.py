@@ -173,7 +173,6 @@ class MainWindow(QMainWindow):
             return
         from layout_gui.windows.furniture import Furniture  # noqa: PLC0415  after the first picture
 
-        self.is_furnished = True
         made = Furniture(
             self.document, self.selection, self._settings, self._asks, self._theme(), self
         )
@@ -182,6 +181,8 @@ class MainWindow(QMainWindow):
         self.cuts, self._settling, self.leaves = made.cuts, made.settling, made.leaves
         self.table, self.holes = made.table, made.holes
         self.looking, self._comparing = made.looking, made.comparing
+        # Not before: the canvas selects the bed it finds while it is made.
+        self.is_furnished = True
         if self._expected is not None:
             self._expected.deleteLater()
         self._put_in()

@@ -9,7 +9,8 @@ from PySide6.QtCore import QByteArray
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from layout_gui.app import make_window
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
 from layout_gui.panels.stations import STATIONS, no_stations, stations
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project, now_of
@@ -18,10 +19,13 @@ from tests.layout_gui.windows.open_window import discard, make_settings
 pytestmark = OFFSCREEN
 
 
-@pytest.fixture
-def bare(qapp: QApplication, tmp_path: Path) -> Iterator[MainWindow]:
+@pytest.fixture(params=[0.0, 10.0], ids=["plan later", "plan at once"])
+def bare(
+    request: pytest.FixtureRequest, qapp: QApplication, tmp_path: Path
+) -> Iterator[MainWindow]:
     gc.collect()  # windows of tests before are not dressed anew
-    made = make_window(make_settings(tmp_path), furnished=False)
+    document = Document(patience_s=request.param)
+    made = MainWindow(document, Selection(), make_settings(tmp_path), furnished=False)
     made.show()
     yield made
     discard(made)
