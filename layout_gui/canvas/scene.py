@@ -2,6 +2,7 @@
 
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QGraphicsScene
+from shiboken6 import isValid
 
 from geometry.compare.crowding import LeafWidths
 from geometry.drawing.bed import draw_bed
@@ -119,7 +120,9 @@ class BedScene(QGraphicsScene):
 
     def show_view(self, seen: QRectF) -> None:
         """Take note of the part of the bed in sight."""
-        self.dimensions.show_view(seen)
+        # While the program ends, the view still scrolls after its scene has lost the items.
+        if isValid(self.dimensions):
+            self.dimensions.show_view(seen)
 
     def set_tones(self, tones: Tones) -> None:
         """Paint with other colours."""
