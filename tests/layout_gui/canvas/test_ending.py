@@ -16,7 +16,7 @@ def test_a_view_that_scrolls_back_after_its_items_are_gone_is_content(qapp: QApp
     view = BedView(make_document(make_project()), Selection(), LIGHT)
     view.resize(900, 600)
     view.show()
-    for _ in range(8):
+    for _ in range(2):
         view.zoom_in()
 
     shiboken6.delete(view.scene())
