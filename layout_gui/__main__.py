@@ -88,6 +88,13 @@ def _command_parser() -> argparse.ArgumentParser:
     export.add_argument(
         "--only", metavar="NAME,NAME…", type=_names, help="write just these files, and do just that"
     )
+    export.add_argument(
+        "--also",
+        metavar="NAME,NAME…",
+        type=_names,
+        default=frozenset(),
+        help="write these files as well, which are not written otherwise",
+    )
     _add_paper(export)
     for name, words in (
         ("check", "print the findings"),
@@ -227,6 +234,7 @@ def _done(given: argparse.Namespace) -> int:
                 given.project,
                 given.out,
                 given.only,
+                also=given.also,
                 paper=given.paper,
                 border=given.border,
                 overlap=given.overlap,

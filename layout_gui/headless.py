@@ -59,6 +59,7 @@ def export_files(
     out: Path,
     only: frozenset[str] | None,
     *,
+    also: frozenset[str] = frozenset(),
     paper: Paper | None = None,
     border: float | None = None,
     overlap: float | None = None,
@@ -67,11 +68,13 @@ def export_files(
 ) -> int:
     """Write the files of a project into a folder and print their paths.
 
-    With ``only``, those files alone are made; with ``pages``, those pages of the template. The
-    paper and its ``border`` and ``overlap`` (mm) are the usual ones unless given; ``factors`` make
-    good what the printer gets wrong. Problems are told on standard error.
+    With ``only``, those files alone are made; with ``also``, those beside them or beside the usual
+    ones; with ``pages``, those pages of the template. The paper and its ``border`` and ``overlap``
+    (mm) are the usual ones unless given; ``factors`` make good what the printer gets wrong.
+    Problems are told on standard error.
     """
-    from layout_gui.output.export import TEMPLATE, UnknownFileError, export
+    from layout_gui.output.documents import TEMPLATE
+    from layout_gui.output.export import UnknownFileError, export, file_names
 
     across, along = factors or (1.0, 1.0)
     setup = PageSetup(
@@ -85,7 +88,8 @@ def export_files(
 
     def work(plan: Plan) -> int:
         try:
-            written = export(plan, out, only, setup=setup, pages=chosen)
+            names = only if only is not None else frozenset(file_names(plan))
+            written = export(plan, out, names | also, setup=setup, pages=chosen)
         except UnknownFileError as error:
             return _refuse(str(error))
         except OSError as error:

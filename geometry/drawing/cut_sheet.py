@@ -1,6 +1,6 @@
 """The cut sheet: the pages that go to the workshop, in the order in which work is done."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 
 from geometry.drawing.bed_part import bed_part
@@ -25,13 +25,14 @@ class CutSheetDocument:
         """How many pages there are."""
         return sum(len(pages) for _, pages in self.parts)
 
-    def pages(self) -> Iterator[Page]:
-        """Draw the pages one after another."""
+    def pages(self, only: Container[int] | None = None) -> Iterator[Page]:
+        """Draw the pages one after another; with ``only``, those of these numbers, from 1."""
         total, number = self.total, 0
         for part, pages in self.parts:
             for place, rows in enumerate(pages):
                 number += 1
-                yield part_page(part, rows, self.paper, place=place, number=number, total=total)
+                if only is None or number in only:
+                    yield part_page(part, rows, self.paper, place=place, number=number, total=total)
 
 
 def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:

@@ -6,21 +6,19 @@ from pathlib import Path
 from typing import Final
 
 from geometry.drawing.comparison_pages import Compared, lay_comparison
-from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.paper import COMMON, Page, PageSetup, Paper
 from geometry.drawing.raft import draw_raft
-from geometry.drawing.template import PLAIN, lay_template
+from geometry.drawing.template import PLAIN
 from geometry.model.project import Project
 from geometry.plan import Plan, RaftDesign, with_best_cut
 from geometry.tongue import tr
+from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
 from layout_gui.output.svg import render_svg
 from layout_gui.output.tables import summary_json, write_choices, write_holes
 
 Progress = Callable[[float, str], bool]
 """Told the share that is done and what is being made; returns False to stop."""
 
-TEMPLATE: Final = "template.pdf"
-CUT_SHEET: Final = "cut-sheet.pdf"
 HOLES: Final = "holes.csv"
 SUMMARY: Final = "summary.json"
 
@@ -38,9 +36,15 @@ class _StoppedError(Exception):
 
 
 def file_names(plan: Plan) -> tuple[str, ...]:
-    """Return the names of all files of a plan, in the order in which they are written."""
+    """Return the names of the files that are written when nothing else is asked for, in order."""
+    unusual = {document.file for document in DOCUMENTS if not document.is_usual}
+    return tuple(name for name in offered_names(plan) if name not in unusual)
+
+
+def offered_names(plan: Plan) -> tuple[str, ...]:
+    """Return the names of all files that a plan can be written as, in order."""
     drawings = (f"{design.name}.{kind}" for design in _designs(plan) for kind in ("svg", "dxf"))
-    return TEMPLATE, CUT_SHEET, HOLES, SUMMARY, *drawings
+    return *BY_FILE, HOLES, SUMMARY, *drawings
 
 
 def export(
@@ -52,7 +56,7 @@ def export(
     pages: Pages | None = None,
     progress: Progress | None = None,
 ) -> tuple[Path, ...]:
-    """Write the files of a plan into a folder, which is made if need be; return their paths.
+    """Write the usual files of a plan into a folder, made if need be; return their paths.
 
     With ``only``, those files are written and no work is done for others. With ``pages``, only
     those pages of a document, into a file that is called a part (``written_as``). Files come whole
@@ -65,8 +69,9 @@ def export(
     """
     names = file_names(plan)
     if only is not None:
-        _refuse_unknown(only, names)
-        names = tuple(name for name in names if name in only)
+        offered = offered_names(plan)
+        _refuse_unknown(only, offered)
+        names = tuple(name for name in offered if name in only)
     out.mkdir(parents=True, exist_ok=True)
     pages = pages or {}
     targets = {name: out / written_as(name, pages) for name in names}
@@ -145,6 +150,11 @@ def _refuse_unknown(only: Iterable[str], names: tuple[str, ...]) -> None:
         )
 
 
+def tells_cuts(names: Iterable[str]) -> bool:
+    """Whether one of these files tells of the cut plan, and so has to wait for the best one."""
+    return any(name == SUMMARY or (name in BY_FILE and BY_FILE[name].tells_cuts) for name in names)
+
+
 def _onwards(_share: float, _words: str) -> bool:
     return True
 
@@ -167,7 +177,7 @@ class _Job:
 
     def search_cuts(self, names: Iterable[str]) -> None:
         """Look for the best cut plan if one of the files tells of it."""
-        if {CUT_SHEET, SUMMARY} & set(names):
+        if tells_cuts(names):
             self.plan = with_best_cut(self.plan, self._keeps_going)
 
     def _keeps_going(self) -> bool:
@@ -187,27 +197,26 @@ class _Job:
 
     def write(self, name: str, part: Path) -> None:
         """Write one file."""
-        if name == TEMPLATE:
-            template = lay_template(self.plan, self.setup)
-            chosen = self.pages.get(TEMPLATE)
-            if chosen is not None and not any(n in chosen for n in range(1, template.total + 1)):
-                raise UnknownFileError(
-                    tr("The template has {total} pages, none of them wanted.", total=template.total)
-                )
-            drawn = template.pages(chosen)
-            part.write_bytes(self._pdf(drawn, template.total, tr("template")))
-        elif name == CUT_SHEET:
-            sheet = lay_cut_sheet(self.plan, self.setup.paper)
-            only = self.pages.get(CUT_SHEET)
-            numbered = enumerate(sheet.pages(), start=1)
-            drawn = (page for number, page in numbered if only is None or number in only)
-            part.write_bytes(self._pdf(drawn, sheet.total, tr("cut sheet")))
+        if name in BY_FILE:
+            part.write_bytes(self._document(BY_FILE[name]))
         elif name == HOLES:
             self._write_holes(part)
         elif name == SUMMARY:
             part.write_text(summary_json(self.plan), encoding="utf-8", newline="\n")
         else:
             part.write_bytes(self._drawing(name))
+
+    def _document(self, document: PageDocument) -> bytes:
+        laid, only = document.lay(self.plan, self.setup), self.pages.get(document.file)
+        if only is not None and not any(number in only for number in range(1, laid.total + 1)):
+            raise UnknownFileError(
+                tr(
+                    "{name} has {total} pages, none of them wanted.",
+                    name=document.file,
+                    total=laid.total,
+                )
+            )
+        return self._pdf(laid.pages(only), laid.total, tr(document.title))
 
     def _pdf(self, pages: Iterable[Page], total: int, kind: str) -> bytes:
         from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used

@@ -13,14 +13,14 @@ from geometry.plan import Plan
 from geometry.tongue import mark, tr
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
+from layout_gui.output.documents import DOCUMENTS
 from layout_gui.output.export import (
-    CUT_SHEET,
     HOLES,
     SUMMARY,
-    TEMPLATE,
     Pages,
     export,
-    file_names,
+    offered_names,
+    tells_cuts,
     written_as,
 )
 from layout_gui.panels.background import Background, IsWanted
@@ -33,13 +33,13 @@ from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.words import counted
 
 _KINDS: Final = (
-    (TEMPLATE, mark("Templates at true size")),
-    (CUT_SHEET, mark("Cut sheets for the workshop")),
+    *((document.file, document.words) for document in DOCUMENTS),
     (HOLES, mark("Table of all holes")),
     (SUMMARY, mark("Summary of the counts")),
     (".svg", mark("Drawings, SVG")),
     (".dxf", mark("Drawings for machines, DXF")),
 )
+_USUAL: Final = {HOLES, SUMMARY, *(each.file for each in DOCUMENTS if each.is_usual)}
 _MOST_NAMES: Final = 6
 
 
@@ -122,9 +122,10 @@ class MakePanel(Column):
         """Return the names of the files that are chosen."""
         if self._plan is None:
             return ()
-        kinds = tuple(kind for kind, switch in self.switches.items() if switch.isChecked())
-        names = file_names(self._plan) if kinds else ()
-        return tuple(name for name in names if name.endswith(kinds) and self._pages.get(name, True))
+        kinds = {kind for kind, switch in self.switches.items() if switch.isChecked()}
+        names = offered_names(self._plan) if kinds else ()
+        chosen = (name for name in names if {name, Path(name).suffix} & kinds)
+        return tuple(name for name in chosen if self._pages.get(name, True))
 
     def start(self) -> None:
         """Write the chosen files, after asking about those that are there already."""
@@ -158,7 +159,7 @@ class MakePanel(Column):
             switch = self.switches[kind]
             switch.setText(tr(words))
             switch.setAccessibleName(tr(words))
-            switch.setChecked(kind not in {".svg", ".dxf"})
+            switch.setChecked(kind in _USUAL)
             switch.committed.connect(lambda _on: self._show_button())
             self.add(switch)
         self._pages_words.hide()
@@ -204,7 +205,7 @@ class MakePanel(Column):
         self.open_button.hide()
         self.export_button.hide()
         self._running.show()
-        if self._search.state == "searching" and {CUT_SHEET, SUMMARY} & set(names):
+        if self._search.state == "searching" and tells_cuts(names):
             # Files tell of the best cut plan; it comes, or the search for it is stopped.
             self._waiting = names
             self._on_told(0.0, tr("looking for the best cut plan \N{HORIZONTAL ELLIPSIS}"))

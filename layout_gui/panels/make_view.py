@@ -1,7 +1,7 @@
 """The station Make: the pages as they will come out, in the place of the bed."""
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import (
@@ -17,7 +17,6 @@ from PySide6.QtCore import (
 )
 from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QFrame,
     QHBoxLayout,
     QListWidget,
@@ -31,23 +30,22 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.marks import Text
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.template import PLAIN, lay_template
+from geometry.drawing.template import PLAIN, Template
 from geometry.drawing.template_set import TemplateSet
 from geometry.plan import Plan
-from geometry.tongue import mark, tr, tr_n
-from layout_gui.output.export import CUT_SHEET, TEMPLATE
+from geometry.tongue import tr, tr_n
+from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
 from layout_gui.panels.background import Background, IsWanted
+from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.page_map import PageMap
 from layout_gui.panels.parts import Press, button, label, side_by_side, stack
 from layout_gui.screen.painter import paint_marks, y_up
 from layout_gui.screen.theme import Ink, Theme
 
 _PAGE_ROLE: Final = Qt.ItemDataRole.UserRole
-_WORDS: Final = {TEMPLATE: mark("Templates"), CUT_SHEET: mark("Cut sheets")}
 _BOX: Final = 17
 _COLUMN: Final = 212
 _MM_PER_INCH: Final = 25.4
@@ -85,25 +83,24 @@ def paint_page(painter: QPainter, page: Page, into: QRectF) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Documents:
-    """The pages of both documents, by the names of their files, and the sets of the templates."""
+class Drawn:
+    """The pages of one document, and the sets of templates that they belong to."""
 
-    pages: Mapping[str, tuple[Page, ...]] = field(default_factory=dict)
+    pages: tuple[Page, ...] = ()
     sets: tuple[TemplateSet, ...] = ()
 
 
-def compose(plan: Plan, setup: PageSetup, is_wanted: IsWanted) -> Documents | None:
-    """Lay out and draw the pages of both documents; None as soon as nobody wants them."""
-    documents: dict[str, tuple[Page, ...]] = {}
-    template = lay_template(plan, setup)
-    for name, laid in ((TEMPLATE, template), (CUT_SHEET, lay_cut_sheet(plan, setup.paper))):
-        pages: list[Page] = []
-        for page in laid.pages():
-            if not is_wanted():
-                return None
-            pages.append(page)
-        documents[name] = tuple(pages)
-    return Documents(documents, template.sets)
+def compose(
+    document: PageDocument, plan: Plan, setup: PageSetup, is_wanted: IsWanted
+) -> Drawn | None:
+    """Lay out and draw the pages of a document; None as soon as nobody wants them."""
+    laid = document.lay(plan, setup)
+    pages: list[Page] = []
+    for page in laid.pages():
+        if not is_wanted():
+            return None
+        pages.append(page)
+    return Drawn(tuple(pages), laid.sets if isinstance(laid, Template) else ())
 
 
 class PageSheet(QWidget):
@@ -226,17 +223,19 @@ class MakeView(QWidget):
     ) -> None:
         super().__init__(parent)
         self._theme = theme
-        self._documents = Documents()
+        self._drawn: dict[str, Drawn] = {}
         self._left_out: dict[str, set[int]] = {}
         self._plan: Plan | None = None
         self._setup = setup
         self._background = Background(self)
         self._background.done.connect(self._on_composed)
         self._background.failed.connect(_raise)
-        self._name = ""
-        self._choices = QHBoxLayout()
-        self._choices.setSpacing(6)
-        self._group = QButtonGroup(self)
+        self._name = DOCUMENTS[0].file
+        self.choice = ChoiceField()
+        self.choice.setAccessibleName(tr("Document"))
+        self.choice.set_options([(each.file, tr(each.title)) for each in DOCUMENTS])
+        self.choice.show_value(self._name)
+        self.choice.committed.connect(self._on_chosen)
         self._count = label("", "quiet")
         self._true_size = Press(tr("True size"))
         self._true_size.setCheckable(True)
@@ -290,33 +289,51 @@ class MakeView(QWidget):
         """Show the pages of this plan as soon as they are drawn; None when nobody looks."""
         if plan is not None and plan is not self._plan:
             self._plan = plan
-            self._ask()
+            self._begin_anew()
 
     def set_setup(self, setup: PageSetup) -> None:
         """Lay the pages out in another way."""
         self._setup = setup
+        self._begin_anew()
+
+    def _begin_anew(self) -> None:
+        """Forget what was drawn of another plan or for other paper; all pages are ticked again."""
+        self._drawn = {}
+        self._left_out = {}
+        self.pages_chosen.emit({})
         self._ask()
 
     def _ask(self) -> None:
-        plan, setup = self._plan, self._setup
-        if plan is not None:
-            self._count.setText(tr("Drawing the pages \u2026"))
-            self._background.ask(lambda is_wanted: compose(plan, setup, is_wanted))
+        plan, setup, name = self._plan, self._setup, self._name
+        if plan is None:
+            return
+        self._count.setText(tr("Drawing the pages \u2026"))
 
-    def _on_composed(self, documents: Documents | None) -> None:
-        if documents is not None:
-            self.show_pages(documents)
+        def work(is_wanted: IsWanted) -> tuple[str, Drawn | None]:
+            return name, compose(BY_FILE[name], plan, setup, is_wanted)
+
+        self._background.ask(work)
+
+    def _on_composed(self, composed: tuple[str, Drawn | None]) -> None:
+        name, drawn = composed
+        if drawn is not None:
+            self._drawn[name] = drawn
+            self._show_document(max(self.pages.currentRow(), 0))
             self.shown.emit()
 
-    def show_pages(self, documents: Documents) -> None:
-        """Show these documents, all pages ticked; the page looked at stays if it can."""
-        self._documents = documents
-        self._left_out = {}
-        self.pages_chosen.emit({})
-        pages = documents.pages
-        name = self._name if self._name in pages else next(iter(pages), "")
-        self._offer(name)
-        self._show_document(name)
+    def _on_chosen(self, name: object) -> None:
+        """Look at another document; its pages are drawn when they are first looked at."""
+        self._name = str(name)
+        self._show_document(0)
+        if self._name in self._drawn:
+            self._background.forget()
+            self.shown.emit()
+        else:
+            self._ask()
+
+    @property
+    def _pages(self) -> tuple[Page, ...]:
+        return self._drawn.get(self._name, Drawn()).pages
 
     def set_theme(self, theme: Theme) -> None:
         """Paint what lies around the paper in other colours from now on."""
@@ -329,7 +346,7 @@ class MakeView(QWidget):
     def _lay_out(self) -> None:
         bar = QHBoxLayout()
         bar.setContentsMargins(16, 10, 16, 8)
-        bar.addLayout(self._choices)
+        bar.addWidget(self.choice)
         bar.addSpacing(10)
         bar.addWidget(self._count, 1)
         bar.addWidget(self._true_size)
@@ -349,25 +366,9 @@ class MakeView(QWidget):
         box.addLayout(bar)
         box.addLayout(body, 1)
 
-    def _offer(self, current: str) -> None:
-        while self._choices.count():
-            item = self._choices.takeAt(0)
-            widget = item.widget() if item else None
-            if widget is not None:
-                widget.deleteLater()
-        for name in self._documents.pages:
-            press = Press(tr(_WORDS[name]))
-            press.setCheckable(True)
-            press.setChecked(name == current)
-            press.clicked.connect(lambda _on, name=name: self._show_document(name))
-            self._group.addButton(press)
-            self._choices.addWidget(press)
-
-    def _show_document(self, name: str) -> None:
-        row = max(self.pages.currentRow(), 0) if name == self._name else 0
-        self._name = name
-        pages: Sequence[Page] = self._documents.pages.get(name, ())
-        left_out = self._left_out.get(name, set())
+    def _show_document(self, row: int) -> None:
+        pages = self._pages
+        left_out = self._left_out.get(self._name, set())
         self.pages.blockSignals(True)
         self.pages.clear()
         for number, page in enumerate(pages, start=1):
@@ -385,14 +386,14 @@ class MakeView(QWidget):
             self.sheet.show_page(None)
 
     def _on_row(self, row: int) -> None:
-        pages = self._documents.pages.get(self._name, ())
+        pages = self._pages
         self.sheet.show_page(pages[row] if 0 <= row < len(pages) else None)
         self._show_map()
         self._scale()
 
     def _show_map(self) -> None:
         number = self.pages.currentRow() + 1
-        sets = self._documents.sets if self._name == TEMPLATE else ()
+        sets = self._drawn.get(self._name, Drawn()).sets
         here = next((each for each in sets if each.cover <= number <= each.last), None)
         self.map.show_set(here, number, frozenset(self._left_out.get(self._name, ())))
 
@@ -422,14 +423,14 @@ class MakeView(QWidget):
         self._show_map()
         self.pages_chosen.emit(
             {
-                name: frozenset(range(1, len(pages) + 1)) - self._left_out[name]
-                for name, pages in self._documents.pages.items()
+                name: frozenset(range(1, len(drawn.pages) + 1)) - self._left_out[name]
+                for name, drawn in self._drawn.items()
                 if self._left_out.get(name)
             }
         )
 
     def _say_count(self) -> None:
-        pages = self._documents.pages.get(self._name, ())
+        pages = self._pages
         left_out = len(self._left_out.get(self._name, ()))
         words = [_count_words(pages, self._setup)]
         if left_out:
@@ -438,7 +439,7 @@ class MakeView(QWidget):
 
     def _scale(self) -> None:
         row = self.pages.currentRow()
-        pages = self._documents.pages.get(self._name, ())
+        pages = self._pages
         is_true = self._true_size.isChecked() and 0 <= row < len(pages)
         self._scroll.setWidgetResizable(not is_true)
         if not is_true:

@@ -372,6 +372,19 @@ print(sorted(heavy & set(sys.modules)), status, file=sys.stderr)
 """
 
 
+def test_what_is_asked_for_as_well_comes_beside_the_rest(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    asked = ["export", write({}), "--out", tmp_path, "--only", "holes.csv"]
+
+    assert run(*asked, "--also", "summary.json") == headless.DONE
+    assert [Path(line).name for line in capsys.readouterr().out.split()] == [
+        "holes.csv",
+        "summary.json",
+    ]
+    assert run(*asked, "--also", "holes.cvs") == headless.REFUSED
+
+
 def test_a_command_loads_only_what_its_work_needs(write: Write, tmp_path: Path) -> None:
     tables = ["export", write({}), "--out", tmp_path, "--only", "holes.csv,summary.json"]
     for arguments in (tables, ["check", write({})], ["schema"]):

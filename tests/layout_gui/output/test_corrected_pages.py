@@ -27,7 +27,8 @@ from geometry.drawing.template import compose_template, lay_template
 from geometry.drawing.tiles import lay_tiles
 from geometry.errors import GeometryError
 from geometry.plan import PlacedRaft, Plan
-from layout_gui.output.export import CUT_SHEET, TEMPLATE, UnknownFileError, export
+from layout_gui.output.documents import CUT_SHEET, TEMPLATE
+from layout_gui.output.export import UnknownFileError, export
 from layout_gui.output.paper_arguments import read_bars, read_border, read_pages, read_paper
 from layout_gui.output.pdf import render_pdf
 from tests.builders import make_bed_plan, make_design, make_grid, make_plan, make_shape

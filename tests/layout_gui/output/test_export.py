@@ -51,7 +51,7 @@ def test_titles_and_bookmarks_name_the_project_and_its_parts(plan: Plan, tmp_pat
     template, sheet = export(plan, tmp_path, frozenset({"template.pdf", "cut-sheet.pdf"}))
 
     reader = read(template.read_bytes())
-    assert reader.metadata.title == "North bench: template"
+    assert reader.metadata.title == "North bench: Template"
     assert [item.title for item in reader.outline] == ["bench-bed-1: drill 4 of these: R1-R4"]
     titles = [item.title for item in read(sheet.read_bytes()).outline]
     assert titles == ["Overview", "Cautions", "bench-bed-1: 4 rafts", "Bed Bench bed", "What if"]

@@ -17,7 +17,8 @@ from geometry.model.sheet import Cutting, Sheet
 from geometry.plan import Plan
 from geometry.units import ZERO, Length
 from layout_gui.document.cut_search import CutSearch
-from layout_gui.output.export import CUT_SHEET, TEMPLATE, Progress
+from layout_gui.output.documents import CUT_SHEET, TEMPLATE
+from layout_gui.output.export import Progress
 from layout_gui.panels.make_panel import MakePanel
 from layout_gui.project import edits
 from tests.layout_gui.panels.desk import (

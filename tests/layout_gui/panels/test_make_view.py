@@ -13,7 +13,7 @@ from geometry.drawing.styles import Style
 from geometry.drawing.template import compose_template, lay_template
 from geometry.model.curves import Point
 from geometry.plan import make_plan
-from layout_gui.output.export import CUT_SHEET, TEMPLATE
+from layout_gui.output.documents import BY_FILE, CUT_SHEET, TEMPLATE
 from layout_gui.panels.make_view import MakeView, compose, fitted, paint_page
 from layout_gui.screen.theme import DARK, LIGHT
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
@@ -40,14 +40,23 @@ def click(view: MakeView, words: str) -> None:
     next(b for b in view.findChildren(QPushButton) if b.text() == words).click()
 
 
+def look_at(qtbot: QtBot, view: MakeView, file: str) -> None:
+    with qtbot.waitSignal(view.shown, timeout=20_000):
+        view.choice.setCurrentText(BY_FILE[file].title)
+        view.choice.activated.emit(view.choice.currentIndex())
+
+
 def test_the_window_composes_what_the_files_compose() -> None:
     setup = PageSetup(PAPERS["A4"], border_mm=6, overlap_mm=14, across=1.004)
-    documents = compose(PLAN, setup, lambda: True)
+    template = compose(BY_FILE[TEMPLATE], PLAN, setup, lambda: True)
+    cut_sheet = compose(BY_FILE[CUT_SHEET], PLAN, setup, lambda: True)
 
-    assert documents is not None
-    assert documents.pages[TEMPLATE] == compose_template(PLAN, setup)
-    assert documents.pages[CUT_SHEET] == compose_cut_sheet(PLAN, PAPERS["A4"])
-    assert documents.sets == lay_template(PLAN, setup).sets
+    assert template is not None
+    assert template.pages == compose_template(PLAN, setup)
+    assert template.sets == lay_template(PLAN, setup).sets
+    assert cut_sheet is not None
+    assert cut_sheet.pages == compose_cut_sheet(PLAN, PAPERS["A4"])
+    assert cut_sheet.sets == ()
 
 
 def test_composing_stops_when_nobody_looks_any_more() -> None:
@@ -57,7 +66,7 @@ def test_composing_stops_when_nobody_looks_any_more() -> None:
         asked.append(True)
         return len(asked) < 2
 
-    assert compose(PLAN, PageSetup(), is_wanted) is None
+    assert compose(BY_FILE[TEMPLATE], PLAN, PageSetup(), is_wanted) is None
     assert len(asked) == 2
 
 
@@ -71,14 +80,14 @@ def test_pages_are_listed_and_counted(qtbot: QtBot) -> None:
     assert view.sheet.accessibleDescription() == templates[0].name
     view.pages.setCurrentRow(1)
     assert view.sheet.accessibleDescription() == templates[1].name
-    click(view, "Cut sheets")
+    look_at(qtbot, view, CUT_SHEET)
     assert view.pages.count() == len(compose_cut_sheet(PLAN))
 
 
 def test_another_paper_lays_the_pages_out_anew(qtbot: QtBot) -> None:
     view = make_view(qtbot)
     show_plan(qtbot, view)
-    click(view, "Cut sheets")
+    look_at(qtbot, view, CUT_SHEET)
 
     with qtbot.waitSignal(view.shown, timeout=20_000):
         view.set_setup(PageSetup(PAPERS["A3"]))
@@ -198,5 +207,5 @@ def test_a_click_on_the_map_goes_to_the_page(qtbot: QtBot) -> None:
 
     assert view.pages.currentRow() == number - 1
     assert f"page {number} " in view.map.accessibleDescription()
-    click(view, "Cut sheets")
+    look_at(qtbot, view, CUT_SHEET)
     assert view.map.isHidden()

@@ -1,0 +1,64 @@
+"""The documents of pages that a plan can be written as: one row each, nothing else names them all.
+
+A new document is a layout in ``geometry.drawing`` and a row here. With that it is offered in the
+window, looked at before it is written, and known to the command.
+"""
+
+from collections.abc import Callable, Container, Iterator
+from dataclasses import dataclass
+from typing import Final, Protocol
+
+from geometry.drawing.cut_sheet import lay_cut_sheet
+from geometry.drawing.paper import Page, PageSetup
+from geometry.drawing.template import lay_template
+from geometry.plan import Plan
+from geometry.tongue import mark
+
+
+class Laid(Protocol):
+    """A document whose pages are decided on but not drawn yet."""
+
+    @property
+    def total(self) -> int:
+        """How many pages there are."""
+
+    def pages(self, only: Container[int] | None = None) -> Iterator[Page]:
+        """Draw the pages one after another; with ``only``, those of these numbers, from 1."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageDocument:
+    """One kind of document.
+
+    ``file`` is its name on the disk. ``title`` (to be translated) stands in the file and in the
+    choice of what to look at, ``words`` beside the switch that has it written. One that is
+    ``usual`` is written when nothing else is asked for. One that ``tells_cuts`` waits for the best
+    cut plan.
+    """
+
+    file: str
+    title: str
+    words: str
+    lay: Callable[[Plan, PageSetup], Laid]
+    is_usual: bool = False
+    tells_cuts: bool = False
+
+
+TEMPLATE: Final = "template.pdf"
+CUT_SHEET: Final = "cut-sheet.pdf"
+
+DOCUMENTS: Final = (
+    PageDocument(
+        TEMPLATE, mark("Template"), mark("Templates at true size"), lay_template, is_usual=True
+    ),
+    PageDocument(
+        CUT_SHEET,
+        mark("Cut sheet"),
+        mark("Cut sheets for the workshop"),
+        lambda plan, setup: lay_cut_sheet(plan, setup.paper),
+        is_usual=True,
+        tells_cuts=True,
+    ),
+)
+
+BY_FILE: Final = {document.file: document for document in DOCUMENTS}
