@@ -30,9 +30,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from geometry.drawing.marks import Text
 from geometry.drawing.paper import Page, PageSetup
-from geometry.drawing.styles import PENS, Style
 from geometry.drawing.template import PLAIN, Template
 from geometry.drawing.template_set import TemplateSet
 from geometry.plan import Plan
@@ -42,44 +40,14 @@ from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.page_map import PageMap
 from layout_gui.panels.parts import Press, button, label, side_by_side, stack
-from layout_gui.screen.painter import paint_marks, y_up
-from layout_gui.screen.theme import Ink, Theme
+from layout_gui.screen.pages import paint_page
+from layout_gui.screen.theme import Theme
 
 _PAGE_ROLE: Final = Qt.ItemDataRole.UserRole
 _BOX: Final = 17
 _COLUMN: Final = 212
 _MM_PER_INCH: Final = 25.4
 _ROOM: Final = 18
-
-
-def _paper_ink(style: Style) -> Ink:
-    grey = QColor.fromRgbF(PENS[style].grey, PENS[style].grey, PENS[style].grey).name()
-    return Ink(grey)
-
-
-PAPER_INKS: Final = {style: _paper_ink(style) for style in Style}
-"""Pages are black on white by day and by night, as the printer makes them."""
-
-
-def paint_page(painter: QPainter, page: Page, into: QRectF) -> None:
-    """Draw a page into a rectangle of the same proportions; words too small to see are left out."""
-    scale = into.width() / page.width_mm
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.fillRect(into, QColor("#ffffff"))
-    painter.setClipRect(into, Qt.ClipOperation.IntersectClip)
-    painter.setTransform(y_up(into.left(), into.bottom(), scale), combine=True)
-    for picture in page.pictures:
-        painter.save()
-        if picture.clip is not None:
-            clip = picture.clip
-            corner, far = QPointF(clip.left, clip.bottom), QPointF(clip.right, clip.top)
-            painter.setClipRect(QRectF(corner, far), Qt.ClipOperation.IntersectClip)
-        for group in picture.drawing.groups:
-            marks = [m for m in group.marks if not (isinstance(m, Text) and m.height * scale < 3)]
-            paint_marks(painter, marks, PAPER_INKS)
-        painter.restore()
-    painter.restore()
 
 
 @dataclass(frozen=True, slots=True)

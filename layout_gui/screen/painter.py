@@ -5,14 +5,25 @@ is the one flip. Widths are those of the pens on paper; a line thinner than a pi
 pixel wide, and dashes are drawn out until they can be told apart.
 """
 
+import threading
 from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 from math import ceil, cos, hypot, pi, sin, tan
 from pathlib import Path as FilePath
-from typing import Final
+from typing import Final, Literal
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QPainter, QPainterPath, QPen, QRawFont, QTransform
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFont,
+    QFontDatabase,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QRawFont,
+    QTransform,
+)
 
 from geometry.drawing.marks import Circle, Mark, Path, Text
 from geometry.drawing.styles import PENS, Style
@@ -24,7 +35,12 @@ FONTS: Final = FilePath(__file__).parent.parent / "resources" / "fonts"
 SHORTEST_DASH: Final = 3.0
 """Pixels that the shortest part of a dash pattern takes at least."""
 
+Words = Literal["outlines", "text"]
+"""How words are drawn: as shapes, alike everywhere, or as text of the bundled font, for printers
+and files that keep it as text. Scripts that the font lacks are shapes in either case."""
+
 _EM: Final = 1000.0
+_FILES: Final = {False: "DejaVuSans.ttf", True: "DejaVuSans-Bold.ttf"}
 _SHARE: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}
 
 
@@ -33,7 +49,12 @@ def y_up(left: float, bottom: float, pixels_per_mm: float) -> QTransform:
     return QTransform(pixels_per_mm, 0, 0, -pixels_per_mm, left, bottom)
 
 
-def paint_marks(painter: QPainter, marks: Iterable[Mark], inks: Mapping[Style, Ink]) -> None:
+def paint_marks(
+    painter: QPainter,
+    marks: Iterable[Mark],
+    inks: Mapping[Style, Ink],
+    words: Words = "outlines",
+) -> None:
     """Draw marks in order. The painter's pen, brush and transform are as before afterwards."""
     painter.save()
     pixel = 1 / pixels_per_mm(painter.deviceTransform())
@@ -51,7 +72,12 @@ def paint_marks(painter: QPainter, marks: Iterable[Mark], inks: Mapping[Style, I
                 painter.setBrush(brush if closed else Qt.BrushStyle.NoBrush)
                 painter.drawPath(path_of(curves, closed=closed))
             case Text():
-                painter.fillPath(text_path(mark), QColor(inks[style].line))
+                colour = QColor(inks[style].line)
+                if words == "text" and not missing_characters(mark.text):
+                    _write(painter, mark, colour)
+                    painter.setPen(pen)
+                else:
+                    painter.fillPath(text_path(mark), colour)
     painter.restore()
 
 
@@ -127,36 +153,73 @@ def _add_arc(path: QPainterPath, arc: Arc) -> None:
         path.cubicTo(at(start, pull), at(start + step, -pull), at(start + step, 0))
 
 
+def text_place(text: Text) -> QTransform:
+    """Map the outlines of a line of text, 1000 units high and y down, to their place."""
+    bold = PENS[text.style].bold
+    left = -_SHARE[text.anchor] * text_width(text.text, text.height, bold=bold)
+    place = QTransform().translate(*text.at).rotate(text.angle).translate(left, 0)
+    scale = text.height / _EM
+    return place.scale(scale, -scale)
+
+
 def text_path(text: Text) -> QPainterPath:
     """Return the outlines of a line of text in its place, in millimetres, y up.
 
     The glyphs stand as far apart as ``text_width`` says, in every back end alike.
     """
-    bold = PENS[text.style].bold
-    left = -_SHARE[text.anchor] * text_width(text.text, text.height, bold=bold)
-    place = QTransform().translate(*text.at).rotate(text.angle).translate(left, 0)
-    scale = text.height / _EM
-    return place.scale(scale, -scale).map(_outlines(text.text, bold=bold))
+    return text_place(text).map(_outlines.of(text.text, bold=PENS[text.style].bold))
 
 
-@lru_cache(maxsize=4096)
-def _outlines(text: str, *, bold: bool) -> QPainterPath:
-    path = QPainterPath()
-    if missing_characters(text):
-        font = QFont()
-        font.setPixelSize(int(_EM))
-        font.setBold(bold)
-        path.addText(0, 0, font, text)
-        return path
-    font_file = _raw_font("DejaVuSans-Bold.ttf" if bold else "DejaVuSans.ttf")
-    at = 0.0
-    for sign in text:
-        for index in font_file.glyphIndexesForString(sign):
-            path.addPath(font_file.pathForGlyph(index).translated(at, 0))
-        at += text_width(sign, _EM, bold=bold)
-    return path
+def _write(painter: QPainter, text: Text, colour: QColor) -> None:
+    painter.save()
+    painter.setTransform(text_place(text), combine=True)
+    painter.setFont(_font(bold=PENS[text.style].bold))
+    painter.setPen(colour)
+    painter.drawText(QPointF(0, 0), text.text)
+    painter.restore()
 
 
 @cache
-def _raw_font(file_name: str) -> QRawFont:
-    return QRawFont(str(FONTS / file_name), _EM, QFont.HintingPreference.PreferNoHinting)
+def _font(*, bold: bool) -> QFont:
+    """Return the bundled font itself, its signs as far apart as ``text_width`` says."""
+    number = QFontDatabase.addApplicationFont(str(FONTS / _FILES[bold]))
+    font = QFont(QFontDatabase.applicationFontFamilies(number))
+    font.setBold(bold)
+    font.setPixelSize(int(_EM))
+    font.setKerning(False)
+    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    font.setStyleStrategy(QFont.StyleStrategy.NoFontMerging)
+    return font
+
+
+class _Outlines(threading.local):
+    """Outlines of words, for each thread its own: Qt binds fonts to threads."""
+
+    def __init__(self) -> None:
+        self._fonts: dict[bool, QRawFont] = {}
+        self.of = lru_cache(maxsize=4096)(self._draw)
+
+    def _draw(self, text: str, *, bold: bool) -> QPainterPath:
+        path = QPainterPath()
+        if missing_characters(text):
+            font = QFont()
+            font.setPixelSize(int(_EM))
+            font.setBold(bold)
+            path.addText(0, 0, font, text)
+            return path
+        font_file = self._font(bold=bold)
+        at = 0.0
+        for sign in text:
+            for index in font_file.glyphIndexesForString(sign):
+                path.addPath(font_file.pathForGlyph(index).translated(at, 0))
+            at += text_width(sign, _EM, bold=bold)
+        return path
+
+    def _font(self, *, bold: bool) -> QRawFont:
+        if bold not in self._fonts:
+            no_hints = QFont.HintingPreference.PreferNoHinting
+            self._fonts[bold] = QRawFont(str(FONTS / _FILES[bold]), _EM, no_hints)
+        return self._fonts[bold]
+
+
+_outlines = _Outlines()

@@ -14,7 +14,8 @@ from geometry.drawing.template import compose_template, lay_template
 from geometry.model.curves import Point
 from geometry.plan import make_plan
 from layout_gui.output.documents import BY_FILE, CUT_SHEET, TEMPLATE
-from layout_gui.panels.make_view import MakeView, compose, fitted, paint_page
+from layout_gui.panels.make_view import MakeView, compose, fitted
+from layout_gui.screen.pages import paint_page
 from layout_gui.screen.theme import DARK, LIGHT
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
 
