@@ -1,5 +1,7 @@
 """Writing the files of a plan: the only place that writes output files."""
 
+import errno
+import os
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,6 +15,7 @@ from geometry.model.project import Project
 from geometry.plan import Plan, RaftDesign, with_best_cut
 from geometry.tongue import tr
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
+from layout_gui.output.landing import Landing
 from layout_gui.output.svg import render_svg
 from layout_gui.output.tables import summary_json, write_choices, write_holes
 
@@ -60,37 +63,31 @@ def export(
 
     With ``only``, those files are written and no work is done for others. With ``pages``, only
     those pages of a document, into a file that is called a part (``written_as``). Files come whole
-    or not at all: each is finished beside its place before any takes it. When ``progress`` returns
-    False, nothing has changed and nothing is returned.
+    or not at all, and all together or none (``landing``). When ``progress`` returns False, nothing
+    has changed and nothing is returned.
 
     Raises:
         UnknownFileError: ``only`` names a file that the plan does not have.
-        OSError: The folder cannot be written.
+        OSError: A file or the folder cannot be written; the error's file name says which.
     """
     names = file_names(plan)
     if only is not None:
         offered = offered_names(plan)
         _refuse_unknown(only, offered)
         names = tuple(name for name in offered if name in only)
-    out.mkdir(parents=True, exist_ok=True)
     pages = pages or {}
-    targets = {name: out / written_as(name, pages) for name in names}
-    parts = {name: target.with_name(f".{target.name}.part") for name, target in targets.items()}
     job = _Job(plan, setup, pages, progress or _onwards, len(names))
-    try:
-        job.search_cuts(names)
-        for number, (name, part) in enumerate(parts.items()):
-            job.begin(number, name)
-            job.write(name, part)
-        job.tell(1.0)
-        for name, part in parts.items():
-            part.replace(targets[name])
-    except _StoppedError:
-        return ()
-    finally:
-        for part in parts.values():
-            part.unlink(missing_ok=True)
-    return tuple(targets.values())
+    with Landing(out) as landing:
+        try:
+            job.search_cuts(names)
+            for number, name in enumerate(names):
+                job.begin(number, name)
+                with landing.writing(written_as(name, pages)) as part:
+                    job.write(name, part)
+            job.tell(1.0)
+        except _StoppedError:
+            return ()
+        return landing.land()
 
 
 def written_as(name: str, pages: Pages) -> str:
@@ -122,19 +119,19 @@ def export_comparison(
         raise FileExistsError(
             tr("{name} is there already; give another name, or remove it first.", name=path.name)
         )
-    part = path.with_name(f".{path.name}.part")
-    try:
-        if kind == ".csv":
-            with part.open("w", encoding="utf-8", newline="") as stream:
-                write_choices(compared, stream)
-        else:
-            from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used
+    if not path.parent.is_dir():
+        raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(path))
+    with Landing(path.parent) as landing:
+        with landing.writing(path.name) as part:
+            if kind == ".csv":
+                with part.open("w", encoding="utf-8", newline="") as stream:
+                    write_choices(compared, stream)
+            else:
+                from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used
 
-            pages = lay_comparison(project, compared, paper).pages()
-            part.write_bytes(render_pdf(pages, title=f"{project.name}: {tr('What if')}"))
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
+                pages = lay_comparison(project, compared, paper).pages()
+                part.write_bytes(render_pdf(pages, title=f"{project.name}: {tr('What if')}"))
+        landing.land()
     return path
 
 

@@ -83,8 +83,13 @@ _REASONS = {
     errno.EEXIST: (mark("something else stands in its place"), mark("choose another name")),
     errno.EBUSY: (mark("another program holds it"), mark("wait a moment or choose another name")),
 }
+_MAY_NOT = {errno.EACCES, errno.EPERM}
 _NO_FOLDER = (mark("its folder is not there"), mark("choose another folder"))
 _LOCKED_FOLDER = (mark("its folder may not be written to"), mark("choose another folder"))
+_HELD_FILE = (
+    mark("it is open in another program, or belongs to somebody else"),
+    mark("close it there, or choose another folder"),
+)
 
 
 _CANNOT_BE = {
@@ -100,8 +105,10 @@ def access_error(
     """Say in one sentence why a file could not be ``doing`` ("read", "saved")."""
     if doing != "read" and error.errno == errno.ENOENT:
         reason, cure = map(tr, _NO_FOLDER)
-    elif doing != "read" and error.errno in {errno.EACCES, errno.EPERM} and _is_locked(Path(path)):
+    elif doing != "read" and error.errno in _MAY_NOT and _is_locked(Path(path)):
         reason, cure = map(tr, _LOCKED_FOLDER)
+    elif doing == "written" and error.errno in _MAY_NOT and Path(path).is_file():
+        reason, cure = map(tr, _HELD_FILE)
     elif error.errno in _REASONS:
         reason, cure = map(tr, _REASONS[error.errno])
     else:

@@ -1,6 +1,10 @@
 """Every test of the window is watched: nothing may keep the window's thread busy for long."""
 
+import os
+import shutil
+import subprocess
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from _pytest.runner import runtestprotocol
@@ -69,3 +73,20 @@ def _plain_looks() -> Iterator[None]:
             app.setStyleSheet("")
         if before is not None and app.font() != before:
             app.setFont(before)
+
+
+@pytest.fixture
+def small_disk(tmp_path: Path) -> Iterator[Path]:
+    """A disk of 64 kB; making one needs rights that not everybody has."""
+    disk = tmp_path / "disk"
+    disk.mkdir()
+    mount = shutil.which("mount")
+    if mount is None or os.geteuid() != 0:
+        pytest.skip("a small disk can only be made by root")
+    made = subprocess.run(
+        [mount, "-t", "tmpfs", "-o", "size=64k", "none", disk], check=False, capture_output=True
+    )
+    if made.returncode:
+        pytest.skip("a small disk cannot be made here")
+    yield disk
+    subprocess.run(["umount", disk], check=True)

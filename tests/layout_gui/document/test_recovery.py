@@ -1,7 +1,5 @@
 """Unsaved work outlives the program; what a running program keeps is nobody else's."""
 
-import os
-import shutil
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -301,23 +299,6 @@ def test_a_kill_while_work_is_kept_leaves_the_newest_whole_version(tmp_path: Pat
     assert work.beds == make_project().beds
     assert int(work.name) >= int(told[-1] if told else 4)
     assert saved.read_bytes() == before
-
-
-@pytest.fixture
-def small_disk(tmp_path: Path) -> Iterator[Path]:
-    """A disk of 64 kB; making one needs rights that not everybody has."""
-    disk = tmp_path / "disk"
-    disk.mkdir()
-    mount = shutil.which("mount")
-    if mount is None or os.geteuid() != 0:
-        pytest.skip("a small disk can only be made by root")
-    made = subprocess.run(
-        [mount, "-t", "tmpfs", "-o", "size=64k", "none", disk], check=False, capture_output=True
-    )
-    if made.returncode:
-        pytest.skip("a small disk cannot be made here")
-    yield disk
-    subprocess.run(["umount", disk], check=True)
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="a disk in memory is Linux")
