@@ -29,6 +29,18 @@ screen() {
     say "the tests of real windows are left out; to run them: sudo apt-get install xvfb openbox xdotool"
 }
 
+# The tests of paper also measure what a second renderer and the filter of a print queue make of it.
+paper() {
+    command -v pdftoppm >/dev/null 2>&1 && [ -x /usr/lib/cups/filter/pdftopdf ] && return 0
+    if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
+        say "installing poppler-utils cups-filters-core-drivers, for the tests of paper"
+        { apt-get update -qq && apt-get install -y -qq --no-install-recommends \
+            poppler-utils cups-filters-core-drivers; } >&2 && return 0
+    fi
+    say "some tests of paper are left out; to run them:"
+    say "    sudo apt-get install poppler-utils cups-filters-core-drivers"
+}
+
 find_python() {
     for name in python3 python3.14 python3.13 python3.12 python3.11; do
         if "$name" -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null; then
@@ -73,6 +85,7 @@ PY
     fi
     if [ "$extra" = test ]; then
         screen
+        paper
     fi
     printf '%s\n%s\n' "$want" "$extra" > "$stamp"
 }

@@ -20,9 +20,10 @@ Matrix = tuple[float, float, float, float, float, float]
 Place = tuple[float, float]
 
 _TOKEN = re.compile(
-    rb"\((?:\\.|[^\\()])*\)|<<|>>|<[0-9A-Fa-f\s]*>|/[^\s/<>\[\]()]*|[\[\]]|[^\s/<>\[\]()]+", re.S
+    rb"\((?:\\.|[^\\()])*\)|<<|>>|<[0-9A-Fa-f\s]*>|/[^\s/<>\[\]()]*|[\[\]]|[^\s/<>\[\]()]+",
+    re.DOTALL,
 )
-_ESCAPE = re.compile(rb"\\([0-7]{1,3}|.)", re.S)
+_ESCAPE = re.compile(rb"\\([0-7]{1,3}|.)", re.DOTALL)
 _SIGNS = {b"n": b"\n", b"r": b"\r", b"t": b"\t", b"b": b"\b", b"f": b"\f"}
 _STROKED = {b"S", b"s"}
 _PAINTED = _STROKED | {b"f", b"f*", b"B"}
@@ -159,11 +160,13 @@ def _unescaped(found: re.Match[bytes]) -> bytes:
 def _map(cmap: bytes) -> dict[int, str]:
     """Read which sign each code of a font stands for (ISO 32000-1, 9.10.3)."""
     signs: dict[int, str] = {}
-    for block in re.findall(rb"beginbfchar(.*?)endbfchar", cmap, re.S):
+    for block in re.findall(rb"beginbfchar(.*?)endbfchar", cmap, re.DOTALL):
         for code, text in re.findall(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>", block):
             signs[int(code, 16)] = _utf16(text)
-    for block in re.findall(rb"beginbfrange(.*?)endbfrange", cmap, re.S):
-        for low, texts in re.findall(rb"<([0-9A-Fa-f]+)>\s*<[0-9A-Fa-f]+>\s*\[(.*?)\]", block, re.S):
+    for block in re.findall(rb"beginbfrange(.*?)endbfrange", cmap, re.DOTALL):
+        for low, texts in re.findall(
+            rb"<([0-9A-Fa-f]+)>\s*<[0-9A-Fa-f]+>\s*\[(.*?)\]", block, re.DOTALL
+        ):
             for number, text in enumerate(re.findall(rb"<([0-9A-Fa-f]+)>", texts)):
                 signs[int(low, 16) + number] = _utf16(text)
         runs = re.findall(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>", block)
