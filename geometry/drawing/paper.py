@@ -49,6 +49,20 @@ class Paper:
             height=number(self.height_mm),
         )
 
+    @property
+    def said(self) -> str:
+        """Its name in words; one's own paper has none but its size."""
+        return self.size if self.name == _OWN else tr(self.name)
+
+
+_OWN: Final = mark("of your own")
+
+
+def is_same_size(paper: Paper, other: Paper) -> bool:
+    """Tell whether two papers are as large as each other, whatever they are called."""
+    apart = (paper.width_mm - other.width_mm, paper.height_mm - other.height_mm)
+    return max(map(abs, apart)) < 0.05
+
 
 def own_paper(width_mm: float, height_mm: float) -> Paper:
     """Return a paper of one's own size.
@@ -68,7 +82,7 @@ def own_paper(width_mm: float, height_mm: float) -> Paper:
         raise GeometryError(
             tr("Paper must measure {most} mm or less each way.", most=number(LONGEST_MM))
         )
-    return Paper(mark("of your own"), width_mm, height_mm)
+    return Paper(_OWN, width_mm, height_mm)
 
 
 COMMON: Final = Paper(mark("A4 or Letter"), 210, 279.4)
@@ -85,13 +99,26 @@ PAPERS: Final[dict[str, Paper]] = {
 
 
 @dataclass(frozen=True, slots=True)
+class PrinterStamp:
+    """Whose correction it is: the printer's name, the paper and the day it was measured with.
+
+    The day is written as 2026-11-25; empty where nobody noted it.
+    """
+
+    printer: str
+    paper: Paper
+    day: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PageSetup:
     """How a template is put on paper.
 
     ``border_mm`` stays white, ``overlap_mm`` is shown by both of two neighbouring pages.
     ``across`` and ``along`` make good what the printer gets wrong: what is sent to it is that many
     times as large. Pages are composed in true millimetres, so the paper seems to measure
-    ``width_mm`` by ``height_mm``.
+    ``width_mm`` by ``height_mm``. ``stamp`` tells which printer that is, None where the
+    bars of the first page were measured.
 
     Raises:
         GeometryError: A figure is out of its bounds; the sentence says which.
@@ -102,6 +129,7 @@ class PageSetup:
     overlap_mm: float = OVERLAP_MM
     across: float = 1.0
     along: float = 1.0
+    stamp: PrinterStamp | None = None
 
     def __post_init__(self) -> None:
         least, most = BORDERS_MM
@@ -152,17 +180,26 @@ class PageSetup:
     def words(self) -> str:
         """The paper and the correction, as every page says them."""
         paper = tr("Paper {name}, page {size}.", name=tr(self.paper.name), size=self.paper.size)
+        return f"{paper} {self._correction}".rstrip()
+
+    @property
+    def _correction(self) -> str:
+        factors = {"across": number(self.across, 4), "along": number(self.along, 4)}
+        if self.stamp is None:
+            if not self.is_corrected:
+                return ""
+            return tr("Corrected for the printer: {across} across, {along} along.", **factors)
+        known = {
+            "printer": self.stamp.printer,
+            "paper": self.stamp.paper.said,
+            "day": self.stamp.day or tr("on an unknown day"),
+        }
         if not self.is_corrected:
-            return paper
-        return " ".join(
-            (
-                paper,
-                tr(
-                    "Corrected for the printer: {across} across, {along} along.",
-                    across=number(self.across, 4),
-                    along=number(self.along, 4),
-                ),
-            )
+            return tr("{printer}, {paper}, measured {day}: true as it is.", **known)
+        return tr(
+            "Corrected for {printer}, {paper}, measured {day}: {across} across, {along} along.",
+            **known,
+            **factors,
         )
 
 
