@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
-COMMANDS = ("export", "check", "compare", "squeeze", "schema")
+COMMANDS = ("export", "check", "compare", "squeeze", "printer", "schema")
 _INTERRUPTED = 130
 _MOST_SECONDS = 3600
 _SQUEEZE = """
@@ -124,6 +124,7 @@ def _command_parser() -> argparse.ArgumentParser:
             epilog="Status: 0 with or without a find, 2 when something was refused.",
         )
     )
+    _add_printer(commands.add_parser("printer", help="measure printers, so that they print true"))
     schema = commands.add_parser("schema", help="print the JSON Schema of project files")
     _add_language(schema, "en")
     return parser
@@ -151,7 +152,11 @@ def _add_paper(export: argparse.ArgumentParser) -> None:
         type=_read("read_overlap"),
         help="what two pages both show (10 mm)",
     )
-    paper.add_argument(
+    printer = paper.add_mutually_exclusive_group()
+    printer.add_argument(
+        "--printer", metavar="NAME", help="a printer that was measured: its correction and border"
+    )
+    printer.add_argument(
         "--bars",
         metavar="ACROSS,ALONG",
         type=_read("read_bars"),
@@ -163,6 +168,56 @@ def _add_paper(export: argparse.ArgumentParser) -> None:
         type=_read("read_pages"),
         help="only these pages of the template, into template-part.pdf",
     )
+
+
+def _add_printer(parser: argparse.ArgumentParser) -> None:
+    commands = parser.add_subparsers(dest="printer_command", required=True)
+    page = commands.add_parser("page", help="write the page by which a printer is measured")
+    page.add_argument(
+        "--paper",
+        metavar="NAME,NAME…",
+        type=_read("read_papers"),
+        default="common",
+        help="as for export; a page for each",
+    )
+    page.add_argument(
+        "--out", metavar="FILE", type=Path, required=True, help="a PDF; never over a file"
+    )
+    measure = commands.add_parser("measure", help="keep what was read off the printed page")
+    measure.add_argument("name", metavar="PRINTER", help="its name, by which export knows it")
+    measure.add_argument(
+        "--paper", metavar="NAME", type=_read("read_paper"), required=True, help="as for export"
+    )
+    for way, words in (("across", "the line across"), ("along", "the line along")):
+        measure.add_argument(
+            f"--{way}", metavar="LENGTH", type=_read("read_length"), required=True, help=words
+        )
+    measure.add_argument(
+        "--border",
+        metavar="MM,MM…",
+        type=_read("read_lengths"),
+        required=True,
+        help="the first whole tick: of each edge, or the largest",
+    )
+    measure.add_argument("--note", default="", help="such as the tray")
+    measure.add_argument(
+        "--day", metavar="DAY", type=_read("read_day"), help="when it was measured (today)"
+    )
+    measure.add_argument(
+        "--even-small", action="store_true", help="correct even less than a rule can show"
+    )
+    known = commands.add_parser("list", help="print the printers that were measured")
+    known.add_argument("--json", action="store_true", help="for other programs to read")
+    rename = commands.add_parser("rename", help="give a printer another name")
+    rename.add_argument("name", metavar="PRINTER")
+    rename.add_argument("to", metavar="NAME")
+    remove = commands.add_parser("remove", help="forget a printer")
+    remove.add_argument("name", metavar="PRINTER")
+    remove.add_argument(
+        "--paper", metavar="NAME", type=_read("read_paper"), help="only with this paper"
+    )
+    for command in (page, measure, known, rename, remove):
+        _add_language(command, "en")
 
 
 def _read(name: str) -> Callable[[str], object]:
@@ -240,6 +295,7 @@ def _done(given: argparse.Namespace) -> int:
                 overlap=given.overlap,
                 factors=given.bars,
                 pages=given.pages,
+                printer=given.printer,
             )
         case "check":
             return headless.check(given.project, as_json=given.json)
@@ -259,8 +315,37 @@ def _done(given: argparse.Namespace) -> int:
                 seconds=given.seconds,
                 out=given.save,
             )
+        case "printer":
+            return _printer(given)
         case _:
             return headless.print_schema()
+
+
+def _printer(given: argparse.Namespace) -> int:
+    from datetime import date
+
+    from layout_gui import printer_commands
+
+    today = date.today().isoformat()  # noqa: DTZ011  the day as the wall calendar has it
+    match given.printer_command:
+        case "page":
+            return printer_commands.write_page(given.paper, given.out)
+        case "measure":
+            return printer_commands.measure(
+                given.name,
+                given.paper,
+                (given.across, given.along),
+                given.border,
+                day=given.day or today,
+                note=given.note,
+                corrects_all=given.even_small,
+            )
+        case "rename":
+            return printer_commands.rename(given.name, given.to)
+        case "remove":
+            return printer_commands.remove(given.name, given.paper)
+        case _:
+            return printer_commands.show_known(today=today, as_json=given.json)
 
 
 def _window(projects: Sequence[Path], language: Any) -> int:

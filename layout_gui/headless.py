@@ -10,6 +10,7 @@ import sys
 from collections import deque
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, replace
+from datetime import date
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
@@ -19,6 +20,7 @@ from geometry.compare.thresholds import Threshold, thresholds
 from geometry.compare.want import Found, find_spacing
 from geometry.drawing.paper import BORDER_MM, COMMON, OVERLAP_MM, PageSetup, Paper
 from geometry.drawing.pattern_names import pattern_name, rows_name
+from geometry.drawing.printer import doubts, find_printer
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.project import Project
@@ -65,16 +67,19 @@ def export_files(
     overlap: float | None = None,
     factors: tuple[float, float] | None = None,
     pages: frozenset[int] | None = None,
+    printer: str | None = None,
 ) -> int:
     """Write the files of a project into a folder and print their paths.
 
     With ``only``, those files alone are made; with ``also``, those beside them or beside the usual
     ones; with ``pages``, those pages of the template. The paper and its ``border`` and ``overlap``
-    (mm) are the usual ones unless given; ``factors`` make good what the printer gets wrong.
-    Problems are told on standard error.
+    (mm) are the usual ones unless given; ``factors`` make good what the printer gets wrong; so does
+    a ``printer`` that was measured, which also brings its border. Problems are told on standard
+    error.
     """
     from layout_gui.output.documents import TEMPLATE
     from layout_gui.output.export import UnknownFileError, export, file_names
+    from layout_gui.project.printer_file import PrinterFile, no_printer
 
     across, along = factors or (1.0, 1.0)
     setup = PageSetup(
@@ -84,6 +89,14 @@ def export_files(
         across,
         along,
     )
+    if printer is not None:
+        known = PrinterFile().read()
+        found = find_printer(known.printers, printer, setup.paper)
+        if found is None:
+            return _refuse(no_printer(printer, known))
+        setup = found.on(setup, border)
+        for sentence in doubts(found, setup, date.today().isoformat()):  # noqa: DTZ011  by the wall
+            _tell(sentence)
     chosen = {TEMPLATE: pages} if pages else None
 
     def work(plan: Plan) -> int:

@@ -104,38 +104,35 @@ class MeasuredLine:
         """Whether it is off by no more than a rule can tell."""
         return abs(self.measured - self.nominal) <= READING_MM
 
-    @property
-    def words(self) -> str:
-        """What was understood, and what follows."""
+    def words(self, *, corrects_all: bool = False) -> str:
+        """Say how it came out, what is done about it, and how closely a rule can tell."""
         values = {
             "line": self._name,
             "nominal": number(float(self.nominal)),
             "measured": number(float(self.measured), 2),
-            "percent": number(abs(float(self.factor - 1)) * 100, 2),
+            "larger": number(float(self.factor - 1) * 100, 2),
+            "smaller": number(float(1 - self.factor) * 100, 2),
+            "reading": number(self.reading_percent, 2),
         }
         if self.measured == self.nominal:
             return tr("{line}: {nominal} mm came out true.", **values)
-        if self.measured < self.nominal:
+        if self.is_true and not corrects_all:
             return tr(
-                "{line}: {nominal} mm came out as {measured} mm. Sent {percent} % larger, it is "
-                "true.",
+                "{line}: {nominal} mm came out as {measured} mm. A rule shows 0.3 mm at best, "
+                "{reading} % of it: it counts as true.",
+                **values,
+            )
+        if self.factor > 1:
+            return tr(
+                "{line}: {nominal} mm came out as {measured} mm and is sent {larger} % larger. A "
+                "rule shows 0.3 mm at best, {reading} % of it.",
                 **values,
             )
         return tr(
-            "{line}: {nominal} mm came out as {measured} mm. Sent {percent} % smaller, it is true.",
+            "{line}: {nominal} mm came out as {measured} mm and is sent {smaller} % smaller. A "
+            "rule shows 0.3 mm at best, {reading} % of it.",
             **values,
         )
-
-    @property
-    def reading_words(self) -> str:
-        """How closely a rule can tell, and what that means for this line."""
-        percent = number(self.reading_percent, 2)
-        if self.is_true:
-            return tr(
-                "A rule shows 0.3 mm at best, {percent} % of this line: it may as well be true.",
-                percent=percent,
-            )
-        return tr("A rule shows 0.3 mm at best, {percent} % of this line.", percent=percent)
 
     @property
     def _name(self) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from geometry.drawing.lettering import LEADING, line, paragraph, wrapped
+from geometry.drawing.lettering import LEADING, fitting_height, line, paragraph, wrapped
 from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, frame, polyline, stroke
 from geometry.drawing.paper import Page, Paper, Picture
 from geometry.drawing.printer import READING_MM, TICKS_MM, Way, line_mm
@@ -173,7 +173,8 @@ def _steps(paper: Paper, body: Box, scale: float) -> tuple[list[Mark], float]:
     size = _TEXT_MM * scale
     title = tr("Printer page: {paper}", paper=paper.said)
     y = body.top - _TITLE_MM
-    marks.append(line(body.left, y, title, _TITLE_MM, style=Style.TITLE, room=body.width))
+    height = fitting_height(title, _TITLE_MM, body.width, bold=True)
+    marks.append(line(body.left, y, title, height, style=Style.TITLE, room=body.width))
     y -= 3
     facts = tr(
         "Page {size}. It is sent to the printer as it is, whatever was corrected before.",

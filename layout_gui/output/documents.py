@@ -10,6 +10,7 @@ from typing import Final, Protocol
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.paper import Page, PageSetup
+from geometry.drawing.printer_page import PrinterPages
 from geometry.drawing.template import lay_template
 from geometry.plan import Plan
 from geometry.tongue import mark
@@ -58,6 +59,12 @@ DOCUMENTS: Final = (
         lambda plan, setup: lay_cut_sheet(plan, setup.paper),
         is_usual=True,
         tells_cuts=True,
+    ),
+    PageDocument(
+        "printer-page.pdf",
+        mark("Printer page"),
+        mark("Page to measure the printer by"),
+        lambda plan, setup: PrinterPages((setup.paper,), plan.project.units),
     ),
 )
 

@@ -6,9 +6,10 @@ A bare number is millimetres. What cannot be read, or cannot be, is a GeometryEr
 from typing import Final
 
 from geometry.drawing.paper import BAR_MM, PAPERS, PageSetup, Paper, correction, own_paper
+from geometry.drawing.printer import is_day
 from geometry.errors import GeometryError
 from geometry.tongue import tr
-from geometry.units import parse_length
+from geometry.units import Length, parse_length
 
 MOST_PAGES: Final = 1_000_000
 
@@ -21,6 +22,28 @@ def read_paper(text: str) -> Paper:
     if len(sides) != 2:
         raise GeometryError(tr("Use {names}, or a size such as 610x1200.", names=", ".join(PAPERS)))
     return own_paper(_mm(sides[0]), _mm(sides[1]))
+
+
+def read_papers(text: str) -> tuple[Paper, ...]:
+    """Read several papers, such as A4,Letter."""
+    return tuple(read_paper(name.strip()) for name in text.split(","))
+
+
+def read_length(text: str) -> Length:
+    """Read a length."""
+    return parse_length(text, "mm")
+
+
+def read_lengths(text: str) -> tuple[Length, ...]:
+    """Read one length or several, with commas between them; decimals have a point."""
+    return tuple(parse_length(part, "mm") for part in text.split(","))
+
+
+def read_day(text: str) -> str:
+    """Read a day such as 2026-11-25."""
+    if not is_day(text):
+        raise GeometryError(tr("“{day}” is no day; write it as 2026-11-25.", day=text[:40]))
+    return text
 
 
 def read_border(text: str) -> float:
