@@ -12,7 +12,7 @@ from geometry.model.measure import Box, bounds
 from geometry.model.planting import Planting
 from geometry.plan import BedPlan, PlacedRaft
 from layout_gui.canvas.thing_places import ThingPlaces
-from layout_gui.document.selection import HoleName
+from layout_gui.document.selection import HoleName, by_raft
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,11 +153,8 @@ class Places:
 
     def spots(self, names: Iterable[HoleName]) -> list[Spot]:
         """Return where the named holes lie; names without a hole are left out."""
-        wanted: dict[str, set[str]] = {}
-        for raft, hole in names:
-            wanted.setdefault(raft, set()).add(hole)
         found: list[Spot] = []
-        for raft, holes in wanted.items():
+        for raft, holes in by_raft(frozenset(names)).items():
             placed = self.rafts.get(raft)
             if placed is not None:
                 found += [
@@ -169,16 +166,13 @@ class Places:
 
     def circles(self, names: Iterable[HoleName]) -> NDArray[np.float64]:
         """Return x, y and radius of the named holes, as rows; quick for very many."""
-        wanted: dict[str, set[str]] = {}
-        for raft, hole in names:
-            wanted.setdefault(raft, set()).add(hole)
         found = [np.empty((0, 3))]
-        for raft, chosen in wanted.items():
+        for raft, chosen in by_raft(frozenset(names)).items():
             placed = self.rafts.get(raft)
             if placed is not None:
                 holes = placed.design.holes
                 rows = np.column_stack([to_bed(placed, holes.xy), holes.diameters / 2])
-                if len(chosen) < len(holes):
+                if not chosen.issuperset(holes.names):
                     rows = rows[[name in chosen for name in holes.names]]
                 found.append(rows)
         return np.vstack(found)

@@ -21,7 +21,7 @@ from layout_gui.canvas.tape_item import TapeItem
 from layout_gui.canvas.thing_items import ThingMarks
 from layout_gui.canvas.tones import Tones
 from layout_gui.canvas.zone_items import Zones
-from layout_gui.document.selection import Selection
+from layout_gui.document.selection import Selection, by_raft
 
 
 class BedScene(QGraphicsScene):
@@ -95,9 +95,12 @@ class BedScene(QGraphicsScene):
             return
         self.rings.show_circles(places.circles(selection.holes))
         self.frames.show_outlines(self.rafts.outlines(selection.rafts) if selection.rafts else ())
-        measured = selection.rafts or {raft for raft, _ in selection.holes}
-        placed = places.rafts.get(next(iter(measured))) if len(measured) == 1 else None
-        self.dimensions.show_raft(placed, unit, frozenset(hole for _, hole in selection.holes))
+        chosen = by_raft(selection.holes)
+        measured = selection.rafts or chosen.keys()
+        name = next(iter(measured)) if len(measured) == 1 else ""
+        self.dimensions.show_raft(
+            places.rafts.get(name), unit, frozenset(chosen[name]) if name in chosen else frozenset()
+        )
 
     def set_foam(self, *, is_shown: bool) -> None:
         """Show the rafts, or the water alone."""

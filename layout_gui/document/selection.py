@@ -1,6 +1,8 @@
 """What is selected: one bed, some of its rafts or holes, or one of its other things."""
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from functools import lru_cache
 
 from PySide6.QtCore import QObject, Signal
 
@@ -8,6 +10,15 @@ from layout_gui.project.things import Thing
 
 HoleName = tuple[str, str]
 """The raft's name and the hole's name on it."""
+
+
+@lru_cache(maxsize=1)
+def by_raft(holes: frozenset[HoleName]) -> Mapping[str, set[str]]:
+    """Return the names of holes, raft by raft. Whoever shows a selection asks for the same one."""
+    found: dict[str, set[str]] = defaultdict(set)
+    for raft, hole in holes:
+        found[raft].add(hole)
+    return found
 
 
 class Selection(QObject):
