@@ -5,6 +5,7 @@ through ``mark`` where it stands and through ``tr`` where it is shown. Without a
 stay English. Names of files, keys, columns and marks are no texts.
 """
 
+import unicodedata
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -61,10 +62,11 @@ def speaking(tongue: Tongue) -> Iterator[None]:
 def tr(text: str, /, **values: object) -> str:
     """Return a text in the spoken tongue, with values in its ``{names}``.
 
-    Without values the text is taken as it stands, braces and all.
+    Without values the text is taken as it stands, braces and all. A value that holds letters which
+    run from right to left is isolated, so that it cannot mix with the words and figures around it.
     """
     found = spoken().text(text)
-    return found.format(**values) if values else found
+    return found.format(**_isolated(values)) if values else found
 
 
 def tr_n(one: str, many: str, count: int, /, **values: object) -> str:
@@ -72,7 +74,21 @@ def tr_n(one: str, many: str, count: int, /, **values: object) -> str:
 
     Give another ``n`` to show the count otherwise, such as with marks between thousands.
     """
-    return spoken().plural(one, many, count).format(**{"n": count, **values})
+    return spoken().plural(one, many, count).format(**{"n": count, **_isolated(values)})
+
+
+def _isolated(values: dict[str, object]) -> dict[str, object]:
+    """Put what runs from right to left between FIRST STRONG ISOLATE and its end (UAX #9, 2.4.2)."""
+    return {
+        name: f"\u2068{value}\u2069" if isinstance(value, str) and _turns(value) else value
+        for name, value in values.items()
+    }
+
+
+def _turns(text: str) -> bool:
+    return not text.isascii() and any(
+        unicodedata.bidirectional(sign) in {"R", "AL"} for sign in text
+    )
 
 
 def plural(count: int, thing: str, things: str = "", *, shown: str = "") -> str:

@@ -16,11 +16,13 @@ from PySide6.QtCore import (
 )
 from PySide6.QtWidgets import QApplication
 
+from geometry.drawing.outlining import set_outliner
 from layout_gui import log
 from layout_gui.dialogs.reading import problem_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.document.state import NAME, state_folder, version
+from layout_gui.screen.outlines import outline_text
 from layout_gui.screen.theme import pick_theme, system_is_dark, system_wants_contrast
 from layout_gui.windows.collecting import Collector
 from layout_gui.windows.language import LanguageChoice, speak
@@ -69,6 +71,7 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
     # Workers and window share one interpreter: shorter turns keep the window lively.
     sys.setswitchinterval(_TURN_S)
     app = make_application()
+    set_outliner(outline_text)
     Collector(app)
     begin_log()
     speak(language or Settings().language, app)

@@ -324,7 +324,7 @@ def _missing(template: TemplateSet, area: Box) -> Iterator[Mark]:
     names = missing_characters(f"{template.place} {template.task}")
     if names:
         text = tr(
-            "Shown as ?, because the font lacks them: {characters}",
+            "Shown as □, because no font here has them: {characters}",
             characters=", ".join(names).lower(),
         )
         yield line(area.left, area.bottom, text, 2.2, room=area.width)

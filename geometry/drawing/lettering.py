@@ -1,7 +1,7 @@
 """Words on paper: lines, wrapped paragraphs and lists of names that say no more than they must."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from geometry.drawing.marks import Anchor, Text
@@ -60,7 +60,16 @@ def wrapped(text: str, height: float, room: float, *, bold: bool = False) -> tup
         width += wide + (space if row else 0)
         row = f"{row} {word}" if row else word
     rows.append(row)
-    return tuple(shortened(row, height, room, bold=bold) for row in rows)
+    return tuple(shortened(row, height, room, bold=bold) for row in _isolated_again(rows))
+
+
+def _isolated_again(rows: Sequence[str]) -> Iterator[str]:
+    """End an isolate that runs on to the next row, and begin it there anew."""
+    depth = 0
+    for row in rows:
+        begun = "\u2068" * depth + row
+        depth = max(0, begun.count("\u2068") - begun.count("\u2069"))
+        yield begun + "\u2069" * depth
 
 
 def fitting_height(text: str, height: float, room: float, *, bold: bool = False) -> float:

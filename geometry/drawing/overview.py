@@ -164,7 +164,7 @@ def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
     lacking = missing_characters(_names(plan))
     if lacking:
         text = tr(
-            "Shown as ?, because the font lacks them: {characters}.",
+            "Shown as □, because no font here has them: {characters}.",
             characters=", ".join(lacking).lower(),
         )
         yield words(text, room, height=2.8)

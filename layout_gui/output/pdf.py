@@ -15,7 +15,8 @@ from reportlab.pdfgen.canvas import Canvas
 from geometry.drawing.marks import Box, Circle, Path, Text
 from geometry.drawing.paper import Page, Picture
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.text_width import drawable, text_width
+from geometry.drawing.outlining import Outlined
+from geometry.drawing.text_width import drawable, harmless, text_outline, text_width
 from geometry.model.curves import Arc, Line
 from layout_gui.output.fonts import FILES, REGULAR, font_name
 
@@ -24,13 +25,17 @@ PT: Final = 72 / 25.4
 
 _QUARTER_PULL: Final = 4 / 3 * tan(pi / 8)
 _SHARES: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}
+_OPERATORS: Final = {"move": "m", "line": "l", "curve": "c"}
+_ISOLATES: Final = dict.fromkeys(range(0x2066, 0x206A))
+"""The signs around names that run the other way; no part of what was typed."""
 
 
 def render_pdf(pages: Iterable[Page], *, title: str, author: str = "", subject: str = "") -> bytes:
     """Write pages as PDF 1.7 that asks viewers to print at true size on one side.
 
-    A page with a ``bookmark`` is found in the outline of the document. Text is real text. The
-    bytes depend on nothing but the pages and these words.
+    A page with a ``bookmark`` is found in the outline of the document. Text is real text where the
+    bundled fonts can set it, and else outlines under which it can be found by searching. The bytes
+    depend on nothing but the pages, these words and the fonts that the outlines come from.
     """
     _register_fonts()
     stream = io.BytesIO()
@@ -42,12 +47,12 @@ def render_pdf(pages: Iterable[Page], *, title: str, author: str = "", subject: 
         lang="en",
         pageCompression=1,
     )
-    canvas.setTitle(title)
+    canvas.setTitle(harmless(title))
     canvas.setCreator("Raftwright")
     if author:
-        canvas.setAuthor(author)
+        canvas.setAuthor(harmless(author))
     if subject:
-        canvas.setSubject(subject)
+        canvas.setSubject(harmless(subject))
     for preference, value in (
         ("PrintScaling", "None"),
         ("Duplex", "Simplex"),
@@ -87,7 +92,7 @@ def _draw_page(canvas: Canvas, page: Page, number: int) -> None:
     if page.bookmark:
         key = f"page-{number}"
         canvas.bookmarkPage(key)
-        canvas.addOutlineEntry(drawable(page.bookmark), key)
+        canvas.addOutlineEntry(harmless(page.bookmark), key)
         canvas.showOutline()
     if page.stretch != (1.0, 1.0):
         canvas.scale(across, along)
@@ -196,11 +201,40 @@ def _number(value: float) -> str:
 def _write(canvas: Canvas, mark: Text) -> None:
     bold = PENS[mark.style].bold
     words = drawable(mark.text)
+    outline = text_outline(words, bold=bold)
     back = _SHARES[mark.anchor] * text_width(words, mark.height, bold=bold)
     cosine, sine = cos(radians(mark.angle)), sin(radians(mark.angle))
     x, y = mark.at.x - back * cosine, mark.at.y - back * sine
     text = canvas.beginText()
     text.setTextTransform(cosine, sine, -sine, cosine, x * PT, y * PT)
     text.setFont(font_name(bold=bold), mark.height * PT)
-    text.textOut(words)
+    if outline is None:
+        text.textOut(words)
+        canvas.drawText(text)
+        return
+    # What is searched for and copied is the text of the span. It needs something that is written
+    # within: one space that cannot be seen. The way of writing outlives the text, so it is set
+    # back at once.
+    spoken = harmless(words).translate(_ISOLATES).encode("utf-16-be").hex().upper()
+    canvas.addLiteral(f"/Span <</ActualText <FEFF{spoken}>>> BDC")
+    canvas.addLiteral(_letters(outline, x, y, mark.height, cosine, sine))
+    text.setTextRenderMode(3)
+    text.textOut(" ")
+    text.setTextRenderMode(0)
     canvas.drawText(text)
+    canvas.addLiteral("EMC")
+
+
+def _letters(
+    outline: Outlined, x: float, y: float, height: float, cosine: float, sine: float
+) -> str:
+    """Fill outlines whose baseline begins at a point, as PDF operators."""
+    across, up = height * cosine * PT, height * sine * PT
+    parts: list[str] = []
+    for kind, points in outline.steps:
+        parts += [
+            f"{x * PT + px * across - py * up:.4f} {y * PT + px * up + py * across:.4f}"
+            for px, py in points
+        ]
+        parts.append(_OPERATORS[kind])
+    return " ".join([*parts, "f"]) if parts else ""

@@ -27,8 +27,9 @@ from PySide6.QtGui import (
 
 from geometry.drawing.marks import Circle, Mark, Path, Text
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.text_width import missing_characters, text_width
+from geometry.drawing.text_width import is_set, text_width
 from geometry.model.curves import Arc, Curve, Line, Loop
+from layout_gui.screen.outlines import outline_text
 from layout_gui.screen.theme import Ink
 
 FONTS: Final = FilePath(__file__).parent.parent / "resources" / "fonts"
@@ -73,7 +74,7 @@ def paint_marks(
                 painter.drawPath(path_of(curves, closed=closed))
             case Text():
                 colour = QColor(inks[style].line)
-                if words == "text" and not missing_characters(mark.text):
+                if words == "text" and is_set(mark.text):
                     _write(painter, mark, colour)
                     painter.setPen(pen)
                 else:
@@ -192,6 +193,21 @@ def _font(*, bold: bool) -> QFont:
     return font
 
 
+def _foreign(text: str, *, bold: bool) -> QPainterPath:
+    """Return the outlines that the PDF has too, of what the bundled fonts cannot set."""
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.WindingFill)
+    for kind, points in outline_text(text, bold).steps:
+        places = [QPointF(x, -y) * _EM for x, y in points]
+        if kind == "move":
+            path.moveTo(*places)
+        elif kind == "line":
+            path.lineTo(*places)
+        else:
+            path.cubicTo(*places)
+    return path
+
+
 class _Outlines(threading.local):
     """Outlines of words, for each thread its own: Qt binds fonts to threads."""
 
@@ -201,12 +217,8 @@ class _Outlines(threading.local):
 
     def _draw(self, text: str, *, bold: bool) -> QPainterPath:
         path = QPainterPath()
-        if missing_characters(text):
-            font = QFont()
-            font.setPixelSize(int(_EM))
-            font.setBold(bold)
-            path.addText(0, 0, font, text)
-            return path
+        if not is_set(text):
+            return _foreign(text, bold=bold)
         font_file = self._font(bold=bold)
         at = 0.0
         for sign in text:

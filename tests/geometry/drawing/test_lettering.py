@@ -68,7 +68,7 @@ def test_counting_and_listing() -> None:
 def test_a_line_is_cut_to_its_room_and_drawable() -> None:
     short = line(0, 0, "計 a very long line of words", 4, room=20)
 
-    assert short.text.startswith("? a")
+    assert short.text.startswith("□ a")
     assert text_width(short.text, 4) <= 20
 
 

@@ -95,7 +95,7 @@ def test_what_the_font_lacks_prints_as_a_question_mark() -> None:
         read(render_pdf([_page(Text(Point(9, 9), "計 bed", 4, Style.LABEL))], title="計")).pages[0]
     )
 
-    assert [text for text, _, _ in seen.words] == ["? bed"]
+    assert [text for text, _, _ in seen.words] == ["□ bed"]
 
 
 def test_circles_and_strokes_come_back_in_millimetres() -> None:

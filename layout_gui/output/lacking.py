@@ -1,0 +1,63 @@
+"""Names with letters that no font of this computer has: they are told, never boxed in silence."""
+
+import unicodedata
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from geometry.drawing.text_width import missing_signs
+from geometry.model.project import Project
+from geometry.tongue import listed, mark, tr
+
+_SCRIPTS: Final = {
+    "ARABIC": mark("Arabic"),
+    "HEBREW": mark("Hebrew"),
+    "DEVANAGARI": mark("Devanagari"),
+    "BENGALI": mark("Bengali"),
+    "TAMIL": mark("Tamil"),
+    "THAI": mark("Thai"),
+    "CJK": mark("Chinese"),
+    "HIRAGANA": mark("Japanese"),
+    "KATAKANA": mark("Japanese"),
+    "HANGUL": mark("Korean"),
+}
+"""What people call a script, by the first word of the Unicode names of its letters."""
+
+_SYMBOLS: Final = mark("symbols")
+
+
+def lacking(project: Project) -> tuple[str, ...]:
+    """Say of each name of a project that no font here can draw what to do about it."""
+    return tuple(
+        tr(
+            "No font here has all letters of “{name}”: shown as □. Install a font for {scripts}.",
+            name=name,
+            scripts=listed(_scripts(missing)),
+        )
+        for name in dict.fromkeys(names_of(project))
+        if (missing := missing_signs(name))
+    )
+
+
+def names_of(project: Project) -> Iterator[str]:
+    """Give every text of a project that its pages and drawings show."""
+    details = project.details
+    yield from (project.name, details.author, details.revision, details.notes)
+    for bed in project.beds:
+        yield bed.name
+        yield from (obstacle.name for obstacle in bed.obstacles)
+        yield from (zone.name for zone in bed.zones)
+        plantings = (bed.planting, *(zone.planting for zone in bed.zones))
+        yield from (planting.crop for planting in plantings if planting is not None)
+    yield from (sheet.name for sheet in project.sheets)
+
+
+def _scripts(signs: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(map(_script, signs)))
+
+
+def _script(sign: str) -> str:
+    if not unicodedata.category(sign).startswith(("L", "M")):
+        return tr(_SYMBOLS)
+    first = unicodedata.name(sign, "").split(" ")[0]
+    known = _SCRIPTS.get(first)
+    return first.title() if known is None else tr(known)
