@@ -273,11 +273,21 @@ def _wanted(text: str) -> object:
 
 
 def _command(given: argparse.Namespace) -> int:
+    from geometry.drawing.outlining import outlining
     from geometry.tongue import speaking
     from layout_gui.tongues import tongue_of
 
-    with speaking(tongue_of(given.language)):
+    with speaking(tongue_of(given.language)), outlining(_outline):
         return _done(given)
+
+
+def _outline(text: str, bold: bool) -> Any:  # noqa: FBT001 - as outliners are asked
+    """Outline a text by the fonts of this computer; Qt starts with the first text that needs it."""
+    try:
+        from layout_gui.screen.outlines import outline_text
+    except ImportError:  # a server may lack what Qt draws with
+        return None
+    return outline_text(text, bold)
 
 
 def _done(given: argparse.Namespace) -> int:

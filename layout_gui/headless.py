@@ -79,6 +79,7 @@ def export_files(
     """
     from layout_gui.output.documents import TEMPLATE
     from layout_gui.output.export import UnknownFileError, export, file_names
+    from layout_gui.output.lacking import lacking
     from layout_gui.project.printer_file import PrinterFile, no_printer
 
     across, along = factors or (1.0, 1.0)
@@ -109,6 +110,8 @@ def export_files(
             return _refuse(str(access_error(error.filename or out, "written", error)))
         for file in written:
             print(file)
+        for sentence in lacking(plan.project, written):
+            _tell(f"{path.name}: {sentence}")
         problems = _open(plan, "problem")
         for finding in problems[:_MOST_TOLD]:
             _tell(f"{path.name}: {finding_line(finding, plan.project.units, plan)}")

@@ -30,8 +30,8 @@ class Outlined:
     missing: str = ""
 
 
-Outliner = Callable[[str, bool], Outlined]
-"""Gives the outlines of a text, bold or not; it may be asked from any thread."""
+Outliner = Callable[[str, bool], Outlined | None]
+"""Gives the outlines of a text, bold or not, or None if it cannot; any thread may ask it."""
 
 _slot: list[Outliner | None] = [None]
 # One slot for all threads: workers draw as the window does. Setting an item is atomic.
@@ -72,5 +72,5 @@ def subpaths(steps: Iterable[Step]) -> Iterator[tuple[Step, ...]]:
 
 
 @lru_cache(maxsize=4096)
-def _outlined(outliner: Outliner, text: str, bold: bool) -> Outlined:  # noqa: FBT001 - a key of the cache
+def _outlined(outliner: Outliner, text: str, bold: bool) -> Outlined | None:  # noqa: FBT001 - a key of the cache
     return outliner(text, bold)

@@ -2,6 +2,7 @@
 
 import unicodedata
 from collections.abc import Iterable, Iterator
+from pathlib import Path
 from typing import Final
 
 from geometry.drawing.text_width import missing_signs
@@ -25,8 +26,13 @@ _SCRIPTS: Final = {
 _SYMBOLS: Final = mark("symbols")
 
 
-def lacking(project: Project) -> tuple[str, ...]:
-    """Say of each name of a project that no font here can draw what to do about it."""
+def lacking(project: Project, files: Iterable[Path]) -> tuple[str, ...]:
+    """Say of each name that no font here can draw what to do; nothing unless pages were written.
+
+    Tables and drawings hold names as they were typed: other programs show them.
+    """
+    if all(file.suffix != ".pdf" for file in files):
+        return ()
     return tuple(
         tr(
             "No font here has all letters of “{name}”: shown as □. Install a font for {scripts}.",
@@ -46,8 +52,9 @@ def names_of(project: Project) -> Iterator[str]:
         yield bed.name
         yield from (obstacle.name for obstacle in bed.obstacles)
         yield from (zone.name for zone in bed.zones)
-        plantings = (bed.planting, *(zone.planting for zone in bed.zones))
-        yield from (planting.crop for planting in plantings if planting is not None)
+        if bed.planting is not None:
+            yield bed.planting.crop
+        yield from (zone.rules.crop for zone in bed.zones if zone.rules.crop)
     yield from (sheet.name for sheet in project.sheets)
 
 

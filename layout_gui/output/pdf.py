@@ -13,9 +13,9 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
 from geometry.drawing.marks import Box, Circle, Path, Text
+from geometry.drawing.outlining import Outlined
 from geometry.drawing.paper import Page, Picture
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.outlining import Outlined
 from geometry.drawing.text_width import drawable, harmless, text_outline, text_width
 from geometry.model.curves import Arc, Line
 from layout_gui.output.fonts import FILES, REGULAR, font_name

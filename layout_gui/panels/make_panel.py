@@ -23,6 +23,7 @@ from layout_gui.output.export import (
     tells_cuts,
     written_as,
 )
+from layout_gui.output.lacking import lacking
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.fields import SwitchField
@@ -41,6 +42,8 @@ _KINDS: Final = (
 )
 _USUAL: Final = {HOLES, SUMMARY, *(each.file for each in DOCUMENTS if each.is_usual)}
 _MOST_NAMES: Final = 6
+_Written = tuple[tuple[Path, ...], tuple[str, ...]]
+"""The files, and what to know about letters that no font here has."""
 
 
 class MakePanel(Column):
@@ -213,13 +216,14 @@ class MakePanel(Column):
         self._writing = plan.project
         self._on_told(0.0, names[0])
 
-        def work(is_wanted: IsWanted) -> tuple[Path, ...]:
+        def work(is_wanted: IsWanted) -> _Written:
             def tell(share: float, name: str) -> bool:
                 if is_wanted():
                     self._told.emit(share, name)
                 return is_wanted()
 
-            return export(plan, folder, frozenset(names), setup=setup, pages=pages, progress=tell)
+            paths = export(plan, folder, frozenset(names), setup=setup, pages=pages, progress=tell)
+            return paths, lacking(plan.project, paths)
 
         self._background.ask(work)
 
@@ -233,12 +237,11 @@ class MakePanel(Column):
         self.progress.setValue(round(share * 1000))
         self.progress.setFormat(name)
 
-    def _on_done(self, paths: tuple[Path, ...]) -> None:
+    def _on_done(self, written: _Written) -> None:
         self.exported = self._writing
-        self._end(
-            tr("Written: {names}.", names=_listed([path.name for path in paths])),
-            was_written=True,
-        )
+        paths, lacks = written
+        words = tr("Written: {names}.", names=_listed([path.name for path in paths]))
+        self._end("\n".join((words, *lacks)), was_written=True)
 
     def _on_failed(self, error: BaseException) -> None:
         if not isinstance(error, OSError):

@@ -70,6 +70,7 @@ def outline_text(text: str, bold: bool) -> Outlined:  # noqa: FBT001 - as outlin
         up = layout.lineAt(0).ascent()
         runs = layout.glyphRuns(-1, -1, QTextLayout.GlyphRunRetrievalFlag.RetrieveAll)
         glyphs = [glyph for run in runs for glyph in _glyphs(run)]
+    glyphs.sort(key=lambda glyph: (glyph.at.x(), glyph.unit))  # runs come in any order
     path = QPainterPath()
     for glyph in glyphs:
         path.addPath(glyph.path.translated(glyph.at - QPointF(0, up)))
@@ -98,7 +99,7 @@ def _glyphs(run: QGlyphRun) -> Iterator[_Glyph]:
     font, numbers = run.rawFont(), run.glyphIndexes()
     # Where no font has the script, Qt hands out boxes, numbered 1, from a font without tables.
     # (Asking that one for its name ends the program.)
-    boxes = not font.fontTable("head") and set(numbers) == {1}
+    boxes = font.fontTable("head").isEmpty() and set(numbers) == {1}
     for number, at, unit in zip(numbers, run.positions(), run.stringIndexes(), strict=True):
         yield _Glyph(font.pathForGlyph(number), at, unit, boxes or number == 0)
 
@@ -111,16 +112,14 @@ def _missing(text: str, glyphs: Sequence[_Glyph]) -> str:
     for begin, end in zip(begins, [*begins[1:], len(signs)], strict=True):
         cluster = [glyph for glyph in glyphs if glyph.unit == begin]
         # Letters that are pictures in colours have no outline.
-        if any(glyph.is_box for glyph in cluster) or all(
-            glyph.path.isEmpty() for glyph in cluster
-        ):
+        if any(glyph.is_box for glyph in cluster) or all(glyph.path.isEmpty() for glyph in cluster):
             missing += filter(_is_visible, signs[begin:end])
     return "".join(dict.fromkeys(missing))
 
 
 def _is_visible(sign: str) -> bool:
     is_selector = "\ufe00" <= sign <= "\ufe0f" or "\U000e0100" <= sign <= "\U000e01ef"
-    return not is_selector and unicodedata.category(sign)[0] not in "ZC"
+    return not is_selector and unicodedata.category(sign) not in {"Cc", "Cf", "Zs", "Zl", "Zp"}
 
 
 def _steps(path: QPainterPath) -> Iterator[Step]:

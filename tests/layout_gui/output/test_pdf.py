@@ -90,7 +90,7 @@ def test_words_can_be_searched_and_stand_where_they_should() -> None:
     assert places["up"] == pytest.approx((100, 120 - text_width("up", 5)), abs=1e-3)
 
 
-def test_what_the_font_lacks_prints_as_a_question_mark() -> None:
+def test_what_the_font_lacks_prints_as_a_box() -> None:
     seen = look(
         read(render_pdf([_page(Text(Point(9, 9), "計 bed", 4, Style.LABEL))], title="計")).pages[0]
     )

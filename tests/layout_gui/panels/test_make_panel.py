@@ -3,6 +3,7 @@
 import json
 import threading
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -92,6 +93,21 @@ def test_the_chosen_files_are_written_and_the_folder_can_be_opened(
     assert panel.open_button.isVisible()
     assert asks.questions == []
     assert len((tmp_path / "holes.csv").read_text("utf-8").splitlines()) == 1 + 18
+
+
+def test_letters_that_no_font_has_are_told_with_the_files(qtbot: QtBot, tmp_path: Path) -> None:
+    document, asks = make_document(replace(make_project(), name="計")), Asks(tmp_path)
+    panel = MakePanel(document, CutSearch(document), asks, Memory(tmp_path))
+    qtbot.addWidget(panel)
+    panel.show_now(now_of(document))
+    choose(panel, "template.pdf")
+
+    write(qtbot, panel)
+
+    assert panel.result.text() == (
+        "Written: template.pdf.\n"
+        "No font here has all letters of “計”: shown as □. Install a font for Chinese."
+    )
 
 
 def test_what_was_exported_is_remembered_as_this_very_project(qtbot: QtBot, tmp_path: Path) -> None:
