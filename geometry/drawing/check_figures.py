@@ -7,6 +7,7 @@ from geometry.drawing.lettering import line
 from geometry.drawing.marks import Mark, Path, stroke
 from geometry.drawing.styles import Style
 from geometry.model.curves import Arc, Line, Point
+from geometry.tongue import tr
 from geometry.units import MM_PER
 
 FOUR_INCHES_MM: Final = 4 * float(MM_PER["in"])
@@ -17,6 +18,7 @@ CARD_RADIUS_MM: Final = 3.18
 
 _TICK_MM: Final = 1.5
 _NAME_MM: Final = 2.6
+_CARD_TEXT_MM: Final = 3.1
 
 
 def metric_bar(start: Point, *, upright: bool, ticks: bool = True) -> tuple[Mark, ...]:
@@ -57,6 +59,33 @@ def card_outline(left: float, bottom: float) -> Path:
         Style.CHECK_BAR,
         closed=True,
     )
+
+
+def check_block(left: float, top: float) -> tuple[tuple[Mark, ...], float]:
+    """Draw two bars each way and the outline of a bank card between them.
+
+    Returns the marks and where they end below; they are 120 mm wide.
+    """
+    corner = Point(left + 16, top - FOUR_INCHES_MM - 6)
+    marks: list[Mark] = []
+    for bar, text, aside in ((metric_bar, "100 mm", 0.0), (inch_bar, "4 in", 9.0)):
+        across = Point(corner.x, corner.y - aside)
+        upright = Point(corner.x - 4 - aside, corner.y + 4)
+        marks.extend(bar(across, upright=False))
+        marks.extend(bar(upright, upright=True))
+        marks.append(bar_name(across, text, upright=False))
+        marks.append(bar_name(upright, text, upright=True))
+    card = (corner.x + 8, corner.y + 22)
+    marks.append(card_outline(*card))
+    words = (
+        tr("A bank card (85.60 \N{MULTIPLICATION SIGN} 53.98 mm)"),
+        tr("laid here fills the outline"),
+        tr("to half a millimetre."),
+    )
+    for row, text in enumerate(words):
+        at = (card[0] + CARD_MM[0] / 2, card[1] + CARD_MM[1] / 2 + 4 - row * 4.6)
+        marks.append(line(*at, text, _CARD_TEXT_MM, anchor="middle"))
+    return tuple(marks), corner.y - 13
 
 
 def _bar(start: Point, length: float, ticks: list[float], *, upright: bool) -> tuple[Mark, ...]:

@@ -5,14 +5,7 @@ from dataclasses import dataclass, field
 from itertools import combinations
 from math import hypot
 
-from geometry.drawing.check_figures import (
-    CARD_MM,
-    FOUR_INCHES_MM,
-    bar_name,
-    card_outline,
-    inch_bar,
-    metric_bar,
-)
+from geometry.drawing.check_figures import check_block
 from geometry.drawing.figures import diameter_text, length_text
 from geometry.drawing.lettering import LEADING, line, name_list, paragraph, wrapped
 from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark
@@ -74,7 +67,7 @@ def cover_page(template: TemplateSet) -> Page:
     border = setup.border
     area = Box(border, border, setup.width_mm - border, setup.height_mm - border)
     title, top = _title(template, area)
-    figures, bottom = _figures(area.left, top - 2)
+    figures, bottom = check_block(area.left, top - 2)
     beside = _beside(template, area, top)
     split = min(bottom, beside.top) - 4
     steps = _steps(template, area, split, 1.0)
@@ -135,30 +128,6 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
 def _beside_width(area: Box) -> float:
     """Return how wide the right column is: it leaves room for the figures beside it."""
     return min(_COLUMN_MM, area.width - _FIGURES_MM)
-
-
-def _figures(left: float, top: float) -> tuple[tuple[Mark, ...], float]:
-    """Draw two bars each way and the outline of a bank card between them."""
-    corner = Point(left + 16, top - FOUR_INCHES_MM - 6)
-    marks: list[Mark] = []
-    for bar, text, aside in ((metric_bar, "100 mm", 0.0), (inch_bar, "4 in", 9.0)):
-        across = Point(corner.x, corner.y - aside)
-        upright = Point(corner.x - 4 - aside, corner.y + 4)
-        marks.extend(bar(across, upright=False))
-        marks.extend(bar(upright, upright=True))
-        marks.append(bar_name(across, text, upright=False))
-        marks.append(bar_name(upright, text, upright=True))
-    card = (corner.x + 8, corner.y + 22)
-    marks.append(card_outline(*card))
-    words = (
-        tr("A bank card (85.60 \N{MULTIPLICATION SIGN} 53.98 mm)"),
-        tr("laid here fills the outline"),
-        tr("to half a millimetre."),
-    )
-    for row, text in enumerate(words):
-        at = (card[0] + CARD_MM[0] / 2, card[1] + CARD_MM[1] / 2 + 4 - row * 4.6)
-        marks.append(line(*at, text, _TEXT_MM, anchor="middle"))
-    return tuple(marks), corner.y - 13
 
 
 def _beside(template: TemplateSet, area: Box, top: float) -> _Column:
