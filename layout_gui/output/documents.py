@@ -11,6 +11,7 @@ from typing import Final, Protocol
 from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
+from geometry.drawing.short.strip_pages import lay_strip
 from geometry.drawing.template import lay_template
 from geometry.plan import Plan
 from geometry.tongue import mark
@@ -66,6 +67,7 @@ DOCUMENTS: Final = (
         mark("Page to measure the printer by"),
         lambda plan, setup: PrinterPages((setup.paper,), plan.project.units),
     ),
+    PageDocument("strip.pdf", mark("Strip"), mark("Short template: strip"), lay_strip),
 )
 
 BY_FILE: Final = {document.file: document for document in DOCUMENTS}

@@ -99,6 +99,12 @@ class Strip:
         """Half the breadth of the strip itself."""
         return max(self.radius + 3, _LEAST_HALF_MM)
 
+    @property
+    def ends(self) -> tuple[float, float]:
+        """Where the joined strip begins and ends."""
+        pieces = [piece for sheet in self.sheets for piece, _ in sheet.pieces]
+        return min(piece.first for piece in pieces), max(piece.last for piece in pieces)
+
     def along(self, mark: int) -> float:
         """How far a mark can be off along its row, when the strip is set by edge and line."""
         start = SET_MM if self.edges else SET_MM + tape_mm(self.job.unit)

@@ -24,7 +24,6 @@ from geometry.drawing.short.job import Job, about, jobs
 from geometry.drawing.short.picture import raft_picture
 from geometry.drawing.short.rows import RowPlan, StripRow
 from geometry.drawing.short.strip import (
-    AROUND_MM,
     CROSS_MM,
     PIN_MM,
     Piece,
@@ -204,19 +203,21 @@ def _steps(strip: Strip) -> tuple[tuple[str, str], ...]:
         if plan.upright
         else tr("Chalk a line for each row, level with the lower edge, at the table's distances.")
     )
-    start = (
-        tr("its edge mark on the edge of the raft")
+    lay = (
+        tr(
+            "Its line on the chalk line, its edge mark on the edge of the raft. Punch the marks "
+            "that the table names."
+        )
         if strip.edges
-        else tr("mark 1 at the distance of the table")
+        else tr(
+            "Its line on the chalk line, mark 1 at the distance of the table. Punch the marks "
+            "that the table names."
+        )
     )
     steps = [
         (tr("Make the strip"), joined if pieces > 1 else proof),
         (tr("Chalk the rows"), lines),
-        (
-            tr("Lay the strip on each row"),
-            tr("Its line on the chalk line, {start}. Punch the marks that the table names.",
-               start=start),
-        ),
+        (tr("Lay the strip on each row"), lay),
     ]  # fmt: skip
     if strip.stepped is not None:
         pins = ", ".join(name for name, _, _ in pin_names(plan))
@@ -303,7 +304,7 @@ def _picture(strip: Strip, size: tuple[float, float], left: float, top: float) -
     for row in plan.rows:
         yield stroke(on_raft(row, -row.start, 0), on_raft(row, far - row.start, 0), Style.HINT)
     row = plan.rows[min(1, len(plan.rows) - 1)]
-    first, last = -strip.radius - AROUND_MM, plan.strip[-1] + strip.radius + AROUND_MM
+    first, last = strip.ends
     half = strip.half
     yield polyline(
         [
