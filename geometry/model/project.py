@@ -7,6 +7,7 @@ from geometry.model.growth import Growth
 from geometry.model.guide_line import GuideLine
 from geometry.model.planting import Direction, Pattern
 from geometry.model.sheet import Cutting, Sheet
+from geometry.model.supplies import Supplies
 from geometry.model.wanted import Density
 from geometry.units import Length, Unit
 
@@ -55,7 +56,8 @@ class Project:
     """The whole intent. ``units`` only says how lengths are shown and bare numbers are read.
 
     ``guide_lines`` only help to line things up: nothing follows from them. ``growth`` holds the
-    leaf widths that the grower has measured, one entry a crop.
+    leaf widths that the grower has measured, one entry a crop. ``supplies`` serve the shopping
+    list alone.
     """
 
     name: str
@@ -68,3 +70,4 @@ class Project:
     guide_lines: tuple[GuideLine, ...] = ()
     growth: tuple[Growth, ...] = ()
     details: Details = Details()
+    supplies: Supplies = field(default_factory=Supplies)

@@ -16,6 +16,7 @@ from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangl
 from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.project import Project
 from geometry.model.sheet import Sheet
+from geometry.model.supplies import Coverage, Supplies, Volume
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
 from geometry.model.zone import Zone
 from geometry.tongue import mark, tr
@@ -27,6 +28,7 @@ LONGEST_NOTE: Final = 2000
 MOST_RAFTS: Final = 100_000
 MOST_SITES: Final = 2_000_000
 MOST_GUIDE_LINES: Final = 1_000
+MOST_SAWS: Final = 100
 
 EXAMPLE: Final = mark('write a length such as 200 or "8 in"')
 
@@ -77,6 +79,8 @@ BOUNDS: Final[dict[str, Bound]] = {
     **dict.fromkeys(("tolerance", "keep_offcut"), GAP),
     **dict.fromkeys(("along", "across"), SIZE),
     **dict.fromkeys(("spacing", "row_spacing", "hole_diameter"), FINE),
+    "saws": FINE,
+    "roll": SIZE,
     "round_to": STEP,
     **dict.fromkeys(("x", "y", "points", "home", "shift_along", "shift_across"), PLACE),
     **dict.fromkeys(("centre", "corner", "at"), PLACE),
@@ -131,6 +135,11 @@ FIELD_NAMES: Final = {
     "count": mark("Count"),
     "density": mark("Density"),
     "price": mark("Price"),
+    "saws": mark("Saws"),
+    "roll": mark("Roll"),
+    "pack": mark("Pack"),
+    "coats": mark("Coats"),
+    "spares": mark("Spares"),
 }
 """What each part of a project is called at the start of a sentence."""
 
@@ -139,6 +148,9 @@ COUNTS: Final = {
     "across": (1, MOST_RAFTS),
     "quantity": (0, 10**6),
     "count": (1, MOST_WANTED),
+    "pack": (1, 10**6),
+    "coats": (0, 20),
+    "spares": (0, 100),
 }
 """The least and the most of each count."""
 
@@ -303,6 +315,8 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
                     ),
                     tr("write 24/m2"),
                 )
+        case Coverage() | Volume():
+            pass  # read within their bounds
         case Fraction():
             if not 0 <= value <= HIGHEST_PRICE or finite_decimal(value) is None:
                 found = (
@@ -332,5 +346,8 @@ def _between(value: Any) -> Iterator[tuple[str, str, str]]:
         case Sheet():
             if found := sheet_fault(value):
                 yield found
+        case Supplies(saws) if len(saws) > MOST_SAWS:
+            cure = tr("keep those for these rafts")
+            yield "saws", tr("must be at most {most} of them", most=MOST_SAWS), cure
         case _:
             pass

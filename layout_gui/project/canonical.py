@@ -5,11 +5,11 @@ obstacle, no hand edit, no row spacing) is left out.
 """
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields
 from fractions import Fraction
 
-from geometry.errors import LengthError
+from geometry.errors import GeometryError, LengthError
 from geometry.model.bed import Bed, Fit, Obstacle, One, RaftRule, Split
 from geometry.model.guide_line import GuideLine
 from geometry.model.outlines import (
@@ -25,6 +25,13 @@ from geometry.model.outlines import (
 from geometry.model.planting import Planting
 from geometry.model.project import Choice, Project
 from geometry.model.sheet import Sheet
+from geometry.model.supplies import (
+    Coverage,
+    Supplies,
+    Volume,
+    parse_coverage,
+    parse_volume,
+)
 from geometry.model.wanted import Density, wanted_text
 from geometry.model.zone import Zone, ZoneRules
 from geometry.units import Length, finite_decimal, parse_length
@@ -140,6 +147,8 @@ def _project(project: Project) -> dict[str, Node]:
     }
     if details:
         node["details"] = details
+    if project.supplies != Supplies():
+        node["supplies"] = _supplies(project.supplies)
     return node
 
 
@@ -289,7 +298,7 @@ def _sheet(sheet: Sheet) -> dict[str, Node]:
     if sheet.thickness:
         node["thickness"] = _length(sheet.thickness)
     if sheet.price is not None:
-        node["price"] = finite_decimal(sheet.price) or str(float(sheet.price))
+        node["price"] = _decimal(sheet.price)
     node["quantity"] = "null" if sheet.quantity is None else str(sheet.quantity)
     if sheet.tolerance.exact:
         node["tolerance"] = _length(sheet.tolerance)
@@ -299,6 +308,54 @@ def _sheet(sheet: Sheet) -> dict[str, Node]:
         lines = {"across": sheet.score.across, "along": sheet.score.along}
         node["score"] = {key: _length(gap) for key, gap in lines.items() if gap is not None}
     return node
+
+
+def _supplies(supplies: Supplies) -> dict[str, Node]:
+    node: dict[str, Node] = {}
+    if supplies.saws:
+        node["saws"] = _lengths(*supplies.saws)
+    node["spares"] = str(supplies.spares)
+    for key, packed in (("pots", supplies.pots), ("plugs", supplies.plugs)):
+        pack = None if packed.pack is None else str(packed.pack)
+        node[key] = _known({"pack": pack}, packed.price)
+    strip, paint = supplies.strip, supplies.paint
+    roll = None if strip.roll is None else _length(strip.roll)
+    node["strip"] = _known({"roll": roll}, strip.price)
+    node["paint"] = _known(
+        {
+            "coverage": _paint_text(paint.coverage, paint.coverage.m2_per_litre, parse_coverage),
+            "coats": str(paint.coats),
+            "tin": None
+            if paint.tin is None
+            else _paint_text(paint.tin, paint.tin.litres, parse_volume),
+        },
+        paint.price,
+    )
+    return {key: part for key, part in node.items() if part}
+
+
+def _known(parts: Mapping[str, str | None], price: Fraction | None) -> dict[str, Node]:
+    node: dict[str, Node] = {key: part for key, part in parts.items() if part is not None}
+    return node if price is None else node | {"price": _decimal(price)}
+
+
+def _paint_text(
+    amount: Coverage | Volume,
+    exact: Fraction,
+    read: Callable[[str, None], Coverage | Volume],
+) -> str:
+    """Write an amount as typed, or as the number of litres or of m² a litre that it is."""
+    if amount.typed:
+        try:
+            if read(amount.typed, None) == amount:
+                return _text(amount.typed)
+        except GeometryError:
+            pass  # typed in a way that files do not know
+    return _decimal(exact)
+
+
+def _decimal(number: Fraction) -> str:
+    return finite_decimal(number) or str(float(number))
 
 
 def _choice(choice: Choice) -> dict[str, Node]:

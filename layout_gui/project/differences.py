@@ -21,6 +21,7 @@ _PROJECT: Final = (
     ("guide_lines", mark("guide lines")),
     ("growth", mark("measured leaf widths")),
     ("details", mark("author, revision or notes")),
+    ("supplies", mark("what the shopping list goes by")),
 )
 _BED: Final = (
     ("outline", mark("outline")),

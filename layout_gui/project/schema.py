@@ -6,7 +6,7 @@ Schema comes from these same models.
 
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, Any, Literal, Self, get_args
+from typing import Annotated, Any, Final, Literal, Self, get_args
 
 from pydantic import (
     BaseModel,
@@ -21,8 +21,18 @@ from pydantic import (
 from pydantic_core import PydanticCustomError
 
 from geometry.crops.table import find_crop
-from geometry.errors import LengthError, WantedError
-from geometry.model import bed, growth, guide_line, outlines, planting, project, sheet, zone
+from geometry.errors import GeometryError, LengthError, WantedError
+from geometry.model import (
+    bed,
+    growth,
+    guide_line,
+    outlines,
+    planting,
+    project,
+    sheet,
+    supplies,
+    zone,
+)
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density, parse_wanted
 from geometry.tongue import tr
 from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
@@ -35,6 +45,7 @@ MOST_POINTS = 100_000
 MOST_SHEETS = 10_000
 MOST_CHOICES = 10_000
 LAST_DAY = 1000
+MOST_SAWS = bounds.MOST_SAWS
 MOST_ACCEPTED = 100_000
 
 
@@ -102,6 +113,39 @@ def _density(value: Any) -> Density:
     if isinstance(wanted, int):
         raise fault(tr("names no area"), example)
     return wanted
+
+
+def _coverage(value: Any) -> supplies.Coverage:
+    if not isinstance(value, str):
+        return supplies.Coverage(_amount(value))
+    try:
+        return supplies.parse_coverage(value, None)
+    except GeometryError as error:
+        raise _amount_fault(error) from error
+
+
+def _volume(value: Any) -> supplies.Volume:
+    if not isinstance(value, str):
+        return supplies.Volume(_amount(value))
+    try:
+        return supplies.parse_volume(value, None)
+    except GeometryError as error:
+        raise _amount_fault(error) from error
+
+
+def _amount(value: Any) -> Fraction:
+    amount = _number(value)
+    if not 0 < amount <= supplies.MOST_AMOUNT:
+        raise fault(
+            tr("must be above 0 and at most {most}", most=supplies.MOST_AMOUNT),
+            tr("write a number such as 14.5"),
+        )
+    return amount
+
+
+def _amount_fault(error: GeometryError) -> PydanticCustomError:
+    what, _, cure = str(error).rstrip(".").partition("; ")
+    return fault(what, cure or tr("write a number such as 14.5"))
 
 
 def _bounded(bound: bounds.Bound) -> PlainValidator:
@@ -184,6 +228,32 @@ PlantDensity = Annotated[
                 {"type": "number", "exclusiveMinimum": 0, "maximum": HIGHEST_PER_M2},
                 {"type": "string", "minLength": 4, "maxLength": 100},
             ],
+        }
+    ),
+]
+_AMOUNTS: Final = [
+    {"type": "number", "exclusiveMinimum": 0, "maximum": supplies.MOST_AMOUNT},
+    {"type": "string", "minLength": 2, "maxLength": 100},
+]
+PaintCoverage = Annotated[
+    supplies.Coverage,
+    PlainValidator(_coverage),
+    WithJsonSchema(
+        {
+            "description": "Square metres that a litre covers; text carries its units, exactly: "
+            '"8 m2/L", "350 ft2/gal" (US gallons).',
+            "anyOf": _AMOUNTS,
+        }
+    ),
+]
+PaintVolume = Annotated[
+    supplies.Volume,
+    PlainValidator(_volume),
+    WithJsonSchema(
+        {
+            "description": "Litres; text carries its unit, exactly: "
+            '"2.5 L", "1 gal" (a US gallon).',
+            "anyOf": _AMOUNTS,
         }
     ),
 ]
@@ -798,6 +868,67 @@ class Details(Model):
         return project.Details(self.author, self.revision, self.notes)
 
 
+class Packed(Model):
+    """How a thing is sold: by the piece, or by the pack of so many, at a price for one of them."""
+
+    pack: Annotated[int, Field(ge=1, le=bounds.COUNTS["pack"][1])] | None = None
+    price: Money | None = None
+
+    def build(self) -> supplies.Packed:
+        """Make what is known of the packs."""
+        return supplies.Packed(self.pack, self.price)
+
+
+class Strip(Model):
+    """Seal strip: the length of a roll and its price."""
+
+    roll: Size | None = None
+    price: Money | None = None
+
+    def build(self) -> supplies.Strip:
+        """Make what is known of the rolls."""
+        return supplies.Strip(self.roll, self.price)
+
+
+class Paint(Model):
+    """Paint: how far it goes, how many coats (0: not painted), the tin and its price."""
+
+    coverage: PaintCoverage = supplies.Paint().coverage
+    coats: Annotated[int, Field(ge=0, le=bounds.COUNTS["coats"][1])] = supplies.Paint().coats
+    tin: PaintVolume | None = None
+    price: Money | None = None
+
+    def build(self) -> supplies.Paint:
+        """Make what is known of the paint."""
+        return supplies.Paint(self.coverage, self.coats, self.tin, self.price)
+
+
+class Supplies(Model):
+    """What the shopping list needs to know beside the plan; nothing is laid out by it.
+
+    ``saws`` are hole saws that are there already, ``spares`` percent added to pots, hole plugs
+    and seal strip.
+    """
+
+    saws: Annotated[list[Fine], Field(max_length=MOST_SAWS)] = Field(default_factory=list)
+    spares: Annotated[int, Field(ge=0, le=bounds.COUNTS["spares"][1])] = supplies.Supplies().spares
+    pots: Packed = Field(default_factory=Packed)
+    plugs: Packed = Field(default_factory=Packed)
+    strip: Strip = Field(default_factory=Strip)
+    paint: Paint = Field(default_factory=Paint)
+
+    def build(self) -> supplies.Supplies:
+        """Make the supplies."""
+        return supplies.Supplies(
+            tuple(self.saws),
+            self.spares,
+            self.pots.build(),
+            self.plugs.build(),
+            self.strip.build(),
+            self.paint.build(),
+        )
+
+
 class Project(Model):
     """A project of rafts and planting holes: what the grower wants, nothing that follows from it.
 
@@ -821,6 +952,7 @@ class Project(Model):
 
     growth: Annotated[list[Growth], Field(max_length=MOST_CHOICES)] = Field(default_factory=list)
     details: Details = Field(default_factory=Details)
+    supplies: Supplies = Field(default_factory=Supplies)
 
     def build(self, name: str) -> project.Project:
         """Make the project, called ``name`` if the file does not say."""
@@ -835,6 +967,7 @@ class Project(Model):
             guide_lines=tuple(line.build() for line in self.guide_lines),
             growth=tuple(record.build() for record in self.growth),
             details=self.details.build(),
+            supplies=self.supplies.build(),
         )
 
 
