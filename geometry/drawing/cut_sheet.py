@@ -10,6 +10,7 @@ from geometry.drawing.overview import cautions_part, overview_part
 from geometry.drawing.paper import COMMON, Page, Paper
 from geometry.drawing.raft_part import raft_part
 from geometry.drawing.sheet_part import sheet_parts
+from geometry.drawing.shopping_part import shopping_part
 from geometry.plan import Plan
 
 
@@ -38,9 +39,10 @@ class CutSheetDocument:
 def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
     """Decide what is on which page.
 
-    Counts and cautions, sheets to cut, rafts to drill, beds, and last what other choices give.
+    Counts, what to buy, cautions, sheets to cut, rafts to drill, beds, and last what other choices
+    give.
     """
-    parts = [overview_part(plan, paper), cautions_part(plan, paper)]
+    parts = [overview_part(plan, paper), shopping_part(plan, paper), cautions_part(plan, paper)]
     parts += sheet_parts(plan, paper)
     for bed in plan.beds:
         parts += [raft_part(plan, bed, design, paper) for design in bed.designs]

@@ -12,6 +12,7 @@ from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
 from geometry.drawing.short.strip_pages import lay_strip
+from geometry.drawing.shopping_pages import lay_shopping
 from geometry.drawing.template import lay_template
 from geometry.plan import Plan
 from geometry.tongue import mark
@@ -59,6 +60,13 @@ DOCUMENTS: Final = (
         mark("Cut sheets for the workshop"),
         lambda plan, setup: lay_cut_sheet(plan, setup.paper),
         is_usual=True,
+        tells_cuts=True,
+    ),
+    PageDocument(
+        "shopping.pdf",
+        mark("Shopping list"),
+        mark("Shopping list"),
+        lambda plan, setup: lay_shopping(plan, setup.paper),
         tells_cuts=True,
     ),
     PageDocument(

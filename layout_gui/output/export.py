@@ -16,6 +16,7 @@ from geometry.plan import Plan, RaftDesign, with_best_cut
 from geometry.tongue import tr
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
 from layout_gui.output.landing import Landing
+from layout_gui.output.shopping_table import write_shopping
 from layout_gui.output.svg import render_svg
 from layout_gui.output.tables import summary_json, write_choices, write_holes
 
@@ -24,6 +25,7 @@ Progress = Callable[[float, str], bool]
 
 HOLES: Final = "holes.csv"
 SUMMARY: Final = "summary.json"
+SHOPPING: Final = "shopping.csv"
 
 
 Pages = Mapping[str, Container[int]]
@@ -40,14 +42,14 @@ class _StoppedError(Exception):
 
 def file_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of the files that are written when nothing else is asked for, in order."""
-    unusual = {document.file for document in DOCUMENTS if not document.is_usual}
+    unusual = {SHOPPING, *(document.file for document in DOCUMENTS if not document.is_usual)}
     return tuple(name for name in offered_names(plan) if name not in unusual)
 
 
 def offered_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of all files that a plan can be written as, in order."""
     drawings = (f"{design.name}.{kind}" for design in _designs(plan) for kind in ("svg", "dxf"))
-    return *BY_FILE, HOLES, SUMMARY, *drawings
+    return *BY_FILE, HOLES, SUMMARY, SHOPPING, *drawings
 
 
 def export(
@@ -149,7 +151,10 @@ def _refuse_unknown(only: Iterable[str], names: tuple[str, ...]) -> None:
 
 def tells_cuts(names: Iterable[str]) -> bool:
     """Whether one of these files tells of the cut plan, and so has to wait for the best one."""
-    return any(name == SUMMARY or (name in BY_FILE and BY_FILE[name].tells_cuts) for name in names)
+    return any(
+        name in {SUMMARY, SHOPPING} or (name in BY_FILE and BY_FILE[name].tells_cuts)
+        for name in names
+    )
 
 
 def _onwards(_share: float, _words: str) -> bool:
@@ -200,6 +205,9 @@ class _Job:
             self._write_holes(part)
         elif name == SUMMARY:
             part.write_text(summary_json(self.plan), encoding="utf-8", newline="\n")
+        elif name == SHOPPING:
+            with part.open("w", encoding="utf-8", newline="") as stream:
+                write_shopping(self.plan, stream)
         else:
             part.write_bytes(self._drawing(name))
 

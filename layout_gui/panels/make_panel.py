@@ -16,6 +16,7 @@ from layout_gui.document.document import Document
 from layout_gui.output.documents import DOCUMENTS
 from layout_gui.output.export import (
     HOLES,
+    SHOPPING,
     SUMMARY,
     Pages,
     export,
@@ -37,6 +38,7 @@ _KINDS: Final = (
     *((document.file, document.words) for document in DOCUMENTS),
     (HOLES, mark("Table of all holes")),
     (SUMMARY, mark("Summary of the counts")),
+    (SHOPPING, mark("Shopping list, table")),
     (".svg", mark("Drawings, SVG")),
     (".dxf", mark("Drawings for machines, DXF")),
 )
