@@ -6,7 +6,7 @@ are its plants, sheets are those of its cut plan.
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 from typing import Final, Literal
@@ -36,8 +36,8 @@ class Item:
 
     ``needed`` is what the plan takes, ``wanted`` the same with spares, both in ``measure``.
     ``name`` is a sheet's; ``size_mm`` the diameter of the hole that a pot, plug or saw is for.
-    ``pack`` is how much is sold at once, None where that is not known. ``is_there`` says that
-    nothing of it is bought: it is on hand.
+    ``pack`` is how much is sold at once, None where that is not known, and ``pack_typed`` how the
+    grower wrote that. ``is_there`` says that nothing of it is bought: it is on hand.
     """
 
     kind: Kind
@@ -47,6 +47,7 @@ class Item:
     name: str = ""
     size_mm: Fraction | None = None
     pack: Fraction | None = None
+    pack_typed: str = ""
     price: Fraction | None = None
     is_there: bool = False
 
@@ -165,7 +166,7 @@ def _holes(plan: Plan) -> tuple[Counter[Fraction], Counter[Fraction]]:
     plugged: Counter[Fraction] = Counter()
     for bed in plan.beds:
         plantings = bed.plantings
-        for design, times in zip(bed.designs, bed.uses, strict=True):
+        for design, times in zip(bed.designs, bed.uses, strict=True) if plantings else ():
             if not len(design.holes):
                 continue
             counts = design.holes.count_by_planting(len(plantings)).tolist()
@@ -207,9 +208,11 @@ def _spared(needed: Fraction, supplies: Supplies) -> Fraction:
 
 def _strip(needed: Fraction, supplies: Supplies) -> Iterator[Item]:
     if needed:
-        roll = None if supplies.strip.roll is None else supplies.strip.roll.exact
-        wanted = _spared(needed, supplies)
-        yield Item("strip", needed, wanted, "mm", pack=roll, price=supplies.strip.price)
+        strip, wanted = supplies.strip, _spared(needed, supplies)
+        item = Item("strip", needed, wanted, "mm", price=strip.price)
+        if strip.roll is not None:
+            item = replace(item, pack=strip.roll.exact, pack_typed=strip.roll.typed)
+        yield item
 
 
 def _wall_mm(plan: Plan) -> Fraction:
@@ -285,8 +288,9 @@ def _painted(plan: Plan) -> tuple[float, bool]:
 
 def _paint(litres: Fraction, supplies: Supplies) -> Iterator[Item]:
     if litres:
-        tin = None if supplies.paint.tin is None else supplies.paint.tin.litres
-        yield Item("paint", litres, litres, "litres", pack=tin, price=supplies.paint.price)
+        tin = supplies.paint.tin
+        item = Item("paint", litres, litres, "litres", price=supplies.paint.price)
+        yield item if tin is None else replace(item, pack=tin.litres, pack_typed=tin.typed)
 
 
 def _own_saws(drilled: Counter[Fraction], supplies: Supplies) -> Iterator[OwnSaw]:

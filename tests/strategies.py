@@ -20,6 +20,16 @@ from geometry.model.outlines import (
 from geometry.model.planting import DIRECTIONS, IN_USE, JOINT_RULES, PATTERNS, Blank, Pin, Planting
 from geometry.model.project import Accepted, Choice, Details, Project
 from geometry.model.sheet import Cutting, Score, Sheet
+from geometry.model.supplies import (
+    Coverage,
+    Packed,
+    Paint,
+    Strip,
+    Supplies,
+    Volume,
+    parse_coverage,
+    parse_volume,
+)
 from geometry.model.wanted import Density, parse_wanted
 from geometry.model.zone import Zone, ZoneRules
 from geometry.units import ZERO, Length
@@ -181,6 +191,25 @@ choices = st.builds(
 )
 
 
+prices = st.none() | st.integers(0, 10**6).map(lambda cents: Fraction(cents, 100))
+packed = st.builds(Packed, st.none() | st.integers(1, 10**6), prices)
+volumes = st.integers(1, 10**6).map(lambda n: Volume(Fraction(n, 100))) | st.sampled_from(
+    ["1 gal", "2,5 L", "750 ml"]
+).map(lambda text: parse_volume(text, None))
+coverages = st.integers(1, 10**4).map(lambda n: Coverage(Fraction(n, 100))) | st.sampled_from(
+    ["350 ft2/gal", "8 m²/L", "9,5 m2 per litre"]
+).map(lambda text: parse_coverage(text, None))
+supplies = st.builds(
+    Supplies,
+    st.lists(sizes, max_size=3).map(tuple),
+    st.integers(0, 100),
+    packed,
+    packed,
+    st.builds(Strip, st.none() | sizes, prices),
+    st.builds(Paint, coverages, st.integers(0, 20), st.none() | volumes, prices),
+)
+
+
 guide_lines = st.builds(GuideLine, names, st.sampled_from(["x", "y"]), places, st.booleans())
 
 
@@ -211,6 +240,7 @@ projects = st.builds(
             st.lists(names, max_size=3).map("\n".join),
         ),
         accepted=st.lists(st.builds(Accepted, names, names), max_size=2).map(tuple),
+        supplies=st.just(Supplies()) | supplies,
     ),
     st.lists(choices, max_size=2),
     st.lists(guide_lines, max_size=2),

@@ -42,7 +42,10 @@ def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
     Counts, what to buy, cautions, sheets to cut, rafts to drill, beds, and last what other choices
     give.
     """
-    parts = [overview_part(plan, paper), shopping_part(plan, paper), cautions_part(plan, paper)]
+    parts = [overview_part(plan, paper)]
+    if any(bed.rafts for bed in plan.beds):
+        parts.append(shopping_part(plan, paper))
+    parts.append(cautions_part(plan, paper))
     parts += sheet_parts(plan, paper)
     for bed in plan.beds:
         parts += [raft_part(plan, bed, design, paper) for design in bed.designs]

@@ -172,14 +172,14 @@ def item_words(item: Item) -> str:
     return tr(_ITEM_WORDS[item.kind])
 
 
-def amount_text(item: Item, amount: Fraction, unit: Unit, decimals: int | None = 2) -> str:
+def amount_text(item: Item, amount: Fraction, unit: Unit, decimals: int = 2) -> str:
     """Write an amount as it is counted or measured: pieces, metres or feet, litres or gallons."""
     if item.measure == "pieces":
         return number(ceil(amount), grouped=True)
     if item.measure == "mm":
         per, word = (MM_PER["ft"], "ft") if unit == "in" else (MM_PER["m"], "m")
     else:
-        per, word = (LITRES_PER_GALLON, "US gal") if unit == "in" else (Fraction(1), "L")
+        per, word = (LITRES_PER_GALLON, tr("US gal")) if unit == "in" else (Fraction(1), "L")
     return f"{number(float(amount / per), decimals)} {word}"
 
 
@@ -192,7 +192,7 @@ def buy_text(item: Item, unit: Unit) -> str:
             return number(int(item.bought), grouped=True)
         step = _step(item, unit)
         return amount_text(item, rounded_up(item.bought, step), unit, 1)
-    pack = amount_text(item, item.pack, unit, None)
+    pack = item.pack_typed or amount_text(item, item.pack, unit)
     match item.measure:
         case "pieces":
             return tr_n("{n} pack of {pack}", "{n} packs of {pack}", item.packs, pack=pack)
@@ -260,6 +260,8 @@ def _assumptions(plan: Plan, shopping: Shopping, unit: Unit) -> Iterator[str]:
 
 
 def _holes_words(plan: Plan, shopping: Shopping) -> str:
+    if not shopping.of("pot", "plug"):
+        return tr("The plan has no holes yet.")
     plants = plural(shopping.plants, "hole", shown=number(shopping.plants, grouped=True))
     counts: Counter[str] = Counter()
     for bed in plan.beds:
@@ -310,7 +312,7 @@ def _coverage_words(coverage: Coverage, unit: Unit) -> str:
     if unit != "in":
         return f"{number(float(f'{float(coverage.m2_per_litre):.3g}'))} m²/L"
     per = coverage.m2_per_litre * LITRES_PER_GALLON * 10**6 / MM_PER["ft"] ** 2
-    return f"{number(float(f'{float(per):.3g}'))} ft²/US gal"
+    return tr("{area} ft²/US gal", area=number(float(f"{float(per):.3g}")))
 
 
 def _saw_words(shopping: Shopping, unit: Unit) -> Iterator[str]:

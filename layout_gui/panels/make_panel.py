@@ -32,6 +32,7 @@ from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.page_setup import PageSetupPart, read_setup, setup_texts
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
+from layout_gui.panels.supplies_part import SuppliesPart
 from layout_gui.panels.words import counted
 
 _KINDS: Final = (
@@ -80,6 +81,7 @@ class MakePanel(Column):
         search.changed.connect(self._on_searched)
         self.status = CutStatus(search)
         self.page_setup = PageSetupPart(read_setup(settings.page_texts), self)
+        self.supplies = SuppliesPart(document)
         self._pages: Pages = {}
         self._pages_words = label("", "quiet")
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
@@ -109,6 +111,7 @@ class MakePanel(Column):
         self._plan = now.plan
         self.status.show_plan(now.plan)
         self.page_setup.set_unit(now.project.units)
+        self.supplies.show_now(now)
         self._show_button()
 
     def set_folder(self, folder: Path) -> None:
@@ -179,6 +182,8 @@ class MakePanel(Column):
             side_by_side(self.open_button),
         ):
             self.add(part)
+        self.add_heading(tr("For the shopping list"))
+        self.add(self.supplies)
         self.add_heading(tr("Borders and printer"))
         self.add(self.page_setup.details)
         self.set_folder(self._folder)

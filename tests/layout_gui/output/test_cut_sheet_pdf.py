@@ -72,6 +72,7 @@ def _printed(units: Unit = "mm") -> dict[str, tuple[Seen, str]]:
 def test_there_is_a_page_for_each_thing_in_the_order_of_work() -> None:
     assert list(_printed()) == [
         "Cut sheet: North bench",
+        "Shopping list",
         "Cautions",
         "Sheets 1-2: board 1250 x 600",
         "Cut sheet bench-bed-1",
@@ -235,7 +236,7 @@ def test_many_rafts_are_left_to_the_table_of_holes() -> None:
         if hasattr(mark, "text")
     )
 
-    assert document.total == 5
+    assert document.total == 6
     assert "holes.csv" in words
 
 

@@ -54,7 +54,14 @@ def test_titles_and_bookmarks_name_the_project_and_its_parts(plan: Plan, tmp_pat
     assert reader.metadata.title == "North bench: Template"
     assert [item.title for item in reader.outline] == ["bench-bed-1: drill 4 of these: R1-R4"]
     titles = [item.title for item in read(sheet.read_bytes()).outline]
-    assert titles == ["Overview", "Cautions", "bench-bed-1: 4 rafts", "Bed Bench bed", "What if"]
+    assert titles == [
+        "Overview",
+        "Shopping list",
+        "Cautions",
+        "bench-bed-1: 4 rafts",
+        "Bed Bench bed",
+        "What if",
+    ]
 
 
 def test_author_and_revision_stand_in_the_files(tmp_path: Path) -> None:

@@ -69,6 +69,14 @@ BENCH: dict[str, Any] = {
         {"bed": "Bench bed", "y": 9, "locked": True},
     ],
     "details": {"author": "A. Grower", "revision": "B", "notes": "One line.\nAnother."},
+    "supplies": {
+        "saws": [50, "2 in"],
+        "spares": 10,
+        "pots": {"pack": 50, "price": 6.5},
+        "plugs": {"price": 0.2},
+        "strip": {"roll": "10 m", "price": 8},
+        "paint": {"coverage": "350 ft2/gal", "coats": 1, "tin": 2.5, "price": 30},
+    },
 }
 SMALL: dict[str, Any] = {
     "format": "raftwright",
