@@ -11,8 +11,8 @@ from typing import Final, Protocol
 from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
-from geometry.drawing.short.strip_pages import lay_strip
 from geometry.drawing.shopping_pages import lay_shopping
+from geometry.drawing.short.strip_pages import lay_strip
 from geometry.drawing.template import lay_template
 from geometry.plan import Plan
 from geometry.tongue import mark
