@@ -158,6 +158,7 @@ sheets = st.builds(
     gaps,
     st.booleans(),
     st.none() | scores,
+    st.none() | st.integers(1, 20_000).map(lambda tenths: Fraction(tenths, 10)),
 ).map(_sound_sheet)
 densities = st.integers(1, 10**6).map(lambda n: Density(Fraction(n, 1000))) | st.sampled_from(
     ["24/m2", "2.2 per ft²", "0.1/ft2"]
@@ -232,7 +233,15 @@ projects = st.builds(
         st.sampled_from(["mm", "cm", "in"]),
         st.lists(beds, max_size=3, unique_by=lambda bed: bed.name).map(tuple),
         st.lists(sheets, max_size=2).map(tuple),
-        st.builds(Cutting, gaps, gaps, st.booleans(), st.sampled_from(["sheets", "cost"]), gaps),
+        st.builds(
+            Cutting,
+            gaps,
+            gaps,
+            st.booleans(),
+            st.sampled_from(["sheets", "cost"]),
+            gaps,
+            st.none() | sizes,
+        ),
         details=st.builds(
             Details,
             names | st.just(""),

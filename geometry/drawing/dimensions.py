@@ -15,7 +15,7 @@ from geometry.units import Unit
 FIGURE_MM = 3.2
 """Font size of dimensions."""
 
-_PITCH_MM = 4.0
+_APART_MM = 1.6
 _FIRST_MM = 3.0
 _JOG_MM = 3.0
 _FARTHEST_MM = 9.0
@@ -43,40 +43,67 @@ class Ruler:
 
 
 def running_dimensions(
-    places: Sequence[float], ruler: Ruler, unit: Unit
+    places: Sequence[float],
+    ruler: Ruler,
+    unit: Unit,
+    *,
+    height: float = FIGURE_MM,
+    tiers: int = 1,
 ) -> tuple[tuple[Mark, ...], bool]:
     """Draw the distance of each place from the datum along one edge.
 
-    Figures that would touch are moved apart, each tied to its place by a slanted line. Where even
+    Figures that would touch are moved apart, each tied to its place by a slanted line; with two
+    ``tiers`` every second figure stands farther out, so that twice as many find room. Where even
     that leaves no room, every second, third … figure stands, the first and the last always.
     Returns the marks and whether every place has its figure.
     """
     shown = _distinct(places, unit)
-    labels, complete = _thinned(shown, ruler)
+    pitch = _pitch(height) / tiers
+    labels, complete = _thinned(shown, ruler, pitch)
     wanted = [ruler.start + place * ruler.scale for place in labels]
-    stands = _spread(wanted, _PITCH_MM)
+    stands = _spread(wanted, pitch)
+    tier = _widest(places, unit, height) + _APART_MM
     marks: list[Mark] = []
-    for place, on_edge, stand in zip(labels, wanted, stands, strict=True):
+    for number, (place, on_edge, stand) in enumerate(zip(labels, wanted, stands, strict=True)):
         bend, end = _FIRST_MM, _FIRST_MM + _JOG_MM
         marks.append(stroke(ruler.at(on_edge, 0.8), ruler.at(on_edge, bend), Style.DIMENSION))
         marks.append(stroke(ruler.at(on_edge, bend), ruler.at(stand, end), Style.DIMENSION))
-        aside = FIGURE_MM * CAP_HEIGHT / 2
+        if farther := number % tiers:
+            near, end = end, end + farther * tier
+            marks.append(stroke(ruler.at(stand, near), ruler.at(stand, end), Style.DIMENSION))
+        aside = height * CAP_HEIGHT / 2
         text = figure(place, unit)
         if ruler.upright:
             x, y = ruler.at(stand - aside, end + 0.8)
-            marks.append(line(x, y, text, FIGURE_MM, style=Style.DIMENSION, anchor="right"))
+            marks.append(line(x, y, text, height, style=Style.DIMENSION, anchor="right"))
         else:
             x, y = ruler.at(stand + aside, end + 0.8)
-            marks.append(
-                line(x, y, text, FIGURE_MM, style=Style.DIMENSION, anchor="right", angle=90)
-            )
+            marks.append(line(x, y, text, height, style=Style.DIMENSION, anchor="right", angle=90))
     return tuple(marks), complete
 
 
-def dimension_room(places: Sequence[float], unit: Unit) -> float:
+def has_room(
+    places: Sequence[float], ruler: Ruler, unit: Unit, *, height: float = FIGURE_MM
+) -> bool:
+    """Tell whether every place gets its figure in a single tier."""
+    return _thinned(_distinct(places, unit), ruler, _pitch(height))[1]
+
+
+def dimension_room(
+    places: Sequence[float], unit: Unit, *, height: float = FIGURE_MM, tiers: int = 1
+) -> float:
     """Return how far the figures reach out from the edge."""
-    widest = max((text_width(figure(place, unit), FIGURE_MM) for place in places), default=0.0)
-    return _FIRST_MM + _JOG_MM + 1.8 + widest
+    widest = _widest(places, unit, height)
+    return _FIRST_MM + _JOG_MM + 1.8 + tiers * widest + (tiers - 1) * _APART_MM
+
+
+def _widest(places: Sequence[float], unit: Unit, height: float) -> float:
+    return max((text_width(figure(place, unit), height) for place in places), default=0.0)
+
+
+def _pitch(height: float) -> float:
+    """Return how far apart two figures stand at the least."""
+    return height * CAP_HEIGHT + _APART_MM
 
 
 def _distinct(places: Sequence[float], unit: Unit) -> list[float]:
@@ -86,13 +113,13 @@ def _distinct(places: Sequence[float], unit: Unit) -> list[float]:
     ]
 
 
-def _thinned(places: list[float], ruler: Ruler) -> tuple[list[float], bool]:
+def _thinned(places: list[float], ruler: Ruler, pitch: float) -> tuple[list[float], bool]:
     """Leave out figures until the rest can stand near their places."""
     every = 1
     while True:
         kept = places[:-1:every] + places[-1:]
         wanted = [ruler.start + place * ruler.scale for place in kept]
-        stands = _spread(wanted, _PITCH_MM)
+        stands = _spread(wanted, pitch)
         far = max((abs(a - b) for a, b in zip(wanted, stands, strict=True)), default=0.0)
         if far <= _FARTHEST_MM or len(kept) <= 2:
             return kept, every == 1

@@ -2,12 +2,13 @@
 
 from fractions import Fraction
 from math import floor
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from geometry.rafts.layout import RaftShape
-from geometry.tongue import listed, mark, plural, signed, tr
+from geometry.tongue import listed, mark, number, plural, signed, tr
 from geometry.units import MM_PER, Unit
 
 UNIT_WORDS: dict[Unit, str] = {
@@ -16,6 +17,9 @@ UNIT_WORDS: dict[Unit, str] = {
     "in": mark("inches"),
 }
 """The units written out, to be translated."""
+
+KG_PER_POUND: Final = 0.45359237
+"""The avoirdupois pound, exact by the international agreement of 1959."""
 
 _HALF = Fraction(1, 2)
 
@@ -48,6 +52,15 @@ def _plain(mm: float | Fraction, unit: Unit) -> str:
 def length_text(mm: float | Fraction, unit: Unit) -> str:
     """Write a length for the workshop with its unit."""
     return f"{figure(mm, unit)} {unit}"
+
+
+def weight_text(kg: float, unit: Unit) -> str:
+    """Write a weight: kilograms to a tenth, pounds where lengths are in inches."""
+    return (
+        tr("{pounds} lb", pounds=number(kg / KG_PER_POUND, 1))
+        if unit == "in"
+        else tr("{kilograms} kg", kilograms=number(kg, 1))
+    )
 
 
 def diameter_text(mm: float, unit: Unit) -> str:

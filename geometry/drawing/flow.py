@@ -23,6 +23,7 @@ _TASK_MM = 4.2
 _HEAD_MM = 4.2
 _GAP_MM = 3.0
 _BESIDE_MM = 4.0
+_HEAD_GAP_MM: dict[Anchor, float] = {"left": 1.5, "middle": 1.5, "right": _BESIDE_MM}
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,24 +138,32 @@ def part_page(
     )
 
 
-def heading(text: str, room: float | None = None) -> Row:
+def heading(text: str, room: float | None = None, *, height: float = _HEAD_MM) -> Row:
     """Make a heading of one line that stays with what follows; smaller where there is no room."""
     wide = text_width(text, 1, bold=True)
-    height = _HEAD_MM if room is None else min(_HEAD_MM, max(TEXT_MM, room / wide))
+    size = height if room is None else min(height, max(TEXT_MM, room / wide))
 
     def draw(left: float, top: float) -> Iterator[Mark]:
-        yield line(left, top - _HEAD_MM - 1.6, text, height, style=Style.TITLE, room=room)
+        yield line(left, top - height - 1.6, text, size, style=Style.TITLE, room=room)
 
-    return Row(_HEAD_MM + 4.2, draw, keeps=True)
+    return Row(height + 4.2, draw, keeps=True)
 
 
-def words(text: str, width: float, *, height: float = TEXT_MM, indent: float = 0.0) -> Row:
+def words(
+    text: str,
+    width: float,
+    *,
+    height: float = TEXT_MM,
+    indent: float = 0.0,
+    style: Style = Style.LABEL,
+) -> Row:
     """Make a paragraph."""
-    rows = wrapped(text, height, width - indent)
+    rows = wrapped(text, height, width - indent, bold=PENS[style].bold)
 
     def draw(left: float, top: float) -> Iterator[Mark]:
         for number, row in enumerate(rows):
-            yield line(left + indent, top - height - number * height * LEADING, row, height)
+            y = top - height - number * height * LEADING
+            yield line(left + indent, y, row, height, style=style)
 
     return Row(len(rows) * height * LEADING + 0.8, draw)
 
@@ -162,6 +171,19 @@ def words(text: str, width: float, *, height: float = TEXT_MM, indent: float = 0
 def gap(height: float = _GAP_MM) -> Row:
     """Make an empty row."""
     return Row(height, lambda _left, _top: ())
+
+
+def columns_of(*stacks: tuple[float, Sequence[Row]]) -> Row:
+    """Set stacks of rows beside each other, each as far from the left as it says."""
+
+    def draw(left: float, top: float) -> Iterator[Mark]:
+        for aside, rows in stacks:
+            at = top
+            for row in rows:
+                yield from row.draw(left + aside, at)
+                at -= row.height
+
+    return Row(max(sum(row.height for row in rows) for _, rows in stacks), draw)
 
 
 def together(rows: Sequence[Row]) -> tuple[Row, ...]:
@@ -179,7 +201,11 @@ def table(
 
 
 def side_by_side(
-    columns: Sequence[Column], cells: Sequence[tuple[str, ...]], sets: int
+    columns: Sequence[Column],
+    cells: Sequence[tuple[str, ...]],
+    sets: int,
+    *,
+    height: float = TEXT_MM,
 ) -> tuple[Row, ...]:
     """Make a table whose rows hold several entries; reading runs across."""
     empty = ("",) * len(columns)
@@ -194,7 +220,7 @@ def side_by_side(
         for number, cell in enumerate(chosen):
             row.extend([*([""] if number else []), *cell])
         rows.append(row)
-    return table(wide, rows)
+    return table(wide, rows, height=height)
 
 
 def _table_row(
@@ -206,15 +232,21 @@ def _table_row(
     header: Row | None = None,
 ) -> Row:
     step = height * 1.55
+    bold = PENS[style].bold
+    size = height
+    if header is None:  # headings of another tongue may be longer than their columns
+        sizes = [
+            fitting_height(cell, height, column.width - _HEAD_GAP_MM[column.anchor], bold=bold)
+            for column, cell in zip(columns, cells, strict=True)
+            if cell
+        ]
+        size = min(sizes, default=height)
 
     def draw(left: float, top: float) -> Iterator[Mark]:
         x = left
         for column, cell in zip(columns, cells, strict=True):
             if cell:
                 room = column.width - 1.5
-                bold = PENS[style].bold
-                # A heading of another tongue may be longer than its column was made for.
-                size = fitting_height(cell, height, room, bold=bold) if header is None else height
                 fits = shortened_within(cell, height, room, bold=bold) if column.keeps_end else cell
                 at = x + (0 if column.anchor == "left" else column.width - _BESIDE_MM)
                 yield line(

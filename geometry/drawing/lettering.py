@@ -3,14 +3,18 @@
 import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from math import cos, radians, sin
 
-from geometry.drawing.marks import Anchor, Text
+from geometry.drawing.marks import Anchor, Box, Mark, Text
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.text_width import drawable, shortened, text_width
+from geometry.drawing.text_width import CAP_HEIGHT, DESCENT, drawable, shortened, text_width
 from geometry.model.curves import Point
 
 _MOST_NAMES = 8
 _LONGEST_NAME = 40
+_LOW_SIGNS = frozenset("gjpqyQ,;()[]{}|_")
+
+_BREAK = re.compile(r"(?<!\d)\s+|\s+(?!\s|\d+/\d|(?:mm|cm|in|kg|lb)(?:\W|$))")
 
 LEADING = 1.4
 """Distance of two lines of a paragraph, as a share of the font size."""
@@ -34,6 +38,26 @@ def line(
     return Text(Point(x, y), words, height, style, anchor, angle)
 
 
+def text_box(mark: Mark) -> Box | None:
+    """Return the box of what a text covers on the page; None for other marks and for no text.
+
+    A text at any angle is held by the upright box around it.
+    """
+    if not isinstance(mark, Text) or not mark.text.strip():
+        return None
+    width = text_width(mark.text, mark.height, bold=PENS[mark.style].bold)
+    left = {"left": 0.0, "middle": -width / 2, "right": -width}[mark.anchor]
+    low = -DESCENT * mark.height if _LOW_SIGNS.intersection(mark.text) else 0.0
+    turn = radians(mark.angle)
+    corners = [
+        (x * cos(turn) - y * sin(turn), x * sin(turn) + y * cos(turn))
+        for x in (left, left + width)
+        for y in (low, CAP_HEIGHT * mark.height)
+    ]
+    xs, ys = zip(*corners, strict=True)
+    return Box(mark.at.x + min(xs), mark.at.y + min(ys), mark.at.x + max(xs), mark.at.y + max(ys))
+
+
 def paragraph(
     x: float, top: float, text: str, height: float, room: float, *, style: Style = Style.LABEL
 ) -> tuple[tuple[Text, ...], float]:
@@ -48,11 +72,14 @@ def paragraph(
 
 
 def wrapped(text: str, height: float, room: float, *, bold: bool = False) -> tuple[str, ...]:
-    """Break a text between its words so that no line is wider than ``room``."""
+    """Break a text between its words so that no line is wider than ``room``.
+
+    A figure keeps its fraction and its unit.
+    """
     space = text_width(" ", height, bold=bold)
     rows: list[str] = []
     row, width = "", 0.0
-    for word in drawable(text).split():
+    for word in _BREAK.split(drawable(text).strip()):
         wide = text_width(word, height, bold=bold)
         if row and width + space + wide > room:
             rows.append(row)

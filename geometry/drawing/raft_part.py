@@ -1,32 +1,37 @@
 """The part of the cut sheet about one raft design: its drawing, its hole table, its proofs."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, hypot
+from functools import partial
+from math import ceil, hypot, pi
 
 import numpy as np
 
-from geometry.drawing.crop_marks import crop_words, hole_lines, hole_marks
-from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
-from geometry.drawing.figures import UNIT_WORDS, figure, length_text, size_text
+from geometry.drawing.bench import BENCH_LARGE_MM, BENCH_MM, arrow, datum_boxes, loud_datum
+from geometry.drawing.crop_marks import crop_words, hole_lines, hole_marks, rings_of
+from geometry.drawing.dimensions import Ruler, dimension_room, has_room, running_dimensions
+from geometry.drawing.drilling import drilling_of, drilling_words, section_row
+from geometry.drawing.figures import UNIT_WORDS, figure, length_text, size_text, weight_text
 from geometry.drawing.flow import (
     SET_GAP_MM,
     Column,
     Part,
     Row,
+    columns_of,
     gap,
     heading,
     row_room,
     row_width,
     side_by_side,
     table,
+    together,
     words,
 )
-from geometry.drawing.lettering import clipped, line, name_list
-from geometry.drawing.marks import Circle, Mark, Path, polyline
+from geometry.drawing.hole_names import HEIGHTS, names_beside
+from geometry.drawing.lettering import LEADING, clipped, line, name_list, text_box, wrapped
+from geometry.drawing.marks import Box, Circle, Mark, Path
 from geometry.drawing.paper import Paper
-from geometry.drawing.raft import datum_corner
 from geometry.drawing.scales import best_scale
 from geometry.drawing.shaping import shape_proof, shaping_marks, shaping_rows
 from geometry.drawing.styles import Style
@@ -35,44 +40,58 @@ from geometry.drawing.transforms import Shift
 from geometry.holes.sites import Holes
 from geometry.model.curves import Line, Point
 from geometry.model.edges import start_of
+from geometry.model.measure import area
 from geometry.model.planting import Planting
+from geometry.model.sheet import Sheet
 from geometry.plan import BedPlan, Plan, RaftDesign
 from geometry.tongue import mark, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text
 
-_LARGE_MM = 5.0
-_SMALLER_MM = 3.8
-_CROP_MM = 25.0
-_NAME_MM = 2.6
+_CROP_MM = 42.0
+_NAME_MM = BENCH_MM
 _SMALLEST_NAME_MM = 1.7
-_DATUM_LEG_MM = 8.0
-_ABOVE_MM = 9.0
-_LEAST_DRAWING_MM = 110.0
-_SHARE_OF_DRAWING = 0.66
+_BESIDE_MM = 30.0
+_ABOVE_MM = 11.0
+_SIDE_UP_MM = 4.0
+_TURNED_MM = 9.0
+_SECTION_MM = 62.0
+_ASIDE_MM = 76.0
+_WORDS_MM = 4.0
+_LEAST_DRAWING_MM = 92.0
 _MOST_SETS = 4
+_LEAST_ROWS = 4
+"""A table does not begin on a page that has room for its heading and less than three rows."""
+
+_MOST_AT_BENCH = 400
+_SMALLER_MM = 3.4
+"""Longer hole tables are read in the hand: at arm's length they would fill too many pages."""
+
+_WORSE_SCALE = 1.3
+"""By so much a drawing may be smaller for having its table beside it."""
+
+_CARE = mark(
+    "Mask and eye protection on, the raft clamped, no gloves near a spinning saw; drill away from "
+    "the water. The page Cautions holds the rest."
+)
 
 
 def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Part:
     """Compose the part about one design; its drawing is on the first page."""
-    rafts = [raft.name for raft in bed.rafts if raft.design.name == design.name]
+    rafts = [raft for raft in bed.rafts if raft.design.name == design.name]
+    turned = [raft.name for raft in rafts if raft.turned]
     unit = plan.project.units
     room = row_width(paper)
-    facts = _facts(bed, design, thickness_of(plan, design), unit)
-    proofs = (*shaping_rows(design.shape, unit, room), *_proofs(design, unit, room))
-    left = row_room(paper) - facts.height
-    beside = _drawing_beside_table(bed, design, unit, room, _drawing_height(left, proofs))
-    if beside is not None:
-        rows: tuple[Row, ...] = (facts, beside, *proofs)
-    else:
-        below = (*proofs, *_hole_table(bed, design, unit, room))
-        rows = (facts, _drawing(design, unit, room, _drawing_height(left, below)), *below)
+    facts = _facts(plan, bed, design, turned, room)
+    left = row_room(paper) - _height(facts) - 1
+    drawn = partial(_drawing, design, unit, turned=bool(turned))
+    rows = (*facts, *_arranged(plan, bed, design, drawn, room, left))
     return Part(
         tr("Cut sheet {name}", name=design.name),
         tr_n(
             "Make it once: {rafts}; {project}, bed {bed}",
             "Make it {n} times: {rafts}; {project}, bed {bed}",
             len(rafts),
-            rafts=name_list(rafts),
+            rafts=name_list([raft.name for raft in rafts]),
             project=clipped(plan.project.name),
             bed=clipped(bed.bed.name),
         ),
@@ -98,32 +117,171 @@ def _table_unit(bed: BedPlan, unit: Unit) -> Unit:
 
 def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
     """Return the thickness of the sheets a design is cut from, None where it is not one figure."""
-    cut_from = {
-        cut.sheet.thickness
-        for cut in plan.cut.sheets
-        if any(piece.design == design.name for piece in cut.pieces)
-    }
-    found = cut_from or {sheet.thickness for sheet in plan.project.sheets}
+    found = {sheet.thickness for sheet in _sheets_of(plan, design)}
     thickness = found.pop() if len(found) == 1 else None
     return thickness.exact if thickness is not None else None
 
 
-def _facts(bed: BedPlan, design: RaftDesign, thickness: Fraction | None, unit: Unit) -> Row:
+def _sheets_of(plan: Plan, design: RaftDesign) -> Sequence[Sheet]:
+    """The sheets that a design is cut from, all of the project where nothing is cut yet."""
+    cut_from = [
+        cut.sheet
+        for cut in plan.cut.sheets
+        if any(piece.design == design.name for piece in cut.pieces)
+    ]
+    return cut_from or plan.project.sheets
+
+
+def _foam_of(plan: Plan, design: RaftDesign) -> Sheet | None:
+    """A sheet that a design is cut from; None where they differ in thickness or density."""
+    sheets = _sheets_of(plan, design)
+    kinds = {(sheet.thickness, sheet.density) for sheet in sheets}
+    return sheets[0] if len(kinds) == 1 else None
+
+
+def _facts(
+    plan: Plan, bed: BedPlan, design: RaftDesign, turned: Sequence[str], room: float
+) -> tuple[Row, ...]:
+    """Say what is made: size, holes, weight, and how turned rafts lie."""
+    unit = plan.project.units
+    thickness = thickness_of(plan, design)
     size = size_text(design.shape, unit)
     if thickness is not None:
         size = tr("{size}, {thickness} thick", size=size, thickness=length_text(thickness, unit))
-    holes = hole_lines(design.holes, bed.plantings, unit)
-    height = _LARGE_MM if len(holes) == 1 else _SMALLER_MM
     if not design.shape.is_rectangle:
         size = tr("{size} (box around its outline)", size=size)
+    holes = hole_lines(design.holes, bed.plantings, unit)
+    height = BENCH_LARGE_MM if len(holes) == 1 else BENCH_MM
+    wide = text_width(size, 1, bold=True)
+    rows = [words(size, room, height=min(BENCH_LARGE_MM, room / wide), style=Style.TITLE)]
+    rows += [words(text, room, height=height, style=Style.TITLE) for text in holes]
+    if (weight := _weight(plan, design)) is not None:
+        text = tr("The dry raft weighs about {weight}.", weight=weight_text(weight, unit))
+        rows.append(words(text, room, height=BENCH_MM))
+    if turned:
+        rows.append(
+            words(
+                tr_n(
+                    "{rafts} lies turned half round (½): the corner marked ½ then faces the bed's "
+                    "datum corner.",
+                    "{rafts} lie turned half round (½): the corner marked ½ then faces the bed's "
+                    "datum corner.",
+                    len(turned),
+                    rafts=name_list(turned),
+                ),
+                room,
+                height=BENCH_MM,
+            )
+        )
+    return (*rows, gap(1))
 
-    def draw(left: float, top: float) -> Iterator[Mark]:
-        yield line(left, top - 6, size, _LARGE_MM, style=Style.TITLE)
-        for number, text in enumerate(holes):
-            at = top - 13 - number * _SMALLER_MM * 1.45
-            yield line(left, at, text, height, style=Style.TITLE, room=190)
 
-    return Row(17 + (len(holes) - 1) * _SMALLER_MM * 1.45, draw)
+def _weight(plan: Plan, design: RaftDesign) -> float | None:
+    """Return what the dry foam of a raft weighs in kg; None where its density is not known."""
+    sheet = _foam_of(plan, design)
+    if sheet is None or sheet.thickness is None or sheet.density is None:
+        return None
+    drilled = float(pi / 4 * np.sum(design.holes.diameters**2))
+    foam = area(design.shape.loop) - drilled
+    return foam * sheet.thickness.mm * float(sheet.density) * 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """A drawing of a raft as a row, and its scale."""
+
+    row: Row
+    scale: int
+
+
+def _arranged(
+    plan: Plan,
+    bed: BedPlan,
+    design: RaftDesign,
+    drawn: Callable[[float, float], _Drawn],
+    room: float,
+    left: float,
+) -> tuple[Row, ...]:
+    """Set the drawing, how holes are sawn and proved, and the table so that the drawing is large.
+
+    All on one page where that costs little: ``left`` is the height that its rows have.
+    """
+    unit = plan.project.units
+    shaping = shaping_rows(design.shape, unit, room)
+    listed = tuple(_hole_table(bed, design, unit, room))
+    bench = _bench(plan, design, room)
+    high = left - _height(bench)
+    below = drawn(room, high)
+    column = _bench_column(plan, design)
+    narrow = drawn(room - _ASIDE_MM - SET_GAP_MM, left) if _height(column) <= left else None
+    best = min(below.scale, narrow.scale if narrow else below.scale)
+    rest = high - _height((*shaping, *listed))
+    if rest >= _LEAST_DRAWING_MM:
+        whole = drawn(room, rest)
+        if whole.scale <= best * _WORSE_SCALE:
+            return (whole.row, *bench, *shaping, *listed)
+    if beside := _beside_table(bed, design, unit, drawn, room, high):
+        row, scale = beside
+        if scale <= best * _WORSE_SCALE:
+            return (row, *bench, *shaping)
+    if narrow is not None and narrow.scale < below.scale:
+        aside = room - _ASIDE_MM
+        return (columns_of((0, (narrow.row,)), (aside, column)), *shaping, *listed)
+    return (below.row, *bench, *shaping, *listed)
+
+
+def _beside_table(
+    bed: BedPlan,
+    design: RaftDesign,
+    unit: Unit,
+    drawn: Callable[[float, float], _Drawn],
+    room: float,
+    height: float,
+) -> tuple[Row, int] | None:
+    """Put the hole table to the right of the drawing; None where there is no room for both."""
+    if not len(design.holes):
+        return None
+    own = _table_unit(bed, unit)
+    columns = _hole_columns(bed, design, own)
+    table_width = sum(column.width for column in columns)
+    left = room - table_width - SET_GAP_MM
+    rows = table(columns, _hole_cells(bed, design, own), height=_table_height(design))
+    if left < 2 * _BESIDE_MM or _height(rows) > height:
+        return None
+    drawing = drawn(left, height)
+    return columns_of((0, (drawing.row,)), (room - table_width, rows)), drawing.scale
+
+
+def _bench(plan: Plan, design: RaftDesign, room: float) -> tuple[Row, ...]:
+    """Put beside each other how a hole is sawn and what proves the raft; cautions below."""
+    section, way = _sawing(plan, design, room)
+    if section is None:
+        return together((*_proofs(design, plan.project.units, room), *way))
+    aside = _SECTION_MM + SET_GAP_MM
+    proofs = tuple(_proofs(design, plan.project.units, room - aside))
+    return together((columns_of((0, (section,)), (aside, proofs)), *way))
+
+
+def _bench_column(plan: Plan, design: RaftDesign) -> tuple[Row, ...]:
+    """The same one below the other, in a narrow column."""
+    section, way = _sawing(plan, design, _ASIDE_MM)
+    proofs = _proofs(design, plan.project.units, _ASIDE_MM)
+    return (*([section] if section else []), *way[:1], gap(), *proofs, *way[1:])
+
+
+def _sawing(plan: Plan, design: RaftDesign, room: float) -> tuple[Row | None, tuple[Row, ...]]:
+    """Show and say how a hole is sawn; nothing for a raft without holes."""
+    unit = plan.project.units
+    holes = design.holes
+    if not len(holes):
+        return None, ()
+    drilling = drilling_of(thickness_of(plan, design), plan.project.cutting, unit)
+    sizes, counts = np.unique(holes.diameters, return_counts=True)
+    section = section_row(drilling, float(sizes[np.argmax(counts)]), unit, _SECTION_MM)
+    return section, (
+        words(drilling_words(drilling, unit), room, height=BENCH_MM),
+        words(tr(_CARE), room, height=_WORDS_MM),
+    )
 
 
 def _has_sizes(design: RaftDesign) -> bool:
@@ -131,61 +289,63 @@ def _has_sizes(design: RaftDesign) -> bool:
     return len(np.unique(design.holes.diameters)) > 1
 
 
-def _drawing_height(left: float, below: Sequence[Row]) -> float:
-    """What a page leaves for the drawing; where that is too little, the rest begins a page."""
-    height = left - _height(below) - 1
-    return height if height >= _LEAST_DRAWING_MM else left * _SHARE_OF_DRAWING
-
-
 def _height(rows: Iterable[Row]) -> float:
     return sum(row.height for row in rows)
 
 
-def _drawing_beside_table(
-    bed: BedPlan, design: RaftDesign, unit: Unit, room: float, height: float
-) -> Row | None:
-    """Put the hole table to the right of a tall raft; None where it does not fit there."""
-    if design.shape.width < design.shape.length * Fraction(5, 4) or not len(design.holes):
-        return None
-    own = _table_unit(bed, unit)
-    columns = _hole_columns(design, own)
-    table_width = sum(column.width for column in columns)
-    drawing = _drawing(design, unit, room - table_width - SET_GAP_MM, height)
-    rows = table(columns, _hole_cells(bed, design, own))
-    if _height(rows) > drawing.height:
-        return None
-
-    def draw(left: float, top: float) -> Iterator[Mark]:
-        yield from drawing.draw(left, top)
-        at = top
-        for row in rows:
-            yield from row.draw(left + room - table_width, at)
-            at -= row.height
-
-    return Row(drawing.height, draw)
-
-
 @dataclass(frozen=True, slots=True)
 class _Layout:
-    """Where the drawing of a raft stands within its row."""
+    """Where the drawing of a raft stands within its row, and what is written below it."""
 
     scale: int
     beside: float
     below: float
     height: float
+    tiers: tuple[int, int]
+    room: float
+    turned: bool
 
 
-def _drawing(design: RaftDesign, unit: Unit, room: float, height: float) -> Row:
-    xs, ys = _places(design, 0), _places(design, 1)
-    beside, below = dimension_room(ys, unit) + 6, dimension_room(xs, unit) + 6
+def _drawing(design: RaftDesign, unit: Unit, room: float, height: float, *, turned: bool) -> _Drawn:
+    layout = _layout(design, unit, room, height, (1, 1), turned=turned)
+    crowded = tuple(
+        2 if not has_room(_places(design, axis), ruler, unit, height=BENCH_MM) else 1
+        for axis, ruler in enumerate(_rulers(layout, Point(0, 0)))
+    )
+    if crowded != (1, 1):
+        layout = _layout(design, unit, room, height, (crowded[0], crowded[1]), turned=turned)
+    return _Drawn(Row(layout.height, partial(_raft_marks, design, unit, layout)), layout.scale)
+
+
+def _layout(
+    design: RaftDesign,
+    unit: Unit,
+    room: float,
+    height: float,
+    tiers: tuple[int, int],
+    *,
+    turned: bool,
+) -> _Layout:
+    across, upright = (
+        dimension_room(_places(design, axis), unit, height=BENCH_MM, tiers=tiers[axis])
+        for axis in (0, 1)
+    )
+    beside = max(upright + 2, _BESIDE_MM)
+    notes = len(wrapped(_under_words(999, unit, complete=False), _WORDS_MM, room))
+    below = max(across + 2, _BESIDE_MM - 2) + notes * _WORDS_MM * LEADING
     length, width = float(design.shape.length), float(design.shape.width)
-    scale = best_scale(length, width, room - beside - 2, height - below - _ABOVE_MM)
-    layout = _Layout(scale, beside, below, width / scale + below + _ABOVE_MM)
+    right = _TURNED_MM if turned else 2
+    scale = best_scale(length, width, room - beside - right, height - below - _ABOVE_MM)
+    return _Layout(scale, beside, below, width / scale + below + _ABOVE_MM, tiers, room, turned)
 
-    def draw(left: float, top: float) -> Iterable[Mark]:
-        return _raft_marks(design, unit, layout, left, top)
 
-    return Row(layout.height, draw)
+def _rulers(layout: _Layout, corner: Point) -> tuple[Ruler, Ruler]:
+    """The rulers along the lower and the left edge of a raft drawn with its datum corner there."""
+    scale = 1 / layout.scale
+    return (
+        Ruler(corner.x, corner.y, scale, upright=False),
+        Ruler(corner.y, corner.x, scale, upright=True),
+    )
 
 
 def _places(design: RaftDesign, axis: int) -> list[float]:
@@ -200,63 +360,90 @@ def _raft_marks(
     design: RaftDesign, unit: Unit, layout: _Layout, left: float, top: float
 ) -> Iterator[Mark]:
     scale = 1 / layout.scale
-    width = float(design.shape.width)
-    shift = Shift(left + layout.beside, top - 7 - width * scale, scale)
+    length, width = float(design.shape.length) * scale, float(design.shape.width) * scale
+    corner = Point(left + layout.beside, top - _ABOVE_MM + 2 - width)
+    shift = Shift(*corner, scale)
     yield shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True))
-    yield from shaping_marks(design.shape, shift)
-    yield datum_corner(Point(shift.x, shift.y), _DATUM_LEG_MM)
+    numbers = tuple(shaping_marks(design.shape, shift))
+    yield from numbers
+    yield from loud_datum(corner, length, width, layout.beside)
     side_up = tr("This side up (top face)")
-    yield line(shift.x, top - 4.6, side_up, 3.2, style=Style.TITLE)
-    yield _up_arrow(shift.x + max(47.0, text_width(side_up, 3.2, bold=True) + 4), top - 5)
-    yield from _holes(design, shift)
+    yield line(corner.x, top - 6, side_up, _SIDE_UP_MM, style=Style.TITLE)
+    pointer = corner.x + text_width(side_up, _SIDE_UP_MM, bold=True) + 4
+    yield arrow(Point(pointer, top - 7), Point(pointer, top - 1.5))
+    if layout.turned:
+        yield from _turned_corner(Point(corner.x + length, corner.y + width))
+    keep_off = [box for one in numbers if (box := text_box(one)) is not None]
+    yield from _holes(design, shift, [*keep_off, *datum_boxes(corner, length, width)])
     complete = True
-    for axis, ruler in (
-        (0, Ruler(shift.x, shift.y, scale, upright=False)),
-        (1, Ruler(shift.y, shift.x, scale, upright=True)),
-    ):
-        marks, all_shown = running_dimensions(_places(design, axis), ruler, unit)
+    for axis, ruler in enumerate(_rulers(layout, corner)):
+        marks, all_shown = running_dimensions(
+            _places(design, axis), ruler, unit, height=BENCH_MM, tiers=layout.tiers[axis]
+        )
         yield from marks
         complete = complete and all_shown
-    words_below = tr(
+    notes = wrapped(_under_words(layout.scale, unit, complete=complete), _WORDS_MM, layout.room)
+    for number, text in enumerate(reversed(notes)):
+        low = top - layout.height + 1.4 + number * _WORDS_MM * LEADING
+        yield line(left, low, text, _WORDS_MM)
+
+
+def _under_words(scale: int, unit: Unit, *, complete: bool) -> str:
+    """Say what the figures along the edges are."""
+    return tr(
         "Scale 1 : {scale}. Datum corner lower left; all figures in {unit} from it, none from "
         "hole to hole"
         if complete
         else "Scale 1 : {scale}. Datum corner lower left; all figures in {unit} from it, none "
         "from hole to hole; places without a figure are in the table",
-        scale=layout.scale,
+        scale=scale,
         unit=tr(UNIT_WORDS[unit]),
     )
-    yield line(left, top - layout.height + 1.2, words_below, 2.8)
 
 
-def _up_arrow(x: float, y: float) -> Mark:
-    tip = y + 4
-    corners = [
-        (x - 0.5, y), (x + 0.5, y), (x + 0.5, tip - 2), (x + 1.7, tip - 2), (x, tip),
-        (x - 1.7, tip - 2), (x - 0.5, tip - 2),
-    ]  # fmt: skip
-    return polyline([Point(*corner) for corner in corners], Style.SOLID, closed=True)
+def _turned_corner(corner: Point) -> Iterator[Mark]:
+    """Mark the corner that faces the bed's datum corner once the raft is turned half round."""
+    yield arrow(Point(corner.x + 7, corner.y + 7), Point(corner.x + 0.8, corner.y + 0.8))
+    yield line(corner.x + 1.5, corner.y + 5, "½", BENCH_MM, style=Style.TITLE, anchor="right")
 
 
-def _holes(design: RaftDesign, shift: Shift) -> Iterator[Mark]:
+def _holes(design: RaftDesign, shift: Shift, keep_off: Sequence[Box]) -> Iterator[Mark]:
+    """Draw the holes, each with its name inside, or beside it where the rim is too narrow."""
     holes = design.holes
+    radii = holes.diameters / 2 * shift.scale
+    centres = shift.points(holes.xy)
+    for index, ((x, y), radius) in enumerate(zip(centres.tolist(), radii.tolist(), strict=True)):
+        yield Circle(Point(x, y), radius, Style.HOLE)
+        yield from hole_marks(holes, index, Point(x, y), radius, outside=True)
     widest = max((text_width(name, 1) for name in holes.names), default=1.0)
-    for index, (name, (x, y), diameter) in enumerate(
-        zip(holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True)
-    ):
-        centre = shift.point(x, y)
-        radius = diameter / 2 * shift.scale
-        yield Circle(centre, radius, Style.HOLE)
-        yield from hole_marks(holes, index, centre, radius, outside=True)
+    inside = min(_NAME_MM, (2 * float(radii.min(initial=np.inf)) - 0.8) / widest)
+    beside = None
+    if inside < HEIGHTS[0]:
+        drawn = np.column_stack([centres, radii * _reach_of_marks(holes)])
+        far = shift.point(float(design.shape.length), float(design.shape.width))
+        beside = names_beside(holes.names, drawn, Box(shift.x, shift.y, *far), keep_off)
+    if beside is not None and beside[0] > inside:
+        height, boxes = beside
+        for name, box in zip(holes.names, boxes, strict=True):
+            yield line(box.left, box.bottom, name, height)
+        return
+    for name, (x, y), radius in zip(holes.names, centres.tolist(), radii.tolist(), strict=True):
         height = min(_NAME_MM, (2 * radius - 0.8) / widest)
         if height >= _SMALLEST_NAME_MM:
-            yield line(centre.x, centre.y - height * CAP_HEIGHT / 2, name, height, anchor="middle")
+            yield line(x, y - height * CAP_HEIGHT / 2, name, height, anchor="middle")
+
+
+def _reach_of_marks(holes: Holes) -> float:
+    """How far rings and ticks reach beyond the rims, as a share of the radius."""
+    rings = 0 if holes.plantings is None else rings_of(int(holes.plantings.max(initial=0)))
+    return max(1.05 + 0.2 * rings if rings else 1.0, 1.0 if holes.plugged is None else 1.3)
 
 
 def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     """Measures that prove the finished raft: what a tape must find across it."""
     shape = design.shape
-    yield heading(tr("Proof by tape, before the next raft is made"))
+    title = tr("Proof by tape, before the next raft is made")
+    yield words(title, room, height=BENCH_MM, style=Style.TITLE)
     across = hypot(float(shape.length), float(shape.width))
     diagonals = (
         mark("Both diagonals of the raft: {across}")
@@ -266,6 +453,7 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
     yield words(
         tr(diagonals, across=length_text(across, unit)),
         room,
+        height=BENCH_MM,
     )
     if proof := shape_proof(shape):
         first_corner, last_corner, apart = proof
@@ -277,6 +465,7 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
                 apart=length_text(apart, unit),
             ),
             room,
+            height=BENCH_MM,
         )
     holes = design.holes
     if not len(holes):
@@ -290,6 +479,7 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
             away=length_text(away, unit),
         ),
         room,
+        height=BENCH_MM,
     )
     if len(holes) > 1:
         first = int(np.argmin(np.hypot(holes.xy[:, 0], holes.xy[:, 1])))
@@ -302,6 +492,7 @@ def _proofs(design: RaftDesign, unit: Unit, room: float) -> Iterator[Row]:
                 between=length_text(between, unit),
             ),
             room,
+            height=BENCH_MM,
         )
 
 
@@ -311,10 +502,10 @@ def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> It
     if not len(holes):
         return
     unit = _table_unit(bed, unit)
-    columns = _hole_columns(design, unit)
+    columns = _hole_columns(bed, design, unit)
     cells = _hole_cells(bed, design, unit)
     one = sum(column.width for column in columns) + SET_GAP_MM
-    sets = min(_MOST_SETS, int((room + SET_GAP_MM) / one), ceil(len(cells) / 4))
+    sets = min(_MOST_SETS, int((room + SET_GAP_MM) / one), ceil(len(cells) / 3))
     yield gap()
     step = _step(bed)
     in_unit = tr(UNIT_WORDS[unit])
@@ -325,23 +516,36 @@ def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> It
             "Hole centres from the datum corner, in {unit}, on steps of {step}",
             unit=in_unit,
             step=exact_text(step, unit),
+        ),
+        room,
+        height=BENCH_MM,
+    )
+    rows = side_by_side(columns, cells, max(sets, 1), height=_table_height(design))
+    yield from (*together(rows[:_LEAST_ROWS]), *rows[_LEAST_ROWS:])
+
+
+def _table_height(design: RaftDesign) -> float:
+    return BENCH_MM if len(design.holes) <= _MOST_AT_BENCH else _SMALLER_MM
+
+
+def _hole_columns(bed: BedPlan, design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
+    """Make columns as wide as what stands in them."""
+    height = _table_height(design)
+    heads = [tr("hole"), f"x ({unit})", f"y ({unit})"]
+    heads += [tr("diameter")] if _has_sizes(design) else []
+    heads += [tr("for")] if _is_told_apart(design.holes) else []
+    cells = _hole_cells(bed, design, unit)
+    columns: list[Column] = []
+    for place, head in enumerate(heads):
+        wide = max(text_width(cell, height) for cell in {row[place] for row in cells})
+        wide = max(wide, text_width(head, height, bold=True) * 2 / 3)
+        is_figure = 0 < place < 3 or (place == 3 and _has_sizes(design))
+        columns.append(
+            Column(head, min(wide, 60) + 5.6, "right")
+            if is_figure
+            else Column(head, min(wide, _CROP_MM) + 2.6)
         )
-    )
-    yield from side_by_side(columns, cells, sets)
-
-
-def _hole_columns(design: RaftDesign, unit: Unit) -> tuple[Column, ...]:
-    width = 20 if unit == "in" else 17
-    columns: tuple[Column, ...] = (
-        Column(tr("hole"), 13),
-        Column(f"x ({unit})", width, "right"),
-        Column(f"y ({unit})", width, "right"),
-    )
-    if _has_sizes(design):
-        columns = (*columns, Column(tr("diameter"), 21, "right"))
-    if _is_told_apart(design.holes):
-        columns = (*columns, Column(tr("for"), _CROP_MM))
-    return columns
+    return tuple(columns)
 
 
 def _is_told_apart(holes: Holes) -> bool:

@@ -13,6 +13,10 @@ KEEP_OFFCUT: Final = Length(Fraction(150))
 """A narrower leftover is seldom worth keeping (common practice, no source)."""
 
 
+HEAVIEST_FOAM: Final = Fraction(2000)
+"""A density of foam above this, in kg/m³, is refused: it is twice that of water."""
+
+
 @dataclass(frozen=True, slots=True)
 class Score:
     """Score lines pressed into a sheet: lines ``across`` its length or ``along`` it.
@@ -30,7 +34,8 @@ class Sheet:
     """A stock board, or an ``offcut`` that is on hand, used first and paid for.
 
     ``quantity`` None means as many as are needed; of an offcut there is then one. Each side may
-    be up to ``tolerance`` shorter than it should be, and is planned for as if it were.
+    be up to ``tolerance`` shorter than it should be, and is planned for as if it were. ``density``
+    is what the dry foam weighs, in kg/m³.
     """
 
     name: str
@@ -42,6 +47,7 @@ class Sheet:
     tolerance: Length = ZERO
     offcut: bool = False
     score: Score | None = None
+    density: Fraction | None = None
 
     @property
     def on_hand(self) -> int | None:
@@ -62,7 +68,8 @@ class Cutting:
     a side is its length less the tolerance less two trims. ``turn`` lets rafts lie across the
     sheet. With ``aim`` "cost" the sheets cost as little as can be, as long as each has a price;
     otherwise, or with one kind of sheet, as few are bought as can be. A leftover counts as a new
-    offcut when both its sides reach ``keep_offcut``.
+    offcut when both its sides reach ``keep_offcut``. ``saw_depth`` is how deep the hole saw cuts
+    from one face, None where nobody has measured it.
     """
 
     kerf: Length = ZERO
@@ -70,3 +77,4 @@ class Cutting:
     turn: bool = True
     aim: Aim = "cost"
     keep_offcut: Length = KEEP_OFFCUT
+    saw_depth: Length | None = None

@@ -179,6 +179,12 @@ _CUTTING: Final = (
         "keep_offcut", mark("Keep offcuts from"), "length", *_cutting("keep_offcut"),
         hint=mark("A leftover with both sides this long is worth keeping"),
     ),
+    Field(
+        "saw_depth", mark("Hole saw reaches"), "length", *_cutting("saw_depth"),
+        empty_means=mark("not measured"),
+        hint=mark("How deep the hole saw cuts from one face; the cut sheet says by it when to turn "
+        "the raft over"),
+    ),
 )  # fmt: skip
 
 
@@ -286,6 +292,13 @@ class RaftsPanel(Column):
                 "switch",
                 "",
                 mark("Used first, and costs nothing"),
+            ),
+            (
+                "density",
+                mark("Weighs, kg/m³"),
+                "number",
+                mark("not known"),
+                mark("Density of the dry foam; the cut sheet tells by it what a raft weighs"),
             ),
             ("price", mark("Price each"), "number", mark("not known"), ""),
             ("quantity", mark("On hand"), "count", mark("as needed"), ""),

@@ -15,7 +15,7 @@ from geometry.model.bed import Bed, Split
 from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangle
 from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.project import Project
-from geometry.model.sheet import Sheet
+from geometry.model.sheet import HEAVIEST_FOAM, Sheet
 from geometry.model.supplies import Coverage, Supplies, Volume
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
 from geometry.model.zone import Zone
@@ -73,7 +73,7 @@ PLACE: Final = Bound(Fraction(-LONGEST_MM))
 BOUNDS: Final[dict[str, Bound]] = {
     **dict.fromkeys(("length", "width", "widths", "lengths", "diagonals", "diameter"), SIZE),
     **dict.fromkeys(("notch_length", "notch_width", "width_start", "width_end"), SIZE),
-    "thickness": SIZE,
+    **dict.fromkeys(("thickness", "saw_depth"), SIZE),
     **dict.fromkeys(("corner_radius", "clearance", "joint_gap"), GAP),
     **dict.fromkeys(("edge_margin", "web", "kerf", "trim"), GAP),
     **dict.fromkeys(("tolerance", "keep_offcut"), GAP),
@@ -130,6 +130,7 @@ FIELD_NAMES: Final = {
     "tolerance": mark("Tolerance"),
     "keep_offcut": mark("Keep offcut"),
     "thickness": mark("Thickness"),
+    "saw_depth": mark("Depth of the hole saw"),
     "score": mark("Score"),
     "quantity": mark("Quantity"),
     "count": mark("Count"),
@@ -166,6 +167,14 @@ def text_fault(text: str, longest: int = LONGEST_NAME) -> tuple[str, str] | None
     ):
         return tr("must not hold control characters or half characters"), tr("type it anew")
     return None
+
+
+def foam_fault() -> tuple[str, str]:
+    """Say between what the density of foam must lie, and what to write."""
+    return (
+        tr("must be above 0 and at most {most} kg/m³", most=int(HEAVIEST_FOAM)),
+        tr("write a number such as 32"),
+    )
 
 
 def outline_fault(outline: Outline) -> tuple[str, str, str] | None:
@@ -317,6 +326,9 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
                 )
         case Coverage() | Volume():
             pass  # read within their bounds
+        case Fraction() if name == "density":
+            if not 0 < value <= HEAVIEST_FOAM or finite_decimal(value) is None:
+                found = foam_fault()
         case Fraction():
             if not 0 <= value <= HIGHEST_PRICE or finite_decimal(value) is None:
                 found = (

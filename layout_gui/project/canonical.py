@@ -114,13 +114,16 @@ def _project(project: Project) -> dict[str, Node]:
     }
     if project.sheets:
         node["sheets"] = [_sheet(sheet) for sheet in project.sheets]
-    node["cutting"] = {
+    cutting: dict[str, Node] = {
         "kerf": _length(project.cutting.kerf),
         "trim": _length(project.cutting.trim),
         "turn": _flag(project.cutting.turn),
         "aim": _text(project.cutting.aim),
         "keep_offcut": _length(project.cutting.keep_offcut),
     }
+    if project.cutting.saw_depth:
+        cutting["saw_depth"] = _length(project.cutting.saw_depth)
+    node["cutting"] = cutting
     if project.choices:
         node["choices"] = [_choice(choice) for choice in project.choices]
     if project.accepted:
@@ -307,6 +310,8 @@ def _sheet(sheet: Sheet) -> dict[str, Node]:
     if sheet.score is not None:
         lines = {"across": sheet.score.across, "along": sheet.score.along}
         node["score"] = {key: _length(gap) for key, gap in lines.items() if gap is not None}
+    if sheet.density is not None:
+        node["density"] = finite_decimal(sheet.density) or str(float(sheet.density))
     return node
 
 

@@ -80,6 +80,13 @@ def _money(value: Any) -> Fraction:
     return amount
 
 
+def _foam_density(value: Any) -> Fraction:
+    amount = _number(value)
+    if not 0 < amount <= sheet.HEAVIEST_FOAM:
+        raise fault(*bounds.foam_fault())
+    return amount
+
+
 def _length(value: Any) -> Length:
     if isinstance(value, Decimal) or type(value) is int:
         return Length(_number(value))
@@ -214,6 +221,11 @@ Money = Annotated[
     Fraction,
     PlainValidator(_money),
     WithJsonSchema({"type": "number", "minimum": 0, "maximum": bounds.HIGHEST_PRICE}),
+]
+FoamDensity = Annotated[
+    Fraction,
+    PlainValidator(_foam_density),
+    WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "maximum": int(sheet.HEAVIEST_FOAM)}),
 ]
 Count = Annotated[int, Field(ge=1, le=bounds.MOST_RAFTS)]
 Plants = Annotated[int, Field(ge=1, le=MOST_WANTED)]
@@ -703,7 +715,7 @@ class Sheet(Model):
     """A board as bought, or with ``offcut`` a leftover on hand that is used first at no cost.
 
     ``quantity`` null is as many as needed, and one of an offcut. Each side may be up to
-    ``tolerance`` too short; plans fit the smallest.
+    ``tolerance`` too short; plans fit the smallest. ``density`` is that of the dry foam in kg/m³.
     """
 
     name: Name | None = None
@@ -715,6 +727,7 @@ class Sheet(Model):
     tolerance: Gap = ZERO
     offcut: bool = False
     score: Score | None = None
+    density: FoamDensity | None = None
 
     @model_validator(mode="after")
     def _agree(self) -> Self:
@@ -735,6 +748,7 @@ class Sheet(Model):
             tolerance=self.tolerance,
             offcut=self.offcut,
             score=self.score.build() if self.score else None,
+            density=self.density,
         )
 
 
@@ -743,6 +757,7 @@ class Cutting(Model):
 
     ``aim`` "cost" makes the sheets cost as little as can be, if each has its price; "sheets" buys
     as few as can be. A leftover is an offcut when both its sides reach ``keep_offcut``.
+    ``saw_depth`` is how deep the hole saw cuts from one face; null is not measured.
     """
 
     kerf: Gap = ZERO
@@ -750,10 +765,13 @@ class Cutting(Model):
     turn: bool = True
     aim: sheet.Aim = "cost"
     keep_offcut: Gap = sheet.KEEP_OFFCUT
+    saw_depth: Size | None = None
 
     def build(self) -> sheet.Cutting:
         """Make the rules of cutting."""
-        return sheet.Cutting(self.kerf, self.trim, self.turn, self.aim, self.keep_offcut)
+        return sheet.Cutting(
+            self.kerf, self.trim, self.turn, self.aim, self.keep_offcut, self.saw_depth
+        )
 
 
 class Choice(Model):

@@ -16,7 +16,8 @@ _FIELDS: Final = {
         "clearance": "clearance", "obstacle": "obstacles", "project": "beds", "corner": "outline",
     },
     "rafts": {"sheet": "sheets", "kerf": "cutting", "trim": "cutting", "turn": "cutting",
-              "aim": "cutting", "keep_offcut": "cutting", "raft": "split", "joint": "split"},
+              "aim": "cutting", "keep_offcut": "cutting", "saw_depth": "cutting",
+              "raft": "split", "joint": "split"},
     "holes": {
         "crop": "spacing", "spacing": "spacing", "row_spacing": "spacing", "spread": "spacing",
         "pattern": "pattern", "rows": "pattern", "edge_margin": "margins", "web": "margins",

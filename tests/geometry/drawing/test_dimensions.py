@@ -1,6 +1,6 @@
 """Running dimensions: from the datum, apart from each other, never one on another."""
 
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given
@@ -10,9 +10,11 @@ from geometry.drawing.dimensions import (
     FIGURE_MM,
     Ruler,
     dimension_room,
+    has_room,
     running_dimensions,
 )
 from geometry.drawing.figures import figure
+from geometry.drawing.lettering import text_box
 from geometry.drawing.marks import Mark, Path, Text
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.model.curves import Line
@@ -68,6 +70,20 @@ def test_what_cannot_stand_even_so_is_thinned_but_both_ends_stay() -> None:
     assert not complete
     assert 10 < len(texts) < 40
     assert (texts[0], texts[-1]) == ("0", "400")
+
+
+def test_two_tiers_hold_figures_that_one_would_thin_out() -> None:
+    places = [float(place) for place in range(0, 401, 14)]
+    one, all_in_one = running_dimensions(places, ACROSS, "mm", height=4.8)
+    two, all_in_two = running_dimensions(places, ACROSS, "mm", height=4.8, tiers=2)
+    boxes = [box for mark in two if (box := text_box(mark)) is not None]
+
+    assert (all_in_one, all_in_two) == (False, True)
+    assert not has_room(places, ACROSS, "mm", height=4.8)
+    assert len(_texts(one)) < len(_texts(two)) == len(places)
+    assert not any(a.meets(b) for a, b in combinations(boxes, 2))
+    room = dimension_room(places, "mm", height=4.8, tiers=2)
+    assert all(box.bottom >= ACROSS.edge - room for box in boxes)
 
 
 @given(

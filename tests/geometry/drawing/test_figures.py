@@ -3,8 +3,40 @@
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from geometry.drawing.figures import figure
+from geometry.drawing.figures import figure, weight_text
+from geometry.units import Unit
+
+STEPS: dict[Unit, Fraction] = {
+    "mm": Fraction(1, 10),
+    "cm": Fraction(1, 10),
+    "in": Fraction(254, 160),
+}
+MM: dict[Unit, Fraction] = {"mm": Fraction(1), "cm": Fraction(10), "in": Fraction(254, 10)}
+
+
+@given(
+    st.fractions(0, 10_000, max_denominator=10_000),
+    st.integers(0, 500),
+    st.sampled_from(["mm", "cm", "in"]),
+)
+def test_each_figure_is_its_exact_value_rounded_once(
+    pitch: Fraction, holes: int, unit: Unit
+) -> None:
+    """However many pitches are run up, the error stays within half a step: none is added up."""
+    exact = pitch * holes
+    shown = sum(map(Fraction, figure(exact, unit).split()), Fraction(0)) * MM[unit]
+
+    assert abs(shown - exact) <= STEPS[unit] / 2
+    assert (shown / STEPS[unit]).denominator == 1
+
+
+def test_weights_are_in_kilograms_or_pounds() -> None:
+    """One avoirdupois pound is 0.45359237 kg (international agreement of 1959)."""
+    assert weight_text(0.45359237, "mm") == "0.5 kg"
+    assert weight_text(0.45359237 * 3, "in") == "3.0 lb"
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
-from math import hypot
+from math import hypot, radians, tan
 
 import numpy as np
 import pytest
@@ -14,9 +14,11 @@ from geometry.checks.finding import Finding
 from geometry.cutting.best import best_cut_plan
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
 from geometry.drawing.cut_sheet import compose_cut_sheet, lay_cut_sheet
+from geometry.drawing.marks import Text
 from geometry.drawing.overview import CAUTIONS
 from geometry.drawing.paper import COMMON, PAPERS
 from geometry.drawing.sheet_part import score_lines
+from geometry.drawing.text_width import CAP_HEIGHT
 from geometry.model.bed import Bed, Obstacle, Spot
 from geometry.model.curves import Loop
 from geometry.model.outlines import Disc, Rectangle
@@ -283,17 +285,106 @@ def test_a_long_bed_is_drawn_in_stretches_in_which_every_raft_is_named_once() ->
         assert words.count(raft.name) == 2  # on the drawing and in the table
 
 
-def test_a_tall_raft_stands_beside_its_table() -> None:
+def test_a_tall_raft_stands_beside_what_proves_it() -> None:
     shape = make_shape(606, 1219)
     design = make_design("tall-1", shape, make_grid(606, 1219, columns=3, rows=6))
     pages = compose_cut_sheet(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])))
-    (page,) = [page for page in pages if "tall-1" in page.name]
-    seen = look(read(render_pdf([page], title="t")).pages[0])
+    first, table = [page for page in pages if "tall-1" in page.name]
+    seen = look(read(render_pdf([first], title="t")).pages[0])
 
     places = {text: x for text, x, _ in seen.words}
     rightmost = max(x + r for x, _, r in seen.circles)
-    assert places["hole"] > rightmost
+    assert places["Proof by tape, before the"] > rightmost
     assert "F3" in places
+    assert "F3" in [
+        text for text, _, _ in look(read(render_pdf([table], title="t")).pages[0]).words
+    ]
+
+
+def test_a_small_raft_has_all_on_one_page() -> None:
+    pages = [page for page in compose_cut_sheet(_bench()) if "bench-bed-1" in page.name]
+    words = [text for text, _, _ in look(read(render_pdf(pages, title="t")).pages[0]).words]
+
+    assert len(pages) == 1
+    for fact in ("hole", "x (mm)", "C3", "484.2", "466.7", "Both diagonals of the raft: 806.9 mm"):
+        assert fact in words
+
+
+def test_what_is_read_at_the_bench_is_large_enough_for_arms_length() -> None:
+    """ISO 3098 has 3.5 mm among its sizes; ISO 9241-303 asks for 16 minutes of arc (from memory).
+
+    The figures along the edges, those of the table and what is said of holes and proofs.
+    """
+    least = tan(radians(16 / 60)) * 650
+    (page,) = [page for page in compose_cut_sheet(_bench()) if "bench-bed-1" in page.name]
+    texts = [
+        mark
+        for group in page.pictures[0].drawing.groups
+        for mark in group.marks
+        if isinstance(mark, Text)
+    ]
+    figures = [text for text in texts if re.fullmatch(r"[0-9. /]+", text.text)]
+
+    assert len(figures) > 18
+    assert all(text.height * CAP_HEIGHT >= max(least, 3.49) for text in figures)
+    assert any("9 holes" in text.text and text.height >= 6.4 for text in texts)
+
+
+def test_a_turned_raft_is_told_of_where_it_is_made() -> None:
+    design = make_design(shape=make_shape(400, 200), holes=make_holes([(50, 30)]))
+    rafts = [PlacedRaft("R1", design, 0, 0), PlacedRaft("R2", design, 500, 0, turned=True)]
+    plan = make_plan(make_bed_plan(rafts))
+    words = _words(plan, "Cut sheet bench-bed-1")
+
+    assert any(text.startswith("R2 lies turned half round (½)") for text in words)
+    assert "½" in words
+    plain = _words(make_plan(make_bed_plan(rafts[:1])), "Cut sheet bench-bed-1")
+    assert not any("½" in text for text in plain)
+
+
+def test_dry_foam_is_weighed_where_its_density_is_known() -> None:
+    """581 x 560 x 50 mm less nine holes of 50 mm, at 32 kg/m³: by hand."""
+    plan = _bench()
+    heavy = replace(BOARD, density=Fraction(32))
+    cut = replace(plan.cut.sheets[0], sheet=heavy)
+    plan = replace(plan, cut=replace(plan.cut, sheets=(cut,)))
+    kg = (0.581 * 0.560 - 9 * 0.025**2 * 3.14159265) * 0.05 * 32
+
+    assert f"The dry raft weighs about {kg:.1f} kg." in _words(plan, "Cut sheet bench-bed-1")
+    assert not any("weighs" in text for text in _words(_bench(), "Cut sheet bench-bed-1"))
+    inches = replace(plan, project=replace(plan.project, units="in"))
+    pounds = kg / 0.45359237
+    assert f"The dry raft weighs about {pounds:.1f} lb." in _words(inches, "Cut sheet bench-bed-1")
+
+
+@pytest.mark.parametrize(
+    ("units", "thick", "depth", "said"),
+    [
+        ("in", "2 in", "1 1/2 in", "Saw from both faces. 1: pilot right through the 2 in"),
+        ("mm", 50, 38, "2: 25 mm deep from the top face."),
+        ("mm", 76, 38, "2: 38 mm deep from the top face."),
+        ("mm", 38, 38, "Saw from the top face in one go"),
+        ("mm", 77, 38, "take one that reaches 38.5 mm or more."),
+        ("mm", 50, None, "Hole saws usually reach 38 mm: measure yours."),
+        ("in", "1 1/2 in", None, "Saw from the top face in one go"),
+        ("in", "2 in", None, "Hole saws usually reach 1 1/2 in: measure yours."),
+        ("mm", None, 38, "How thick the foam is, is not known."),
+    ],
+)
+def test_a_saw_that_is_too_shallow_works_from_both_faces(
+    units: Unit, thick: str | int | None, depth: str | int | None, said: str
+) -> None:
+    """Job map K8: 2 in foam, 1 1/2 in cup: turn the raft over."""
+    board = replace(BOARD, thickness=None if thick is None else Length.of(thick))
+    plan = _bench(units)
+    cut = replace(plan.cut.sheets[0], sheet=board)
+    cutting = replace(plan.project.cutting, saw_depth=None if depth is None else Length.of(depth))
+    project = replace(plan.project, cutting=cutting, sheets=(board,))
+    plan = replace(plan, project=project, cut=replace(plan.cut, sheets=(cut,)))
+    words = " ".join(_words(plan, "Cut sheet bench-bed-1"))
+
+    assert said in words
+    assert ("A hole" in words) == (thick is not None)
 
 
 def test_diameters_that_differ_have_their_column() -> None:

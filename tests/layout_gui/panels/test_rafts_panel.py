@@ -168,6 +168,20 @@ def test_cost_counts_only_with_every_price(qtbot: QtBot) -> None:
     assert (cutting.aim, cutting.keep_offcut) == ("sheets", Length.of(200))
 
 
+def test_the_saw_and_the_foam_are_written_and_undone(qtbot: QtBot) -> None:
+    panel, document = make_panel(qtbot)
+
+    panel.sheets.buttons["Add"].click()
+    panel.cutting_form.editor("saw_depth").committed.emit(Length.of("1 1/2 in"))
+    panel.sheet_form.editor("sheet-density").committed.emit(Fraction(32))
+    assert document.project.cutting.saw_depth == Length.of("1 1/2 in")
+    assert document.project.sheets[-1].density == 32
+    document.undo_stack.undo()
+    document.undo_stack.undo()
+    assert document.project.cutting.saw_depth is None
+    assert document.project.sheets[-1].density is None
+
+
 def test_the_rules_of_cutting_are_written(qtbot: QtBot) -> None:
     panel, document = make_panel(qtbot)
 

@@ -295,6 +295,8 @@ NAME = ("beds", 0, "name")
         (bench_with({"across": 0}, "sheets", 0, "score"), "/sheets/0/score/across: must", ""),
         (bench_with("few", "cutting", "aim"), "/cutting/aim: is none of", ""),
         (bench_with(-5, "cutting", "keep_offcut"), "/cutting/keep_offcut: must not be below", ""),
+        (bench_with(0, "cutting", "saw_depth"), "/cutting/saw_depth: must be above 0; ", ""),
+        (bench_with(0, "sheets", 0, "density"), "/sheets/0/density: must be above 0 and at", ""),
         (bench_with(-0.5, "sheets", 0, "price"), "/sheets/0/price: must be from 0 to ", ""),
         (bench_with("x" * 201, *NAME), "/beds/0/name: must be at most 200 characters; ", ""),
         (bench_with("a\nb", *NAME), "/beds/0/name: must not hold control characters", ""),
