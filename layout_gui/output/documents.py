@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final, Protocol
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
+from geometry.drawing.labels import lay_labels
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
 from geometry.drawing.shopping_pages import lay_shopping
@@ -68,6 +69,12 @@ DOCUMENTS: Final = (
         mark("Shopping list"),
         lambda plan, setup: lay_shopping(plan, setup.paper),
         tells_cuts=True,
+    ),
+    PageDocument(
+        "labels.pdf",
+        mark("Raft labels"),
+        mark("Raft labels to cut out"),
+        lambda plan, setup: lay_labels(plan, setup.paper),
     ),
     PageDocument(
         "printer-page.pdf",
