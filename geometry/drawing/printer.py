@@ -10,7 +10,16 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Literal
 
-from geometry.drawing.paper import BORDERS_MM, FACTORS, PageSetup, Paper, PrinterStamp, is_same_size
+from geometry.drawing.paper import (
+    BORDERS_MM,
+    COMMON,
+    FACTORS,
+    PAPERS,
+    PageSetup,
+    Paper,
+    PrinterStamp,
+    is_same_size,
+)
 from geometry.errors import GeometryError
 from geometry.tongue import mark, number, tr
 from geometry.units import Length
@@ -155,8 +164,8 @@ def fit_hint(across: MeasuredLine, along: MeasuredLine) -> str:
     if not is_fitted or abs(across.share - along.share) > _ALIKE:
         return ""
     return tr(
-        "Both lines are {percent} % short alike. So looks a page that was made to fit, not a "
-        "printer: set 100 % (actual size), print the page again and measure that.",
+        "Both lines are {percent} % short alike, as on a page that was made to fit the paper: set "
+        "100 % (actual size), print the page again and measure that.",
         percent=number(float(1 - (across.share + along.share) / 2) * 100, 1),
     )
 
@@ -262,11 +271,23 @@ def judged_printer(
     )
 
 
+def serves(printer: Printer, paper: Paper) -> bool:
+    """Tell whether what was measured with one paper holds for a page of another.
+
+    The page that fits A4 and Letter is printed on either of them.
+    """
+    if is_same_size(printer.paper, paper):
+        return True
+    both = {printer.paper, paper}
+    return COMMON in both and not both.isdisjoint({PAPERS["A4"], PAPERS["Letter"]})
+
+
 def find_printer(printers: Sequence[Printer], name: str, paper: Paper) -> Printer | None:
     """Return the printer of that name for this paper, else as measured last with another paper."""
     named = [printer for printer in printers if printer.name == name]
     fitting = [printer for printer in named if is_same_size(printer.paper, paper)]
-    return max(fitting or named, key=lambda printer: printer.day, default=None)
+    serving = [printer for printer in named if serves(printer, paper)]
+    return max(fitting or serving or named, key=lambda printer: printer.day, default=None)
 
 
 def doubts(printer: Printer, setup: PageSetup, today: str) -> tuple[str, ...]:
@@ -275,7 +296,7 @@ def doubts(printer: Printer, setup: PageSetup, today: str) -> tuple[str, ...]:
 
 
 def _doubts(printer: Printer, setup: PageSetup, today: str) -> Iterator[str]:
-    if not is_same_size(printer.paper, setup.paper):
+    if not serves(printer, setup.paper):
         yield tr(
             "{printer} was measured with {other}, not with {paper}: measure it with this paper "
             "too.",

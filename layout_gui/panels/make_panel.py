@@ -30,10 +30,11 @@ from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.fields import SwitchField
 from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
-from layout_gui.panels.page_setup import PageSetupPart, read_setup, setup_texts
+from layout_gui.panels.page_setup import PageSetupPart, read_setup
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.supplies_part import SuppliesPart
 from layout_gui.panels.words import counted
+from layout_gui.project.printer_file import PrinterFile
 
 _KINDS: Final = (
     *((document.file, document.words) for document in DOCUMENTS),
@@ -80,7 +81,13 @@ class MakePanel(Column):
         self._told.connect(self._on_told)
         search.changed.connect(self._on_searched)
         self.status = CutStatus(search)
-        self.page_setup = PageSetupPart(read_setup(settings.page_texts), self)
+        printers = PrinterFile()
+        setup = read_setup(settings.page_texts, printers.read().printers)
+        bars = read_setup(settings.page_texts)
+        self.page_setup = PageSetupPart(
+            setup, self, printers=printers, bars=(bars.across, bars.along)
+        )
+        self.page_setup.printer.folder = lambda: self._folder
         self.supplies = SuppliesPart(document)
         self._pages: Pages = {}
         self._pages_words = label("", "quiet")
@@ -190,7 +197,7 @@ class MakePanel(Column):
         self._end("", was_written=False)
 
     def _on_setup(self, setup: PageSetup) -> None:
-        self._settings.page_texts = setup_texts(setup)
+        self._settings.page_texts = self.page_setup.texts
         self.setup_chosen.emit(setup)
 
     def _ask_folder(self) -> None:

@@ -9,11 +9,14 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from geometry.drawing.paper import BAR_MM, PAPERS, PageSetup, Paper, correction, own_paper
+from geometry.drawing.printer import Printer, find_printer
 from geometry.errors import GeometryError
-from geometry.tongue import mark, number, tr
+from geometry.tongue import mark, tr
 from geometry.units import Length, Unit, both_units
 from layout_gui.panels.fields import ChoiceField, LengthField
 from layout_gui.panels.parts import button, label, side_by_side, stack
+from layout_gui.panels.printer_part import PrinterPart, larger
+from layout_gui.project.printer_file import PrinterFile
 
 OWN: Final = "own"
 
@@ -73,14 +76,28 @@ class _Measure(QWidget):
 
 
 class PageSetupPart(QObject):
-    """Two groups of fields: the ``paper`` itself; border, overlap and the bars as ``details``."""
+    """Two groups of fields: the ``paper`` itself; printer, border, overlap and bars as ``details``.
+
+    ``bars`` are the factors by the bars of a template; they count while no printer is chosen, and
+    are kept meanwhile.
+    """
 
     changed = Signal(object)
     """The PageSetup that is meant now."""
 
-    def __init__(self, setup: PageSetup, parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        setup: PageSetup,
+        parent: QObject | None = None,
+        *,
+        printers: PrinterFile | None = None,
+        bars: tuple[float, float] | None = None,
+    ) -> None:
         super().__init__(parent)
         self._setup = setup
+        self._bars = bars or (setup.across, setup.along)
+        self.printer = PrinterPart(printers or PrinterFile(), setup)
+        self.printer.chosen.connect(self._on_printer)
         self._measures: list[_Measure] = []
         self.choice = ChoiceField()
         self.choice.setAccessibleName(tr("Paper"))
@@ -124,7 +141,7 @@ class PageSetupPart(QObject):
         self._forget = button(tr("Forget the correction"), self._on_forget, "link")
         self.paper = stack(title, self.choice, *self._size)
         self.details = stack(
-            self._border, self._overlap, self._across, self._along, self._correction,
+            self.printer, self._border, self._overlap, self._across, self._along, self._correction,
             side_by_side(self._forget),
         )  # fmt: skip
         self._show()
@@ -135,12 +152,18 @@ class PageSetupPart(QObject):
         return self._setup
 
     @property
+    def texts(self) -> tuple[str, ...]:
+        """What to keep the setup by, the bars included that do not count now."""
+        return setup_texts(self._setup, self._bars)
+
+    @property
     def said(self) -> str:
         """What is made good for the printer, in words."""
         return self._correction.text()
 
     def set_unit(self, unit: Unit) -> None:
         """Show and read lengths in this unit from now on."""
+        self.printer.set_unit(unit)
         for part in (*self._size, *self._measures):
             part.field.set_unit(unit)
 
@@ -161,7 +184,7 @@ class PageSetupPart(QObject):
         if paper is None:
             old = self._setup.paper
             paper = own_paper(old.width_mm, old.height_mm)
-        self._become(replace(self._setup, paper=paper))
+        self._put_on(paper)
 
     def _on_size(self, _mm: float) -> None:
         sides = [part.field.value() for part in self._size]
@@ -170,7 +193,21 @@ class PageSetupPart(QObject):
         except GeometryError as error:
             self._size[0].refuse(str(error))
             return
-        self._become(replace(self._setup, paper=paper))
+        self._put_on(paper)
+
+    def _put_on(self, paper: Paper) -> None:
+        """Use another paper; a printer may have been measured with that one too."""
+        setup = replace(self._setup, paper=paper)
+        printer = self.printer.for_paper(paper)
+        self._become(printer.on(setup) if printer is not None else setup)
+
+    def _on_printer(self, printer: Printer | None) -> None:
+        if printer is not None:
+            same = printer.on(self._setup, self._setup.border_mm)
+            self._become(same if same == self._setup else printer.on(self._setup))
+            return
+        across, along = self._bars
+        self._become(replace(self._setup, across=across, along=along, stamp=None))
 
     def _on_forget(self) -> None:
         self._become(replace(self._setup, across=1.0, along=1.0))
@@ -178,6 +215,8 @@ class PageSetupPart(QObject):
     def _become(self, setup: PageSetup) -> None:
         is_other = setup != self._setup
         self._setup = setup
+        if setup.stamp is None:
+            self._bars = (setup.across, setup.along)
         self._show()
         if is_other:
             self.changed.emit(setup)
@@ -191,12 +230,17 @@ class PageSetupPart(QObject):
         ):
             part.setVisible(key == OWN)
             part.show_mm(side)
-        self._border.show_mm(setup.border_mm, "" if setup.border_mm >= 7 else tr(_NARROW_BORDER))
+        is_narrow = setup.border_mm < 7 and setup.stamp is None
+        self._border.show_mm(setup.border_mm, tr(_NARROW_BORDER) if is_narrow else "")
         self._overlap.show_mm(setup.overlap_mm)
         self._across.show_mm(BAR_MM)
         self._along.show_mm(BAR_MM)
         self._correction.setText(_correction_words(setup))
-        self._forget.setVisible(setup.is_corrected)
+        by_bars = setup.stamp is None
+        for bar in (self._across, self._along, self._correction):
+            bar.setVisible(by_bars)
+        self._forget.setVisible(by_bars and setup.is_corrected)
+        self.printer.show_setup(setup)
 
 
 _NARROW_BORDER: Final = mark("Many printers leave more white than that.")
@@ -207,24 +251,31 @@ def paper_key(paper: Paper) -> str:
     return next((key for key, known in PAPERS.items() if known == paper), OWN)
 
 
-def read_setup(texts: Sequence[str]) -> PageSetup:
-    """Return what ``setup_texts`` was made of; what was kept wrong counts as not kept."""
+def read_setup(texts: Sequence[str], printers: Sequence[Printer] = ()) -> PageSetup:
+    """Return what ``setup_texts`` was made of; what was kept wrong counts as not kept.
+
+    A printer that is not known any more leaves what the bars have told.
+    """
     try:
-        width, height, border, overlap, across, along = map(float, texts[1:])
+        width, height, border, overlap, across, along = map(float, texts[1:7])
         paper = PAPERS.get(texts[0]) or own_paper(width, height)
-        return PageSetup(paper, border, overlap, across, along)
+        setup = PageSetup(paper, border, overlap, across, along)
     except (GeometryError, IndexError, ValueError):
         return PageSetup()
+    name = texts[7] if len(texts) > 7 else ""
+    printer = find_printer(printers, name, paper)
+    return setup if printer is None else printer.on(setup, border)
 
 
-def setup_texts(setup: PageSetup) -> tuple[str, ...]:
-    """Return the setup in words to keep it by."""
+def setup_texts(setup: PageSetup, bars: tuple[float, float] | None = None) -> tuple[str, ...]:
+    """Return the setup in words to keep it by, with the factors of the bars and the printer."""
     paper = setup.paper
     figures = (
         paper.width_mm, paper.height_mm, setup.border_mm, setup.overlap_mm,
-        setup.across, setup.along,
+        *(bars or (setup.across, setup.along)),
     )  # fmt: skip
-    return (paper_key(paper), *map(repr, figures))
+    printer = (setup.stamp.printer,) if setup.stamp else ()
+    return (paper_key(paper), *map(repr, figures), *printer)
 
 
 def _factor(before: float, measured_mm: float) -> float:
@@ -238,15 +289,6 @@ def _correction_words(setup: PageSetup) -> str:
     return tr(
         "Templates are sent {across} across and {along} along. "
         "Print the first page again: its bars must be true now.",
-        across=_larger(setup.across),
-        along=_larger(setup.along),
+        across=larger(setup.across),
+        along=larger(setup.along),
     )
-
-
-def _larger(factor: float) -> str:
-    percent = (factor - 1) * 100
-    if percent == 0:
-        return tr("as they are")
-    if percent > 0:
-        return tr("{percent} % larger", percent=number(percent, 2))
-    return tr("{percent} % smaller", percent=number(-percent, 2))

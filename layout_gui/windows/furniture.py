@@ -16,6 +16,7 @@ from layout_gui.panels.make_view import MakeView
 from layout_gui.panels.page_setup import read_setup
 from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.whatif import WhatIf
+from layout_gui.project.printer_file import PrinterFile
 from layout_gui.screen.theme import Theme
 from layout_gui.windows.comparing import Comparing
 from layout_gui.windows.hole_work import HoleWork
@@ -40,7 +41,9 @@ class Furniture:
         window: QWidget,
     ) -> None:
         self.view = BedView(document, selection, theme)
-        self.make_view = MakeView(theme, read_setup(settings.page_texts))
+        self.make_view = MakeView(
+            theme, read_setup(settings.page_texts, PrinterFile().read().printers)
+        )
         self.looking = Looking(self.view, document, selection, settings, window)
         self.leaves = Leaves(window)
         self.whatif = WhatIf(document, theme, leaves=self.leaves)

@@ -171,6 +171,7 @@ def test_a_printer_is_found_by_name_and_by_the_size_of_the_paper() -> None:
     assert find_printer(known, "Hall printer", LETTER) is letter
     assert find_printer(known, "Hall printer", own_paper(210, 297)) is HALL
     assert find_printer(known, "Hall printer", PAPERS["A3"]) is HALL
+    assert find_printer((other, letter), "Hall printer", COMMON) is letter
     assert find_printer(known, "Barn", A4) is None
 
 
@@ -180,6 +181,7 @@ def test_doubts_about_paper_day_and_border() -> None:
     assert doubts(HALL, setup, "2027-11-25") == ()
     assert "more than a year" in doubts(HALL, setup, "2027-11-26")[0]
     assert "not with Letter" in doubts(HALL, replace(setup, paper=LETTER), "2026-12-01")[0]
+    assert doubts(HALL, replace(setup, paper=COMMON), "2026-12-01") == ()
     assert "leaves 5 mm white" in doubts(HALL, replace(setup, border_mm=4), "2026-12-01")[0]
     assert "Nobody noted" in doubts(replace(HALL, day=""), setup, "2026-12-01")[0]
 
