@@ -24,7 +24,8 @@ _FIELDS: Final = {
         "hole_diameter": "hole", "joints": "joints", "in_use": "more", "round_to": "more",
         "wanted": "more", "zone": "zones", "hole-x": "hand", "hole-y": "hand",
     },
-    "make": {"paper": "paper", "border": "paper", "overlap": "paper", "bar": "printer"},
+    "make": {"paper": "paper", "border": "paper", "overlap": "paper", "bar": "printer",
+             "printer": "printer"},
 }  # fmt: skip
 """Headings by page and by the beginning of a field's object name; the longest beginning wins."""
 
@@ -47,6 +48,7 @@ _PARTS: Final = {
     "SqueezeDialog": Place("holes", "hand"),
     "RecoveryDialog": Place("files", "recovery"),
     "LengthDialog": Place("drawing", "guides"),
+    "PrinterDialog": Place("make", "printer"),
 }
 """Places by the name of a class: many of these parts are loaded when they are first used."""
 
