@@ -1,22 +1,23 @@
 """The first page of a template: is the size true, how do the pages go together, what to mind."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
-from math import hypot
+from math import asin, hypot, pi
 
 from geometry.drawing.check_figures import check_block
 from geometry.drawing.figures import diameter_text, length_text
 from geometry.drawing.lettering import LEADING, line, name_list, paragraph, wrapped
-from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark
+from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark, Path
 from geometry.drawing.page_map import large_map, map_size
 from geometry.drawing.paper import Page, Picture
 from geometry.drawing.raft import pilot_mark
+from geometry.drawing.stamp import PROGRAM
 from geometry.drawing.styles import Style
 from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
 from geometry.drawing.text_width import missing_characters
 from geometry.drawing.tiles import Cell
-from geometry.model.curves import Point
+from geometry.model.curves import Arc, Point
 from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import MM_PER
 
@@ -28,6 +29,8 @@ _FIGURES_MM = 120.0
 _SMALLER = (0.94, 0.88, 0.82, 0.76)
 """How words become smaller where there is too little room for them."""
 _MOST_FACTS = 3
+_LARGEST_MM = 110.0
+_LEAST_MAP_MM = 50.0
 
 CAUTIONS = (
     mark("Foam dust: mask and vacuum, and drill away from the water."),
@@ -63,19 +66,14 @@ class _Column:
 
 def cover_page(template: TemplateSet) -> Page:
     """Compose the cover of one design's set."""
-    setup = template.tiling.setup
+    setup = template.cover_setup
     border = setup.border
     area = Box(border, border, setup.width_mm - border, setup.height_mm - border)
     title, top = _title(template, area)
     figures, bottom = check_block(area.left, top - 2)
-    beside = _beside(template, area, top)
-    split = min(bottom, beside.top) - 4
-    steps = _steps(template, area, split, 1.0)
-    for scale in _SMALLER:
-        if steps.top >= area.bottom:
-            break
-        steps = _steps(template, area, split, scale)
-    map_column = _map(template, area, split)
+    beside = _shrunk(lambda scale: _beside(template, area, top, scale), area.bottom + _LEAST_MAP_MM)
+    steps = _shrunk(lambda scale: _steps(template, area, bottom - 4, scale), area.bottom)
+    map_column = _map(template, area, beside.top - 4)
     groups = (
         Group("title", title),
         Group("check-figures", figures),
@@ -96,19 +94,38 @@ def cover_page(template: TemplateSet) -> Page:
     )
 
 
+def _shrunk(write: Callable[[float], _Column], lowest: float) -> _Column:
+    """Write a column in smaller letters until it ends above ``lowest``, or they are smallest."""
+    column = write(1.0)
+    for scale in _SMALLER:
+        if column.top >= lowest:
+            break
+        column = write(scale)
+    return column
+
+
 def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     marks: list[Mark] = []
     name = tr("Template {name}", name=template.design.name)
+    if template.tiling.mirrored:
+        name = tr("Mirrored template {name}", name=template.design.name)
     y = area.top - _TITLE_MM
     marks.append(line(area.left, y, name, _TITLE_MM, style=Style.TITLE, room=area.width - 30))
     pages = tr("page {cover} of {total}", cover=template.cover, total=template.total)
     marks.append(line(area.right, y, pages, 4, anchor="right"))
+    y -= 6.4
+    marks.append(line(area.left, y, template.face, 5, style=Style.TITLE, room=area.width))
     y -= 6
     task = f"{template.task[0].upper()}{template.task[1:]}"
     marks.append(line(area.left, y, task, 4, style=Style.TITLE, room=area.width))
     y -= 5
     marks.append(line(area.left, y, template.place, 3.6, room=area.width))
     y -= 4.8
+    stamp = tr(
+        "{stamp}; {program}. Pages with another code are of another raft: never mix them.",
+        stamp=", ".join(template.stamp),
+        program=PROGRAM,
+    )
     facts = "; ".join((template.size, template.side, *template.hole_lines))
     rows = wrapped(facts, _TEXT_MM, area.width)
     if len(rows) > _MOST_FACTS:
@@ -116,10 +133,9 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     for text in rows:
         marks.append(line(area.left, y, text, _TEXT_MM))
         y -= 4.2
-    words = tr(
-        "{paper} {print_words}.", paper=template.tiling.setup.words, print_words=tr(PRINT_WORDS)
-    )
-    for text in wrapped(words, _TEXT_MM, area.width):
+    words = tr("{paper} {print_words}.", paper=template.paper, print_words=tr(PRINT_WORDS))
+    stamp = stamp[0].upper() + stamp[1:]
+    for text in (*wrapped(stamp, _TEXT_MM, area.width), *wrapped(words, _TEXT_MM, area.width)):
         marks.append(line(area.left, y, text, _TEXT_MM))
         y -= 4.2
     return tuple(marks), y + 2.2
@@ -130,25 +146,31 @@ def _beside_width(area: Box) -> float:
     return min(_COLUMN_MM, area.width - _FIGURES_MM)
 
 
-def _beside(template: TemplateSet, area: Box, top: float) -> _Column:
+def _beside(template: TemplateSet, area: Box, top: float, scale: float) -> _Column:
     """Say when the size is true, and draw the largest hole to lay the saw on."""
     width = _beside_width(area)
-    column = _Column(area.right - width, top, width)
-    column.head(tr("1  Print this page alone and check it"))
+    column = _Column(area.right - width, top, width, scale)
+    column.head(tr("1  Print page {cover} only, and check it", cover=template.cover))
+    column.text(
+        tr(
+            "Open the file in a PDF reader, not in the browser. Choose Actual size, 100 %, None or "
+            "Scale off; never Fit, Shrink, Fill or Borderless."
+        )
+    )
     inch = float(MM_PER["in"])
     column.text(
         tr(
             "Measure all four bars with the tape that you will work with. Good: 99.5 to "
-            "100.5 mm, and 4 in within 1/50 in ({low} to {high} mm). Each way is "
-            "checked by itself: a printer can be right across and wrong along.",
+            "100.5 mm, and 4 in within 1/50 in ({low} to {high} mm). A printer can be right "
+            "across and wrong along.",
             low=number(4 * inch - 0.5, 1),
             high=number(4 * inch + 0.5, 1),
         )
     )
     column.text(
         tr(
-            "Not good? Look for a page scale in the print dialogue, choose 100 % or none, and "
-            "print from a PDF reader, not from a browser. Do not go on with a wrong size."
+            "Not good? Look for the scale again. If it is right and a bar is not, type what "
+            "the bar measures into the program. Never go on with a wrong size."
         )
     )
     diameters = template.design.holes.diameters
@@ -156,32 +178,46 @@ def _beside(template: TemplateSet, area: Box, top: float) -> _Column:
         return column
     largest = float(diameters.max())
     column.head(tr("The largest hole: {largest}", largest=diameter_text(largest, template.unit)))
-    if largest > width - 4:
+    if largest > _LARGEST_MM:
         column.text(tr("It is too large for this page; lay the saw on any hole of the next pages."))
         return column
     column.text(tr("Lay the saw on it: its teeth stand on the line."))
     centre = Point(area.right - width / 2, column.top - largest / 2 - 1)
-    column.marks.append(Circle(centre, largest / 2, Style.HOLE))
-    column.marks.extend(pilot_mark(centre, largest / 2))
+    column.marks.extend(_round_hole(centre, largest / 2, width))
     column.top = centre.y - largest / 2 - 1
     return column
 
 
+def _round_hole(centre: Point, radius: float, room: float) -> Iterator[Mark]:
+    """Draw a hole; where it is wider than its room, the parts of it above and below."""
+    yield from pilot_mark(centre, radius)
+    if 2 * radius <= room - 4:
+        yield Circle(centre, radius, Style.HOLE)
+        return
+    half = asin((room - 4) / 2 / radius)
+    for middle in (pi / 2, -pi / 2):
+        yield Path((Arc(centre, radius, middle - half, 2 * half),), Style.HOLE)
+
+
 def _steps(template: TemplateSet, area: Box, top: float, scale: float) -> _Column:
     column = _Column(area.left, top, area.width - _beside_width(area) - 8, scale)
-    tiling = template.tiling
-    count = len(tiling.cells)
-    column.head(tr("2  Print the rest the same way"))
-    column.text(
-        tr(
-            "Pages {cover} to {last}, same printer, same paper, all on one day: paper "
-            "grows and shrinks.",
-            cover=template.cover + 1,
-            last=template.last,
+    count = len(template.tiling.cells)
+    if template.roll_words:
+        column.head(tr("2  Have the rest printed from the roll"))
+        for text in template.roll_words:
+            column.text(text)
+    else:
+        column.head(tr("2  Print the rest the same way"))
+        column.text(
+            tr(
+                "Pages {cover} to {last}, same printer, same paper, all on one day: paper "
+                "grows and shrinks.",
+                cover=template.cover + 1,
+                last=template.last,
+            )
+            if count > 1
+            else tr("Page {last}, same printer, same paper, the same day.", last=template.last)
         )
-        if count > 1
-        else tr("Page {last}, same printer, same paper, the same day.", last=template.last)
-    )
     if count > 1:
         first = template.cover + 1
         column.head(tr("3  Put the pages together, cross on cross"))
@@ -204,6 +240,12 @@ def _steps(template: TemplateSet, area: Box, top: float, scale: float) -> _Colum
     column.head(tr("{step}  Mark and drill", step=4 if count > 1 else 3))
     column.text(
         tr(
+            "Turn the raft over. Lay the mirrored template on its underside, datum corner on datum "
+            "corner, outline on the edges, and tape it down. Punch every centre through the paper, "
+            "lift the paper, drill."
+        )
+        if template.tiling.mirrored
+        else tr(
             "Lay the template on the top face of the raft, datum corner on datum corner, "
             "outline on the edges, and tape it down. Punch every centre through the paper, lift "
             "the paper, drill."

@@ -124,6 +124,7 @@ def cautions_part(plan: Plan, paper: Paper) -> Part:
 def _details_rows(details: Details, room: float) -> Iterator[Row]:
     lines = [
         tr("Revision {revision}", revision=details.revision) if details.revision else "",
+        tr("Of {date}", date=details.date) if details.date else "",
         tr("Drawn up by {author}", author=details.author) if details.author else "",
         *details.notes.splitlines(),
     ]

@@ -1,7 +1,7 @@
 """A small picture of the whole grid of pages: which page lies where."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from geometry.drawing.lettering import line
 from geometry.drawing.marks import Box, Circle, Mark, Path, frame, stroke
@@ -83,11 +83,11 @@ def large_map(
 
 def _onto_map(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Shift:
     laid = tiling.laid()
-    return Shift(
-        left + (laid.x - tiling.left) * size.scale,
-        bottom + (laid.y - tiling.bottom) * size.scale,
-        size.scale,
-        laid.quarters,
+    return replace(
+        laid,
+        x=left + (laid.x - tiling.left) * size.scale,
+        y=bottom + (laid.y - tiling.bottom) * size.scale,
+        scale=size.scale,
     )
 
 
@@ -125,7 +125,7 @@ def _cell_marks(box: Box, number: int | None, *, largest: float, style: Style) -
 
 
 def _datum(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Mark:
-    """Mark the raft's datum corner, which a turned raft has at the lower right."""
+    """Mark the raft's datum corner, wherever the drawing has it."""
     at = _onto_map(tiling, left, bottom, size).point(0, 0)
-    turn = Shift(at.x, at.y, quarters=tiling.laid().quarters)
+    turn = replace(tiling.laid(), x=at.x, y=at.y)
     return turn.mark(datum_corner(Point(0, 0), _DATUM_LEG_MM))

@@ -28,17 +28,31 @@ FACTORS: Final = (0.95, 1.05)
 LEAST_MM: Final = (210.0, 279.4)
 """The width and height that a page must have for the first page of a template to find room."""
 
+ROLL_MM: Final = 914.0
+"""A usual width of the rolls in copy shops, 36 in; the other one is 610 mm, 24 in."""
+
+ROLLS_MM: Final = (280.0, 2000.0)
+"""The narrowest and the widest roll that can be named."""
+
+ROLL_EDGE_MM: Final = 20.0
+"""How much paper a page from a roll leaves all round the raft."""
+
 LONGEST_MM: Final = 5000.0
 """The most that a side of a page may measure: viewers refuse pages above 14,400 points."""
 
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A size of paper, upright, as it lies in the printer; its name is to be translated."""
+    """A size of paper, upright, as it lies in the printer; its name is to be translated.
+
+    With ``roll_mm`` templates come from a roll so wide, each page as large as its raft asks for;
+    width and height are then those of all other pages.
+    """
 
     name: str
     width_mm: float
     height_mm: float
+    roll_mm: float | None = None
 
     @property
     def size(self) -> str:
@@ -83,6 +97,24 @@ def own_paper(width_mm: float, height_mm: float) -> Paper:
             tr("Paper must measure {most} mm or less each way.", most=number(LONGEST_MM))
         )
     return Paper(_OWN, width_mm, height_mm)
+
+
+def roll_paper(width_mm: float) -> Paper:
+    """Return the paper of a plotter: a roll for templates, the common page for the rest.
+
+    Raises:
+        GeometryError: No roll is so narrow or so wide.
+    """
+    least, most = ROLLS_MM
+    if not least <= width_mm <= most:
+        raise GeometryError(
+            tr(
+                "A roll must be {least} to {most} mm wide; usual are 610 and 914 mm.",
+                least=number(least),
+                most=number(most),
+            )
+        )
+    return Paper(mark("from a roll"), COMMON.width_mm, COMMON.height_mm, width_mm)
 
 
 COMMON: Final = Paper(mark("A4 or Letter"), 210, 279.4)

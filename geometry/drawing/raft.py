@@ -4,7 +4,7 @@ from functools import lru_cache
 from math import sqrt
 
 from geometry.drawing.figures import plain_size
-from geometry.drawing.marks import Circle, Drawing, Group, Path, Text, polyline, stroke
+from geometry.drawing.marks import Circle, Drawing, Group, Mark, Path, Text, polyline, stroke
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.model.curves import Line, Point
@@ -58,12 +58,12 @@ def hole_group(name: str, centre: Point, radius: float, *, shows_name: bool = Tr
     return Group(name, (rim, *cross, hole_name(name, centre, radius)))
 
 
-def pilot_mark(centre: Point, radius: float) -> tuple[Path, ...]:
-    """Draw four strokes that point at the centre and leave the place of the pilot free."""
+def pilot_mark(centre: Point, radius: float) -> tuple[Mark, ...]:
+    """Draw four strokes that point at the centre, and a ring round the place of the pilot."""
     outer = cross_size(radius)
     inner = min(_PILOT_MM, outer / 4)
     x, y = centre
-    return tuple(
+    strokes = (
         stroke(
             Point(x + along * inner, y + across * inner),
             Point(x + along * outer, y + across * outer),
@@ -71,6 +71,7 @@ def pilot_mark(centre: Point, radius: float) -> tuple[Path, ...]:
         )
         for along, across in ((1, 0), (0, 1), (-1, 0), (0, -1))
     )
+    return (*strokes, Circle(centre, inner, Style.CENTRE))
 
 
 def cross_size(radius: float) -> float:

@@ -34,6 +34,7 @@ from geometry.drawing.marks import Box, Circle, Mark, Path
 from geometry.drawing.paper import Paper
 from geometry.drawing.scales import best_scale
 from geometry.drawing.shaping import shape_proof, shaping_marks, shaping_rows
+from geometry.drawing.stamp import design_code
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.drawing.transforms import Shift
@@ -88,9 +89,10 @@ def raft_part(plan: Plan, bed: BedPlan, design: RaftDesign, paper: Paper) -> Par
     return Part(
         tr("Cut sheet {name}", name=design.name),
         tr_n(
-            "Make it once: {rafts}; {project}, bed {bed}",
-            "Make it {n} times: {rafts}; {project}, bed {bed}",
+            "Code {code}. Make it once: {rafts}; {project}, bed {bed}",
+            "Code {code}. Make it {n} times: {rafts}; {project}, bed {bed}",
             len(rafts),
+            code=design_code(design, plan.project.details.revision),
             rafts=name_list([raft.name for raft in rafts]),
             project=clipped(plan.project.name),
             bed=clipped(bed.bed.name),

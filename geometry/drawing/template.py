@@ -6,6 +6,7 @@ from typing import Final
 
 from geometry.drawing.cover import cover_page
 from geometry.drawing.paper import Page, PageSetup
+from geometry.drawing.stamp import stamp_words
 from geometry.drawing.template_set import TemplateSet
 from geometry.drawing.tile_page import has_room, tile_page
 from geometry.drawing.tile_title import FOOTER_MM
@@ -24,6 +25,11 @@ class Template:
     sets: tuple[TemplateSet, ...]
     total: int
 
+    @property
+    def left_out(self) -> int:
+        """How many pages of the grids are left out because nothing would be on them."""
+        return sum(len(each.tiling.blank) for each in self.sets)
+
     def pages(self, only: Container[int] | None = None) -> Iterator[Page]:
         """Draw the pages one after another: for each design its cover, then its tiles.
 
@@ -37,10 +43,13 @@ class Template:
                     yield cover_page(template) if cell is None else tile_page(template, cell)
 
 
-def lay_template(plan: Plan, setup: PageSetup = PLAIN) -> Template:
-    """Decide on the pages of every raft design; designs that are used twice come once."""
+def lay_template(plan: Plan, setup: PageSetup = PLAIN, *, mirrored: bool = False) -> Template:
+    """Decide on the pages of every raft design; designs that are used twice come once.
+
+    With ``mirrored``, as the rafts are seen from below, to drill them from there.
+    """
     found = [
-        (bed, design, _tiling(plan, bed, design, setup))
+        (bed, design, _tiling(plan, bed, design, setup, mirrored=mirrored))
         for bed in plan.beds
         for design in bed.designs
     ]
@@ -58,13 +67,25 @@ def compose_template(plan: Plan, setup: PageSetup = PLAIN) -> tuple[Page, ...]:
     return tuple(lay_template(plan, setup).pages())
 
 
-def _tiling(plan: Plan, bed: BedPlan, design: RaftDesign, setup: PageSetup) -> Tiling:
-    """Lay the pages out; a strip for words is kept free where the drawing leaves no room."""
-    tiling = lay_tiles(design, setup)
+def lay_mirrored(plan: Plan, setup: PageSetup = PLAIN) -> Template:
+    """Decide on the pages of the mirrored set: every raft design as it is seen from below."""
+    return lay_template(plan, setup, mirrored=True)
+
+
+def _tiling(
+    plan: Plan, bed: BedPlan, design: RaftDesign, setup: PageSetup, *, mirrored: bool
+) -> Tiling:
+    """Lay the pages out; a strip for words is kept free where the drawing leaves no room.
+
+    On a roll the strip is always there: it costs no page, and the words are in one place.
+    """
+    if setup.paper.roll_mm is not None:
+        return lay_tiles(design, setup, footer=FOOTER_MM, mirrored=mirrored)
+    tiling = lay_tiles(design, setup, mirrored=mirrored)
     trial = _set(plan, bed, design, tiling, _LONG_NUMBER, _LONG_NUMBER)
     if all(has_room(trial, cell) for cell in tiling.cells):
         return tiling
-    return lay_tiles(design, setup, footer=FOOTER_MM)
+    return lay_tiles(design, setup, footer=FOOTER_MM, mirrored=mirrored)
 
 
 def _set(
@@ -81,4 +102,5 @@ def _set(
         cover,
         total,
         bed.plantings,
+        stamp_words(plan.project, design),
     )

@@ -1,8 +1,9 @@
 """One raft design's set of template pages: what its pages have in common."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from math import ceil
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,11 +11,12 @@ from numpy.typing import NDArray
 from geometry.drawing.crop_marks import hole_lines
 from geometry.drawing.figures import size_text
 from geometry.drawing.lettering import clipped, name_list
+from geometry.drawing.paper import COMMON, LONGEST_MM, ROLL_EDGE_MM, PageSetup
 from geometry.drawing.room import outline_points
 from geometry.drawing.tiles import Cell, Tiling
 from geometry.model.planting import Planting
 from geometry.plan import RaftDesign
-from geometry.tongue import mark, tr, tr_n
+from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import Unit
 
 PRINT_WORDS = mark("Print at 100 % (actual size, scale none); never fit, shrink or fill")
@@ -38,6 +40,8 @@ class TemplateSet:
     cover: int
     total: int
     plantings: tuple[Planting, ...] = ()
+    stamp: tuple[str, ...] = ()
+    """Code, revision and date of what is drawn."""
 
     @cached_property
     def numbers(self) -> Mapping[Cell, int]:
@@ -72,9 +76,75 @@ class TemplateSet:
     @property
     def side(self) -> str:
         """How the drawing lies on the foam."""
+        if self.tiling.mirrored:
+            if self.tiling.turned:
+                return tr("seen from below, datum corner at the upper right")
+            return tr("seen from below, datum corner at the lower right")
         if self.tiling.turned:
             return tr("top face up, datum corner at the lower right")
         return tr("top face up, datum corner at the lower left")
+
+    @property
+    def cover_setup(self) -> PageSetup:
+        """How the cover is put on paper: as its tiles, or on a common page where they are long."""
+        setup = self.tiling.setup
+        return setup if setup.paper.roll_mm is None else replace(setup, paper=COMMON)
+
+    @property
+    def paper(self) -> str:
+        """The paper of the tiles, and the correction, in words."""
+        return self.tiling.setup.words
+
+    @cached_property
+    def roll_words(self) -> tuple[str, ...]:
+        """What to say at the copy shop, and why there is more than one piece; empty off a roll."""
+        tiling = self.tiling
+        roll = tiling.setup.paper.roll_mm
+        if roll is None:
+            return ()
+        words = [
+            tr_n(
+                "At the copy shop say: print at 100 %, no fitting, on a roll {roll} mm wide. "
+                "It is {n} page of {size}.",
+                "At the copy shop say: print at 100 %, no fitting, on a roll {roll} mm wide. "
+                "They are {n} pages of {size}.",
+                len(tiling.cells),
+                roll=number(roll),
+                size=tiling.setup.paper.size,
+            )
+        ]
+        if tiling.columns > 1:
+            words.append(self.roll_note)
+        if tiling.rows > 1:
+            words.append(
+                tr(
+                    "Readers show no page longer than {most} mm, so there are {n} lengths.",
+                    most=number(LONGEST_MM),
+                    n=tiling.rows,
+                )
+            )
+        return tuple(words)
+
+    @property
+    def roll_note(self) -> str:
+        """Why the raft does not come off the roll in one breadth, and what helps; else empty."""
+        tiling = self.tiling
+        roll = tiling.setup.paper.roll_mm
+        if roll is None or tiling.columns == 1:
+            return ""
+        return tr(
+            "{raft} is wider than the roll of {roll} mm: it comes in {n} strips, to be put "
+            "together cross on cross. A roll {needed} mm wide takes it in one.",
+            raft=self.design.name,
+            roll=number(roll),
+            n=tiling.columns,
+            needed=number(ceil(min(tiling.raft_size) + 2 * ROLL_EDGE_MM)),
+        )
+
+    @property
+    def face(self) -> str:
+        """Which face of the foam the template lies on, in large words."""
+        return tr("MIRRORED, SEEN FROM BELOW") if self.tiling.mirrored else tr("TOP FACE")
 
     @cached_property
     def hole_lines(self) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """One page of a template: its part of the raft at true size, and how it joins its neighbours."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -77,7 +77,8 @@ def tile_page(template: TemplateSet, cell: Cell) -> Page:
         Group("edges", tuple(edge_words(template, cell, room))),
         Group("check-bars", tuple(check_bars(template, room))),
     )
-    under = Drawing((Group("page-number", (_number(template, cell),)),))
+    number = _number(template, cell)
+    under = Drawing((Group("page-number", (number, *_loud(template, number))),))
     return Page(
         tiling.setup.width_mm,
         tiling.setup.height_mm,
@@ -112,6 +113,7 @@ def _room(template: TemplateSet, cell: Cell, sight: _Sight) -> Room:
     width = text_width(number.text, _NUMBER_MM, bold=True)
     x, y = number.at
     room.boxes.append(Box(x, y, x + width, y + _NUMBER_MM * CAP_HEIGHT).grown(1))
+    room.boxes.extend(_loud_box(words) for words in _loud(template, number))
     room.boxes.extend(cross_box(column, row, cell, tiling) for column, row in corners(cell))
     room.boxes.append(_datum_box(tiling.on_page(cell)))
     return room
@@ -140,7 +142,7 @@ def _outline(template: TemplateSet, shift: Shift, window: Box) -> Iterator[Group
     yield Group("outline", tuple(Path(tuple(run), Style.RAFT, closed=whole) for run in runs if run))
     at = shift.point(0, 0)
     if window.grown(_DATUM_LEG_MM).meets(Box(*at, *at).grown(0.1)):
-        turn = Shift(at.x, at.y, quarters=shift.quarters)
+        turn = replace(shift, x=at.x, y=at.y)
         yield Group("datum", (turn.mark(datum_corner(Point(0, 0), _DATUM_LEG_MM)),))
 
 
@@ -189,6 +191,22 @@ def _number(template: TemplateSet, cell: Cell) -> Text:
         _NUMBER_MM,
         style=Style.PAGE_NAME,
     )
+
+
+def _loud(template: TemplateSet, number: Text) -> tuple[Text, ...]:
+    """Write beside the page's number that the page is mirrored, as large as there is room."""
+    if not template.tiling.mirrored:
+        return ()
+    words = tr("MIRRORED")
+    left = number.at.x + text_width(number.text, _NUMBER_MM, bold=True) + 6
+    room = template.tiling.inner().right - 7 - left
+    height = min(_NUMBER_MM, room / text_width(words, 1, bold=True))
+    return (line(left, number.at.y, words, height, style=Style.LOUD),)
+
+
+def _loud_box(words: Text) -> Box:
+    (x, y), width = words.at, text_width(words.text, words.height, bold=True)
+    return Box(x, y, x + width, y + words.height * CAP_HEIGHT).grown(1)
 
 
 def _datum_box(shift: Shift) -> Box:

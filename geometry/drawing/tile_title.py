@@ -6,6 +6,7 @@ from geometry.drawing.lettering import LEADING, line, wrapped
 from geometry.drawing.marks import Box, Group
 from geometry.drawing.page_map import map_size, small_map
 from geometry.drawing.room import Room
+from geometry.drawing.stamp import PROGRAM
 from geometry.drawing.styles import Style
 from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
 from geometry.drawing.tile_edges import neighbours
@@ -87,31 +88,38 @@ def _rows(template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, .
     tiling = template.tiling
     column, row = cell
     where = tr(
-        "column {column} of {columns} from the left, row {row} of {rows} from below",
+        "Page {number} of {total}: column {column} of {columns}, row {row} of {rows}",
+        number=template.numbers[cell],
+        total=template.total,
         column=column + 1,
         columns=tiling.columns,
         row=row + 1,
         rows=tiling.rows,
     )
-    texts = [
-        f"{template.place}: {template.task}",
-        tr(
-            "Page {number} of {total}: {where}",
-            number=template.numbers[cell],
-            total=template.total,
-            where=where,
-        ),
-        f"{template.side[0].upper()}{template.side[1:]}",
-        tr("{paper} {print_words}", paper=tiling.setup.words, print_words=tr(PRINT_WORDS)),
-        *_joins(template, cell),
-    ]
+    what = ". ".join(
+        (
+            f"{template.place}: {template.task}",
+            _begun(template.side),
+            _begun(tr("{stamp}; {program}", stamp=", ".join(template.stamp), program=PROGRAM)),
+            tr("{paper} {print_words}", paper=tiling.setup.words, print_words=tr(PRINT_WORDS)),
+        )
+    )
+    texts = [where, *_joins(template, cell), what]
     if homeless:
         texts.append("; ".join(homeless))
-    rows: list[_Row] = [(template.design.name, _TITLE_MM, Style.TITLE)]
+    head = f"{template.design.name}, {template.face}"
+    rows: list[_Row] = [
+        (words, _TITLE_MM, Style.TITLE) for words in wrapped(head, _TITLE_MM, room, bold=True)
+    ]
     rows.extend(
         (words, _TEXT_MM, Style.LABEL) for text in texts for words in wrapped(text, _TEXT_MM, room)
     )
     return rows
+
+
+def _begun(text: str) -> str:
+    """Begin a text as a sentence begins."""
+    return text[0].upper() + text[1:]
 
 
 def _joins(template: TemplateSet, cell: Cell) -> tuple[str, ...]:

@@ -1,4 +1,4 @@
-"""Moving marks: scale, quarter turns and shift. Text keeps reading from the bottom."""
+"""Moving marks: mirror, scale, quarter turns and shift. Text keeps reading from the bottom."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -16,16 +16,18 @@ _SINES = (0, 1, 0, -1)
 
 @dataclass(frozen=True, slots=True)
 class Shift:
-    """Scale first, then turn counter-clockwise by quarters, then move by ``x``, ``y``."""
+    """Mirror left to right, scale, turn to the left by quarters, then move by ``x``, ``y``."""
 
     x: float = 0.0
     y: float = 0.0
     scale: float = 1.0
     quarters: int = 0
+    mirrored: bool = False
 
     def point(self, x: float, y: float) -> Point:
         """Return where a place goes."""
         cosine, sine = _COSINES[self.quarters % 4], _SINES[self.quarters % 4]
+        x = -x if self.mirrored else x
         return Point(
             self.x + self.scale * (cosine * x - sine * y),
             self.y + self.scale * (sine * x + cosine * y),
@@ -34,16 +36,16 @@ class Shift:
     def points(self, xy: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return where many places go."""
         cosine, sine = _COSINES[self.quarters % 4], _SINES[self.quarters % 4]
-        turned = np.column_stack(
-            (cosine * xy[:, 0] - sine * xy[:, 1], sine * xy[:, 0] + cosine * xy[:, 1])
-        )
+        x, y = (-xy[:, 0] if self.mirrored else xy[:, 0]), xy[:, 1]
+        turned = np.column_stack((cosine * x - sine * y, sine * x + cosine * y))
         return turned * self.scale + (self.x, self.y)
 
     def back(self, x: float, y: float) -> Point:
         """Return the place that goes to ``x``, ``y``."""
         cosine, sine = _COSINES[self.quarters % 4], _SINES[self.quarters % 4]
         x, y = (x - self.x) / self.scale, (y - self.y) / self.scale
-        return Point(cosine * x + sine * y, cosine * y - sine * x)
+        along = cosine * x + sine * y
+        return Point(-along if self.mirrored else along, cosine * y - sine * x)
 
     def curve(self, curve: Curve) -> Curve:
         """Return the curve in its new place."""
@@ -51,11 +53,13 @@ class Shift:
             case Line(start, end):
                 return Line(self.point(*start), self.point(*end))
             case Arc(centre, radius, angle, sweep):
+                if self.mirrored:
+                    angle, sweep = pi - angle, -sweep
                 turned = angle + self.quarters * pi / 2
                 return Arc(self.point(*centre), radius * self.scale, turned, sweep)
 
     def mark(self, mark: Mark) -> Mark:
-        """Return the mark in its new place; text is scaled and moved but not turned."""
+        """Return the mark in its new place; text is scaled and moved, not turned nor mirrored."""
         match mark:
             case Circle(centre, radius, style):
                 return Circle(self.point(*centre), radius * self.scale, style)

@@ -43,12 +43,14 @@ class Accepted:
 class Details:
     """What is worth knowing about a project besides its name; nothing is laid out by it.
 
-    ``revision`` is whatever the grower counts by ("B", "3", "spring"); ``notes`` may have lines.
+    ``revision`` is whatever the grower counts by ("B", "3", "spring"), ``date`` the day that this
+    revision is of, as the grower writes it; ``notes`` may have lines.
     """
 
     author: str = ""
     revision: str = ""
     notes: str = ""
+    date: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,17 @@
-"""The project's name, author, revision and notes, in one place."""
+"""The project's name, author, revision, date and notes, in one place."""
 
 from collections.abc import Callable
 
-from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtCore import QDate, Qt
+from PySide6.QtWidgets import (
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPlainTextEdit,
+    QPushButton,
+    QWidget,
+)
 
 from geometry.model.project import Details
 from geometry.tongue import tr
@@ -22,12 +31,23 @@ class DetailsDialog(Question):
             Verb("cancel", tr("Leave it")),
             Verb("write", tr("Write it down"), is_default=True),
         )
-        text = tr("It stands in the project file and on the first page of the cut sheet.")
+        text = tr("It stands in the project file; revision and date stand on every page as well.")
         super().__init__(tr("About this project"), text, verbs, parent)
         self._check = check
         self._name = QLineEdit(name)
         self._author = QLineEdit(details.author)
         self._revision = QLineEdit(details.revision)
+        self._date = QLineEdit(details.date)
+        self.today_button = QPushButton(tr("Today"))
+        self.today_button.setAutoDefault(False)
+        self.today_button.clicked.connect(
+            lambda: self._date.setText(QDate.currentDate().toString(Qt.DateFormat.ISODate))
+        )
+        when = QWidget()
+        day = QHBoxLayout(when)
+        day.setContentsMargins(0, 0, 0, 0)
+        day.addWidget(self._date, 1)
+        day.addWidget(self.today_button)
         self._notes = QPlainTextEdit(details.notes)
         self._notes.setTabChangesFocus(True)
         self._wrong = QLabel()
@@ -42,10 +62,11 @@ class DetailsDialog(Question):
             (tr("Name"), self._name),
             (tr("Drawn up by"), self._author),
             (tr("Revision"), self._revision),
+            (tr("Date"), when),
             (tr("Notes"), self._notes),
         )
         for words, field in rows:
-            field.setAccessibleName(words)
+            (self._date if field is when else field).setAccessibleName(words)
             form.addRow(words, field)
         self.add(inside)
         self.add(self._wrong)
@@ -63,6 +84,7 @@ class DetailsDialog(Question):
             self._author.text().strip(),
             self._revision.text().strip(),
             self._notes.toPlainText().rstrip(),
+            self._date.text().strip(),
         )
 
     @property

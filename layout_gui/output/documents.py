@@ -14,7 +14,7 @@ from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
 from geometry.drawing.shopping_pages import lay_shopping
 from geometry.drawing.short.strip_pages import lay_strip
-from geometry.drawing.template import lay_template
+from geometry.drawing.template import lay_mirrored, lay_template
 from geometry.plan import Plan
 from geometry.tongue import mark
 
@@ -49,6 +49,7 @@ class PageDocument:
 
 
 TEMPLATE: Final = "template.pdf"
+MIRRORED: Final = "template-mirrored.pdf"
 CUT_SHEET: Final = "cut-sheet.pdf"
 
 DOCUMENTS: Final = (
@@ -83,6 +84,12 @@ DOCUMENTS: Final = (
         lambda plan, setup: PrinterPages((setup.paper,), plan.project.units),
     ),
     PageDocument("strip.pdf", mark("Strip"), mark("Short template: strip"), lay_strip),
+    PageDocument(
+        MIRRORED,
+        mark("Mirrored template"),
+        mark("Mirrored templates, to drill from below"),
+        lay_mirrored,
+    ),
 )
 
 BY_FILE: Final = {document.file: document for document in DOCUMENTS}

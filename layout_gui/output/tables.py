@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
 from geometry.cutting.cuts import kept_offcuts
+from geometry.drawing.stamp import design_code
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
 
@@ -72,7 +73,7 @@ def summary_json(plan: Plan) -> str:
     summary = {
         "project": plan.project.name,
         **{key: text for key, text in asdict(plan.project.details).items() if text},
-        "beds": [_bed_summary(bed) for bed in plan.beds],
+        "beds": [_bed_summary(bed, plan.project.details.revision) for bed in plan.beds],
         "total": {
             "plants": plan.plants,
             "rafts": sum(len(bed.rafts) for bed in plan.beds),
@@ -195,12 +196,13 @@ def plain(name: str) -> str:
     return f"'{name}" if name.startswith(_FORMULA_SIGNS) else name
 
 
-def _bed_summary(bed: BedPlan) -> dict[str, object]:
+def _bed_summary(bed: BedPlan, revision: str) -> dict[str, object]:
     best = bed.tried[0] if bed.tried else None
     return {
         "name": bed.bed.name,
         "plants": bed.plants,
         "rafts": len(bed.rafts),
+        "codes": {design.name: design_code(design, revision) for design in bed.designs},
         "density_per_m2": round(bed.density_per_m2, 9),
         "density_per_ft2": round(bed.density_per_m2 / _SQUARE_FEET_PER_M2, 9),
         "ceiling": bed.ceiling,

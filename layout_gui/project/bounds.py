@@ -93,6 +93,7 @@ FIELD_NAMES: Final = {
     "key": mark("Key"),
     "author": mark("Author"),
     "revision": mark("Revision"),
+    "date": mark("Date"),
     "notes": mark("Notes"),
     "crop": mark("Crop"),
     "length": mark("Length"),

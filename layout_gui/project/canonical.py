@@ -145,7 +145,7 @@ def _project(project: Project) -> dict[str, Node]:
         ]
     details = {
         key: _text(text)
-        for key in ("author", "revision", "notes")
+        for key in ("author", "revision", "date", "notes")
         if (text := getattr(project.details, key))
     }
     if details:

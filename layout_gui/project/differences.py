@@ -20,7 +20,7 @@ _PROJECT: Final = (
     ("units", mark("the unit shown")),
     ("guide_lines", mark("guide lines")),
     ("growth", mark("measured leaf widths")),
-    ("details", mark("author, revision or notes")),
+    ("details", mark("author, revision, date or notes")),
     ("supplies", mark("what the shopping list goes by")),
 )
 _BED: Final = (

@@ -875,15 +875,19 @@ class Growth(Model):
 
 
 class Details(Model):
-    """Who drew the project up, which revision it is, and notes; nothing is laid out by it."""
+    """Who drew the project up, which revision it is, of which day, and notes.
+
+    Nothing is laid out by it.
+    """
 
     author: Name = ""
     revision: Name = ""
+    date: Name = ""
     notes: Lines = ""
 
     def build(self) -> project.Details:
         """Make the details."""
-        return project.Details(self.author, self.revision, self.notes)
+        return project.Details(self.author, self.revision, self.notes, self.date)
 
 
 class Packed(Model):

@@ -422,7 +422,7 @@ ROWS: Final[tuple[Row, ...]] = (
         mark("About this &project…"),
         lambda desk: desk.describe(),
         enabled=_has_bed,
-        tip=mark("Name, author, revision and notes; they stand on the cut sheet"),
+        tip=mark("Name, author, revision, date and notes; they stand on the pages"),
     ),
     Row(
         "earlier",

@@ -1,4 +1,4 @@
-"""Name, author, revision and notes of the project, as one undo step."""
+"""Name, author, revision, date and notes of the project, as one undo step."""
 
 from PySide6.QtWidgets import QWidget
 

@@ -32,7 +32,7 @@ def words_of(pages: Iterator[Page]) -> Iterator[str]:
 
 def names_of(plan: Plan) -> list[str]:
     project = plan.project
-    names = [project.name, *(sheet.name for sheet in project.sheets)]
+    names = [project.name, "Raftwright", *(sheet.name for sheet in project.sheets)]
     names += [choice.name for choice in project.choices]
     for bed in plan.beds:
         names += [bed.bed.name, *(design.name for design in bed.designs)]

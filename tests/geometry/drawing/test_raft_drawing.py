@@ -52,7 +52,9 @@ def test_a_name_keeps_within_8_mm_of_its_rim_and_off_rim_and_cross(
 
 
 def test_the_strokes_of_a_pilot_mark_point_at_the_centre_and_leave_it_free() -> None:
-    strokes = [mark.curves[0] for mark in pilot_mark(Point(7, 3), 25)]
+    *marks, ring = pilot_mark(Point(7, 3), 25)
+    assert ring == Circle(Point(7, 3), 1.0, Style.CENTRE)
+    strokes = [mark.curves[0] for mark in marks]
 
     assert len(strokes) == 4
     for line in strokes:

@@ -22,7 +22,7 @@ def _whole(tiling: Tiling, centres: np.ndarray) -> np.ndarray:
     """On how many printed pages the whole mark of each centre shows."""
     seen = np.zeros(len(centres), dtype=int)
     for cell in tiling.cells:
-        left, bottom, right, top = tiling.cell(cell).grown(tiling.overlap / 2 - CROSS_MM)
+        left, bottom, right, top = tiling.shown(cell).grown(-CROSS_MM)
         seen += (
             (centres[:, 0] >= left - 1e-9)
             & (centres[:, 0] <= right + 1e-9)
@@ -79,12 +79,12 @@ def test_every_centre_mark_is_whole_on_some_page_and_the_raft_is_covered(
     tiling = lay_tiles(design, PageSetup(paper))
 
     assert (_whole(tiling, _centres(design, tiling)) >= 1).all()
-    reach = tiling.overlap / 2
-    assert tiling.left - reach <= -1 + 1e-6
-    assert tiling.bottom - reach <= -1 + 1e-6
     far = (width, length) if tiling.turned else (length, width)
-    assert tiling.left + tiling.columns * tiling.step_x + reach >= far[0] + 1 - 1e-6
-    assert tiling.bottom + tiling.rows * tiling.step_y + reach >= far[1] + 1 - 1e-6
+    first, last = tiling.shown((0, 0)), tiling.shown((tiling.columns - 1, tiling.rows - 1))
+    assert max(first.left, first.bottom) <= -1 + 1e-6
+    assert last.right >= far[0] + 1 - 1e-6
+    assert last.top >= far[1] + 1 - 1e-6
+    assert min(tiling.overlap_x, tiling.overlap_y) >= 10 - 1e-9
 
 
 def test_grid_lines_spare_the_centre_marks_where_there_is_freedom() -> None:

@@ -353,11 +353,38 @@ def test_pages_left_out_are_listed_and_their_neighbours_know() -> None:
 
 
 def test_a_hole_larger_than_the_cover_is_not_drawn_there() -> None:
-    holes = make_holes([(150, 150)], diameter=90)
+    holes = make_holes([(150, 150)], diameter=120)
     design = make_design("wide-1", make_shape(300, 300), holes)
     words = _cover_words(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])))
 
     assert "too large for this page" in words
+
+
+def test_a_hole_wider_than_its_place_on_the_cover_is_drawn_above_and_below() -> None:
+    """Three-inch net pots are common practice (no source): their saw must have a place to lie."""
+    holes = make_holes([(150, 150)], diameter=76.2)
+    design = make_design("wide-1", make_shape(300, 300), holes)
+    cover = compose_template(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)])))[0]
+    (marks,) = [
+        group.marks
+        for picture in cover.pictures
+        for group in picture.drawing.groups
+        if group.id == "largest-hole"
+    ]
+    arcs = [
+        curve for mark in marks for curve in getattr(mark, "curves", ()) if isinstance(curve, Arc)
+    ]
+
+    assert len(arcs) == 2
+    assert {arc.radius for arc in arcs} == {38.1}
+    assert len({arc.centre for arc in arcs}) == 1
+    reach = [
+        arc.centre.x + arc.radius * np.cos(arc.angle + arc.sweep * n)
+        for arc in arcs
+        for n in (0, 1)
+    ]
+    assert min(reach) > 100
+    assert max(reach) < COMMON.width_mm - 10
 
 
 def test_the_tape_distance_is_that_of_the_farthest_crosses() -> None:
