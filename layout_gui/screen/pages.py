@@ -1,5 +1,8 @@
 """Pages of paper drawn by a QPainter: one way for the preview, the printer and pictures."""
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from itertools import islice
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -11,6 +14,8 @@ from geometry.drawing.styles import PENS, Style
 from layout_gui.screen.painter import Words, paint_marks, pixels_per_mm, y_up
 from layout_gui.screen.theme import Ink
 
+_STEP: Final = 500
+"""So many marks are drawn in a few milliseconds."""
 _LEAST_WORD_PX: Final = 3
 """Lower words cannot be told from a line."""
 
@@ -29,25 +34,45 @@ def draw_page(painter: QPainter, page: Page, to_device: QTransform, words: Words
 
     The correction of the printer is left to ``to_device``. Words too small to see are left out.
     """
+    for _ in page_steps(painter, page, to_device, words):
+        pass
+
+
+def page_steps(
+    painter: QPainter, page: Page, to_device: QTransform, words: Words
+) -> Iterator[None]:
+    """Draw a page as ``draw_page`` does, yielding after each part that takes a moment.
+
+    A generator that is closed early leaves the painter as it was.
+    """
+    with _saved(painter):
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setTransform(to_device, combine=True)
+        scale = pixels_per_mm(painter.deviceTransform())
+        for picture in page.pictures:
+            with _saved(painter):
+                if picture.clip is not None:
+                    clip = picture.clip
+                    corner, far = QPointF(clip.left, clip.bottom), QPointF(clip.right, clip.top)
+                    painter.setClipRect(QRectF(corner, far), Qt.ClipOperation.IntersectClip)
+                seen = (
+                    mark
+                    for group in picture.drawing.groups
+                    for mark in group.marks
+                    if not (isinstance(mark, Text) and mark.height * scale < _LEAST_WORD_PX)
+                )
+                while marks := tuple(islice(seen, _STEP)):
+                    paint_marks(painter, marks, PAPER_INKS, words)
+                    yield
+
+
+@contextmanager
+def _saved(painter: QPainter) -> Iterator[None]:
     painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setTransform(to_device, combine=True)
-    scale = pixels_per_mm(painter.deviceTransform())
-    for picture in page.pictures:
-        painter.save()
-        if picture.clip is not None:
-            clip = picture.clip
-            corner, far = QPointF(clip.left, clip.bottom), QPointF(clip.right, clip.top)
-            painter.setClipRect(QRectF(corner, far), Qt.ClipOperation.IntersectClip)
-        for group in picture.drawing.groups:
-            marks = [
-                mark
-                for mark in group.marks
-                if not (isinstance(mark, Text) and mark.height * scale < _LEAST_WORD_PX)
-            ]
-            paint_marks(painter, marks, PAPER_INKS, words)
+    try:
+        yield
+    finally:
         painter.restore()
-    painter.restore()
 
 
 def paint_page(painter: QPainter, page: Page, into: QRectF) -> None:

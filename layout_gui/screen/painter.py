@@ -188,6 +188,8 @@ def _font(*, bold: bool) -> QFont:
     font.setBold(bold)
     font.setPixelSize(int(_EM))
     font.setKerning(False)
+    for feature in ("liga", "clig"):
+        font.setFeature(QFont.Tag(feature), 0)
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     font.setStyleStrategy(QFont.StyleStrategy.NoFontMerging)
     return font
