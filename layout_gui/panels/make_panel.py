@@ -30,10 +30,12 @@ from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.fields import SwitchField
 from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
+from layout_gui.panels.outlet import Order, Outlet
 from layout_gui.panels.page_setup import PageSetupPart, read_setup
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.supplies_part import SuppliesPart
 from layout_gui.panels.words import counted
+from layout_gui.project.faults import access_error
 from layout_gui.project.printer_file import PrinterFile
 
 _KINDS: Final = (
@@ -89,6 +91,7 @@ class MakePanel(Column):
         )
         self.page_setup.printer.folder = lambda: self._folder
         self.supplies = SuppliesPart(document)
+        self.outlet = Outlet(asks, self._order)
         self._pages: Pages = {}
         self._pages_words = label("", "quiet")
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
@@ -102,6 +105,9 @@ class MakePanel(Column):
         self._running = stack(self.progress, side_by_side(self.cancel_button))
         self.result = label("")
         self.open_button = button(tr("Open the folder"), self._open_folder, "link")
+        self.again_button = button(tr("Try again"), self.start)
+        self.elsewhere_button = button(tr("Another folder\u2026"), self._ask_elsewhere)
+        self._ways_on = side_by_side(self.again_button, self.elsewhere_button)
         self._fill()
 
     def set_pages(self, pages: Pages) -> None:
@@ -119,6 +125,7 @@ class MakePanel(Column):
         self.status.show_plan(now.plan)
         self.page_setup.set_unit(now.project.units)
         self.supplies.show_now(now)
+        self.outlet.set_current(is_current=now.plan.project is now.project)
         self._show_button()
 
     def set_folder(self, folder: Path) -> None:
@@ -131,7 +138,18 @@ class MakePanel(Column):
     @property
     def is_writing(self) -> bool:
         """Whether files are being written, or are waiting for the best cut plan."""
-        return bool(self._waiting) or self._background.is_busy
+        return bool(self._waiting) or self._background.is_busy or self.outlet.is_busy
+
+    def stop(self) -> None:
+        """Stop whatever is being written or printed."""
+        if self._waiting or self._background.is_busy:
+            self.cancel()
+        if self.outlet.is_busy:
+            self.outlet.cancel()
+
+    def _order(self) -> Order | None:
+        plan = self._plan
+        return Order(plan, self.page_setup.setup, self._pages) if plan is not None else None
 
     def names(self) -> tuple[str, ...]:
         """Return the names of the files that are chosen."""
@@ -167,6 +185,7 @@ class MakePanel(Column):
         self.set_title(tr("Make"), tr("The pages as the printer will bring them, always at 100 %."))
         self.page_setup.changed.connect(self._on_setup)
         self.add(self.page_setup.paper)
+        self.add(self.outlet)
         self.add_heading(tr("Cutting"))
         self.add(self.status)
         self.add_heading(tr("Files to write"))
@@ -187,6 +206,7 @@ class MakePanel(Column):
             self._running,
             self.result,
             side_by_side(self.open_button),
+            self._ways_on,
         ):
             self.add(part)
         self.add_heading(tr("For the shopping list"))
@@ -202,6 +222,13 @@ class MakePanel(Column):
 
     def _ask_folder(self) -> None:
         self._asks.folder(self._folder, self.set_folder)
+
+    def _ask_elsewhere(self) -> None:
+        def go_on(folder: Path) -> None:
+            self.set_folder(folder)
+            self.start()
+
+        self._asks.folder(self._folder, go_on)
 
     def _open_folder(self) -> None:
         QDesktopServices.openUrl(QUrl.fromLocalFile(str(self._folder)))
@@ -220,6 +247,7 @@ class MakePanel(Column):
             return
         self.result.setText("")
         self.open_button.hide()
+        self._ways_on.hide()
         self.export_button.hide()
         self._running.show()
         if self._search.state == "searching" and tells_cuts(names):
@@ -260,13 +288,13 @@ class MakePanel(Column):
     def _on_failed(self, error: BaseException) -> None:
         if not isinstance(error, OSError):
             raise error
-        reason = error.strerror or str(error)
-        self._end(
-            tr("! Not written: {reason}. Choose another folder.", reason=reason), was_written=False
-        )
+        reason = access_error(error.filename or self._folder, "written", error)
+        self._end(f"! {reason}", was_written=False)
+        self._ways_on.show()
 
     def _end(self, words: str, *, was_written: bool) -> None:
         self._running.hide()
+        self._ways_on.hide()
         self.export_button.show()
         self.result.setText(words)
         self.result.setVisible(bool(words))

@@ -40,6 +40,7 @@ from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.page_map import PageMap
 from layout_gui.panels.parts import Press, button, label, side_by_side, stack
+from layout_gui.panels.sight import Sight
 from layout_gui.screen.pages import paint_page
 from layout_gui.screen.theme import Theme
 
@@ -186,6 +187,9 @@ class MakeView(QWidget):
     pages_chosen = Signal(object)
     """Which pages are wanted, by the file name of their document; left out: all of them."""
 
+    in_sight = Signal(object)
+    """The Sight of the document that is looked at; None while it is being drawn."""
+
     def __init__(
         self, theme: Theme, setup: PageSetup = PLAIN, parent: QWidget | None = None
     ) -> None:
@@ -276,6 +280,7 @@ class MakeView(QWidget):
         if plan is None:
             return
         self._count.setText(tr("Drawing the pages \u2026"))
+        self.in_sight.emit(None)
 
         def work(is_wanted: IsWanted) -> tuple[str, Drawn | None]:
             return name, compose(BY_FILE[name], plan, setup, is_wanted)
@@ -287,6 +292,7 @@ class MakeView(QWidget):
         if drawn is not None:
             self._drawn[name] = drawn
             self._show_document(max(self.pages.currentRow(), 0))
+            self._tell_sight()
             self.shown.emit()
 
     def _on_chosen(self, name: object) -> None:
@@ -295,6 +301,7 @@ class MakeView(QWidget):
         self._show_document(0)
         if self._name in self._drawn:
             self._background.forget()
+            self._tell_sight()
             self.shown.emit()
         else:
             self._ask()
@@ -396,6 +403,12 @@ class MakeView(QWidget):
                 if self._left_out.get(name)
             }
         )
+        self._tell_sight()
+
+    def _tell_sight(self) -> None:
+        left_out = self._left_out.get(self._name, set())
+        ticked = (page for at, page in enumerate(self._pages, start=1) if at not in left_out)
+        self.in_sight.emit(Sight(self._name, tr(BY_FILE[self._name].title), tuple(ticked)))
 
     def _say_count(self) -> None:
         pages = self._pages

@@ -31,6 +31,9 @@ class StationPanels(QStackedWidget):
     pages_chosen = Signal(object)
     """Which pages of which documents are wanted: passed on to where they are written."""
 
+    in_sight = Signal(object)
+    """The pages that are looked at: passed on to where they are printed."""
+
     finished = Signal()
     squeeze_wanted = Signal()
     zone_wanted = Signal()
@@ -64,7 +67,11 @@ class StationPanels(QStackedWidget):
     def stop_writing(self) -> None:
         """Stop writing files, if any are being written."""
         if self.is_writing:
-            self._panels["Make"].cancel()  # type: ignore[attr-defined]  # its class is loaded late
+            self._panels["Make"].stop()  # type: ignore[attr-defined]  # its class is loaded late
+
+    def print_pages(self) -> None:
+        """Print the pages in sight, as soon as they are drawn."""
+        self.panel("Make").outlet.print_pages()  # type: ignore[attr-defined]  # loaded late
 
     def panel(self, name: StationName) -> Column:
         """Return the panel of a station; it is made now if it was not seen before."""
@@ -132,6 +139,7 @@ class StationPanels(QStackedWidget):
         panel = MakePanel(self._document, self._cuts, self._asks, self._memory)
         panel.setup_chosen.connect(self.setup_chosen)
         self.pages_chosen.connect(panel.set_pages)
+        self.in_sight.connect(panel.outlet.show_sight)
         panel.finished.connect(lambda: self._on_finished(panel.exported))
         return panel
 

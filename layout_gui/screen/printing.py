@@ -28,6 +28,7 @@ def make_printer(title: str) -> QPrinter:
     printer = QPrinter(QPrinter.PrinterMode.HighResolution)
     printer.setDocName(title)
     printer.setCreator("Raftwright")
+    printer.setDuplex(QPrinter.DuplexMode.DuplexNone)
     return printer
 
 

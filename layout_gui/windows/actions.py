@@ -78,6 +78,9 @@ class Desk(Protocol):
     def export_comparison(self, kind: str) -> None:
         """Write the comparison to pages ("pdf") or to a table ("csv")."""
 
+    def print_pages(self) -> None:
+        """Print the pages of the document in sight."""
+
     @property
     def is_compared(self) -> bool:
         """Whether there is a comparison to write."""
@@ -452,6 +455,15 @@ ROWS: Final[tuple[Row, ...]] = (
         tip=mark("Shows the pages first, then writes templates, cut sheets and files for machines"),
     ),
     Row(
+        "print",
+        "File",
+        mark("P&rint the pages…"),
+        lambda desk: desk.print_pages(),
+        "Ctrl+P",
+        _has_bed,
+        tip=mark("Prints the pages that are ticked under Make, at true size"),
+    ),
+    Row(
         "compare-page",
         "File",
         mark("&Comparison as pages…"),
@@ -510,7 +522,7 @@ ROWS: Final[tuple[Row, ...]] = (
         "Edit",
         mark("&Pin or unpin the holes"),
         lambda desk: desk.view.toggle_pins(),
-        "Ctrl+P",
+        "Ctrl+Shift+P",
         _has_holes,
         line=True,
         tip=mark("A pinned hole stays when the pattern changes"),

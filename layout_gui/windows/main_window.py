@@ -302,6 +302,11 @@ class MainWindow(QMainWindow):
         """Write the comparison of the bed in sight to pages ("pdf") or to a table ("csv")."""
         self._comparing.export(kind)
 
+    def print_pages(self) -> None:
+        """Go to the pages and print those that are ticked."""
+        self.road.go_to("Make")
+        self.fields.print_pages()
+
     def squeeze(self) -> None:
         """Search for more holes on a raft of the bed that is shown."""
         self.squeezing.begin(self._theme())
@@ -556,6 +561,7 @@ class MainWindow(QMainWindow):
         self.holes.said.connect(self.last_line.show_hint)
         self.fields.setup_chosen.connect(self.make_view.set_setup)
         self.make_view.pages_chosen.connect(self.fields.pages_chosen)
+        self.make_view.in_sight.connect(self.fields.in_sight)
         self.fields.finished.connect(self.refresh)
         self.fields.squeeze_wanted.connect(self.squeeze)
         self.fields.zone_wanted.connect(self.actions_.by_id["draw-zone"].trigger)

@@ -157,10 +157,35 @@ def test_a_folder_that_cannot_be_written_is_told_in_a_sentence(
 
     write(qtbot, panel)
 
-    assert panel.result.text().startswith("! Not written: ")
+    assert panel.result.text() == (
+        f"! {tmp_path / 'a file'}: cannot be written: "
+        "something else stands in its place; choose another name."
+    )
     assert panel.exported is None
     assert panel.export_button.isVisible()
     assert not panel.open_button.isVisible()
+
+
+def test_after_a_failure_the_same_folder_or_another_is_tried(qtbot: QtBot, tmp_path: Path) -> None:
+    broken, good = tmp_path / "broken", tmp_path / "good"
+    broken.write_text("", "utf-8")
+    panel, _ = make_panel(qtbot, broken)
+    panel._asks = Asks(good)
+    choose(panel, "summary.json")
+    write(qtbot, panel)
+    assert panel.again_button.isVisible()
+
+    with qtbot.waitSignal(panel.finished, timeout=20_000):
+        panel.again_button.click()
+        assert not panel.again_button.isVisible()
+    assert panel.result.text().startswith("! ")
+    with qtbot.waitSignal(panel.finished, timeout=20_000):
+        panel.elsewhere_button.click()
+
+    assert [path.name for path in good.iterdir()] == ["summary.json"]
+    assert panel.result.text() == "Written: summary.json."
+    assert not panel.again_button.isVisible()
+    assert not panel.elsewhere_button.isVisible()
 
 
 def test_another_folder_is_remembered(qtbot: QtBot, tmp_path: Path) -> None:

@@ -1,12 +1,14 @@
 """The window as a whole: every part shows the same moment."""
 
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
 from PySide6.QtGui import QDropEvent
+from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QToolButton, QWidget
 from pytestqt.qtbot import QtBot
@@ -493,6 +495,34 @@ def test_the_keyboard_goes_along_when_the_pages_take_the_place_of_the_bed(
     window.go_to("Bed")
 
     assert window.focusWidget() is window.view
+
+
+def test_pages_are_printed_from_any_station_once_they_are_drawn(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path
+) -> None:
+    window.document.start(make_project())
+    show(qtbot, window)
+    window.go_to("Holes")
+    panel = window.fields.panel("Make")
+    assert isinstance(panel, MakePanel)
+
+    def choose(printer: QPrinter, file: str, _parent: object, go_on: Callable[[], object]) -> None:
+        printer.setOutputFileName(str(tmp_path / file))
+        go_on()
+
+    panel.outlet._choose = choose
+
+    window.actions_.by_id["print"].trigger()
+    qtbot.waitUntil((tmp_path / "template.pdf").exists, timeout=30_000)
+
+    pages = len(PdfReader(tmp_path / "template.pdf").pages)
+    assert pages == window.make_view.pages.count() > 1
+    for row in range(1, pages):
+        window.make_view.pages.item(row).setCheckState(Qt.CheckState.Unchecked)
+    window.actions_.by_id["print"].trigger()
+    qtbot.waitUntil(lambda: not window.fields.is_writing, timeout=30_000)
+    assert len(PdfReader(tmp_path / "template.pdf").pages) == 1
+    assert panel.outlet.result.text().startswith("1 page sent to ")
 
 
 def test_a_leaf_that_is_opened_by_its_key_has_the_keyboard(
