@@ -291,6 +291,7 @@ class MakePanel(Column):
         reason = access_error(error.filename or self._folder, "written", error)
         self._end(f"! {reason}", was_written=False)
         self._ways_on.show()
+        self.bring(self.result, self._ways_on)
 
     def _end(self, words: str, *, was_written: bool) -> None:
         self._running.hide()

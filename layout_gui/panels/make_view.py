@@ -324,6 +324,7 @@ class MakeView(QWidget):
         bar.addWidget(self.choice)
         bar.addSpacing(10)
         bar.addWidget(self._count, 1)
+        bar.addSpacing(10)
         bar.addWidget(self._true_size)
         column = QVBoxLayout(self._column)
         column.setContentsMargins(8, 0, 4, 0)

@@ -165,7 +165,7 @@ class Outlet(QWidget):
             tr("Is the right paper in the printer?"),
             tr(
                 "The printer is set to {name}, {paper}. These pages measure {page}: on smaller "
-                "paper they are cut off or shrunk, and the template is wrong. Put in paper of "
+                "paper they are cut off or shrunk, and nothing measures right. Put in paper of "
                 "that size, or choose other paper under Make.",
                 name=printer.pageLayout().pageSize().name(),
                 paper=_size(*paper),
