@@ -457,7 +457,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "print",
         "File",
-        mark("P&rint the pages…"),
+        mark("Pr&int the pages…"),
         lambda desk: desk.print_pages(),
         "Ctrl+P",
         _has_bed,
