@@ -271,7 +271,7 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
     before = {bed.bed.name: bed for bed in previous.beds} if previous else {}
     twins: dict[Bed, _Twin] = {}
     beds: list[BedPlan] = []
-    for bed, slug in zip(project.beds, _file_names(project), strict=True):
+    for bed, slug in zip(project.beds, bed_file_names(project), strict=True):
         index, most = len(beds), len(project.beds)
         with part(index / most, (index + 1) / most):
             beds.append(_bed_plan(bed, slug, before.get(bed.name), twins))
@@ -336,7 +336,7 @@ def _refuse_beyond(most: int, count: int, sentence: str) -> None:
         )
 
 
-def _file_names(project: Project) -> list[str]:
+def bed_file_names(project: Project) -> list[str]:
     """Give every bed a short name that is safe in a file name and unique in the project."""
     names: list[str] = []
     for count, bed in enumerate(project.beds, start=1):

@@ -95,6 +95,12 @@ def _command_parser() -> argparse.ArgumentParser:
         default=frozenset(),
         help="write these files as well, which are not written otherwise",
     )
+    export.add_argument(
+        "--text",
+        choices=("text", "outlines"),
+        default="text",
+        help="words in SVG and DXF drawings: as text, or as outlines for machines without fonts",
+    )
     _add_paper(export)
     for name, words in (
         ("check", "print the findings"),

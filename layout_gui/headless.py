@@ -28,6 +28,7 @@ from geometry.model.wanted import Wanted
 from geometry.plan import BedPlan, Plan, make_plan, with_best_cut
 from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
+from layout_gui.output.letters import Letters
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
 from layout_gui.wording import (
     cure_label,
@@ -67,6 +68,7 @@ def export_files(
     overlap: float | None = None,
     factors: tuple[float, float] | None = None,
     pages: frozenset[int] | None = None,
+    letters: Letters = "text",
     printer: str | None = None,
 ) -> int:
     """Write the files of a project into a folder and print their paths.
@@ -103,14 +105,14 @@ def export_files(
     def work(plan: Plan) -> int:
         try:
             names = only if only is not None else frozenset(file_names(plan))
-            written = export(plan, out, names | also, setup=setup, pages=chosen)
+            written = export(plan, out, names | also, setup=setup, pages=chosen, letters=letters)
         except UnknownFileError as error:
             return _refuse(str(error))
         except OSError as error:
             return _refuse(str(access_error(error.filename or out, "written", error)))
         for file in written:
             print(file)
-        for sentence in lacking(plan.project, written):
+        for sentence in lacking(plan.project, written, letters):
             _tell(f"{path.name}: {sentence}")
         problems = _open(plan, "problem")
         for finding in problems[:_MOST_TOLD]:

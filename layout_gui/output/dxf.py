@@ -12,13 +12,20 @@ from ezdxf.layouts.layout import Modelspace
 from ezdxf.units import MM
 
 from geometry.drawing.marks import Anchor, Circle, Drawing, Mark, Path, Text, stroke
+from geometry.drawing.outlining import subpaths
 from geometry.drawing.styles import PENS, Style
-from geometry.drawing.text_width import CAP_HEIGHT
+from geometry.drawing.text_width import CAP_HEIGHT, harmless
+from geometry.drawing.whole_bed import extent_of
 from geometry.model.curves import Arc, Curve, Line, Point
 from geometry.model.edges import end_of, start_of
+from geometry.watch import look_up
+from layout_gui.output.letters import Letters, placed
 
 _BELOW_MM = -15.0
 _REFERENCE_MM = 100.0
+_PARTS = 6
+"""Lines for each bend of a letter: 0.01 mm beside it at a font size of 12 mm."""
+
 _ALIGNMENTS: dict[Anchor, TextEntityAlignment] = {
     "left": TextEntityAlignment.LEFT,
     "middle": TextEntityAlignment.CENTER,
@@ -26,18 +33,19 @@ _ALIGNMENTS: dict[Anchor, TextEntityAlignment] = {
 }
 
 
-def render_dxf(drawing: Drawing) -> bytes:
+def render_dxf(drawing: Drawing, letters: Letters = "text") -> bytes:
     """Write a drawing for machines: millimetres, y up, the origin where the drawing has it.
 
     Each meaning has its layer, holes one layer for each diameter. A rim is a CIRCLE with a POINT
-    at its centre, which stands for the strokes of the centre mark; outlines are closed polylines
-    or, where they bend, LINE and ARC; text is TEXT. A line of exactly 100 mm below the drawing
-    shows whether another program reads the size as meant.
+    at its centre, which stands for the strokes of the centre mark; outlines are LINE and ARC, which
+    every machine takes; words are TEXT or closed polylines along their letters. A line of exactly
+    100 mm below the drawing shows whether another program reads the size as meant.
     """
     with _fixed_dates():
         document = Document.new("R2010")
         document.units = MM
-        return _render(drawing, document)
+        document.styles.get("Standard").dxf.font = "DejaVuSans.ttf"
+        return _render(drawing, document, letters)
 
 
 @contextmanager
@@ -51,19 +59,34 @@ def _fixed_dates() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _render(drawing: Drawing, document: Document) -> bytes:
+def _render(drawing: Drawing, document: Document, letters: Letters) -> bytes:
     space = document.modelspace()
-    for group in drawing.groups:
+    left, bottom, right, top = extent_of(drawing)
+    for number, group in enumerate(drawing.groups):
+        look_up(number / len(drawing.groups))
         for mark in group.marks:
-            _add(mark, document, space)
-    start, end = Point(0, _BELOW_MM), Point(_REFERENCE_MM, _BELOW_MM)
-    _add(stroke(start, end, Style.REFERENCE), document, space)
-    label = Text(Point(0, _BELOW_MM + 1.5), "100 mm", 3.5, Style.REFERENCE)
-    _add(label, document, space)
+            _add(mark, document, space, letters)
+    below = min(0.0, bottom) + _BELOW_MM
+    line = stroke(Point(0, below), Point(_REFERENCE_MM, below), Style.REFERENCE)
+    label = Text(Point(0, below + 1.5), "100 mm", 3.5, Style.REFERENCE)
+    for mark in (line, label):
+        _add(mark, document, space, letters)
+    _show_all(document, space, (min(0.0, left), below), (max(_REFERENCE_MM, right), max(0.0, top)))
     return _written(document)
 
 
-def _add(mark: Mark, document: Document, space: Modelspace) -> None:
+def _show_all(
+    document: Document, space: Modelspace, low: tuple[float, float], high: tuple[float, float]
+) -> None:
+    """Say how far the drawing reaches, and open it so that all of it is seen."""
+    space.reset_extents((*low, 0), (*high, 0))
+    space.reset_limits(low, high)
+    wide, tall = high[0] - low[0], high[1] - low[1]
+    middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+    document.set_modelspace_vport(max(tall, wide / 1.5) * 1.1, middle)
+
+
+def _add(mark: Mark, document: Document, space: Modelspace, letters: Letters) -> None:
     match mark:
         case Circle(centre, radius, Style.HOLE):
             size = f"{2 * radius:.3f}".rstrip("0").rstrip(".")
@@ -77,9 +100,13 @@ def _add(mark: Mark, document: Document, space: Modelspace) -> None:
             pass
         case Path(curves, style, closed):
             _add_path(curves, _on(PENS[style].layer, document), space, closed=closed)
+        case Text(_, _, _, style) if letters == "outlines":
+            for loop in _loops(mark):
+                attributes = _on(PENS[style].layer, document)
+                space.add_lwpolyline(loop, close=True, dxfattribs=attributes)
         case Text(at, text, height, style, anchor, angle):
             entity = space.add_text(
-                text,
+                _plain(text),
                 height=height * CAP_HEIGHT,
                 rotation=angle,
                 dxfattribs=_on(PENS[style].layer, document),
@@ -87,13 +114,40 @@ def _add(mark: Mark, document: Document, space: Modelspace) -> None:
             entity.set_placement(at, align=_ALIGNMENTS[anchor])
 
 
+def _plain(text: str) -> str:
+    """Write a text so that readers find no orders in it: %%d is a degree sign, ^I a tab."""
+    return harmless(text).replace("%%", "%%%%%%").replace("^", "^ ")
+
+
+def _loops(mark: Text) -> Iterator[list[Point]]:
+    """Give the closed lines along the letters of a text; they bend by no more than can be seen."""
+    from layout_gui.output.glyphs import lettered  # noqa: PLC0415 - fonts, where they are wanted
+
+    outline = lettered(mark.text, bold=PENS[mark.style].bold)
+    for shape in subpaths(placed(mark, outline)):
+        corners: list[Point] = []
+        for kind, points in shape:
+            if kind == "curve":
+                corners += _bent(corners[-1], *points)
+            else:
+                corners.append(points[0])
+        if len(corners) > 1 and corners[0] == corners[-1]:
+            corners.pop()
+        yield corners
+
+
+def _bent(start: Point, first: Point, second: Point, end: Point) -> Iterator[Point]:
+    """Give the corners of a cubic curve after its start."""
+    for number in range(1, _PARTS + 1):
+        t = number / _PARTS
+        shares = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
+        points = list(zip(shares, (start, first, second, end), strict=True))
+        yield Point(sum(share * x for share, (x, _) in points), sum(s * y for s, (_, y) in points))
+
+
 def _add_path(
     curves: tuple[Curve, ...], attributes: dict[str, str], space: Modelspace, *, closed: bool
 ) -> None:
-    lines = [curve for curve in curves if isinstance(curve, Line)]
-    if closed and len(lines) == len(curves):
-        space.add_lwpolyline([line.start for line in lines], close=True, dxfattribs=attributes)
-        return
     for curve in curves:
         match curve:
             case Line(start, end):

@@ -9,15 +9,17 @@ from typing import Final
 
 from geometry.drawing.comparison_pages import Compared, lay_comparison
 from geometry.drawing.paper import COMMON, Page, PageSetup, Paper
-from geometry.drawing.raft import draw_raft
 from geometry.drawing.template import PLAIN
 from geometry.model.project import Project
-from geometry.plan import Plan, RaftDesign, with_best_cut
+from geometry.plan import Plan, with_best_cut
 from geometry.tongue import tr
+from geometry.watch import watched
+from layout_gui.output.cuts_table import write_cuts
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
+from layout_gui.output.drawings import bed_drawings, raft_drawings, render_drawing
 from layout_gui.output.landing import Landing
+from layout_gui.output.letters import Letters
 from layout_gui.output.shopping_table import write_shopping
-from layout_gui.output.svg import render_svg
 from layout_gui.output.tables import summary_json, write_choices, write_holes
 
 Progress = Callable[[float, str], bool]
@@ -26,6 +28,7 @@ Progress = Callable[[float, str], bool]
 HOLES: Final = "holes.csv"
 SUMMARY: Final = "summary.json"
 SHOPPING: Final = "shopping.csv"
+CUTS: Final = "cuts.csv"
 
 
 Pages = Mapping[str, Container[int]]
@@ -42,14 +45,15 @@ class _StoppedError(Exception):
 
 def file_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of the files that are written when nothing else is asked for, in order."""
-    unusual = {SHOPPING, *(document.file for document in DOCUMENTS if not document.is_usual)}
+    unusual = {document.file for document in DOCUMENTS if not document.is_usual}
+    unusual |= {SHOPPING, CUTS, *bed_drawings(plan)}
     return tuple(name for name in offered_names(plan) if name not in unusual)
 
 
 def offered_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of all files that a plan can be written as, in order."""
-    drawings = (f"{design.name}.{kind}" for design in _designs(plan) for kind in ("svg", "dxf"))
-    return *BY_FILE, HOLES, SUMMARY, SHOPPING, *drawings
+    tables = HOLES, SUMMARY, SHOPPING, CUTS
+    return *BY_FILE, *tables, *raft_drawings(plan), *bed_drawings(plan)
 
 
 def export(
@@ -59,14 +63,16 @@ def export(
     *,
     setup: PageSetup = PLAIN,
     pages: Pages | None = None,
+    letters: Letters = "text",
     progress: Progress | None = None,
 ) -> tuple[Path, ...]:
     """Write the usual files of a plan into a folder, made if need be; return their paths.
 
     With ``only``, those files are written and no work is done for others. With ``pages``, only
-    those pages of a document, into a file that is called a part (``written_as``). Files come whole
-    or not at all, and all together or none (``landing``). When ``progress`` returns False, nothing
-    has changed and nothing is returned.
+    those pages of a document, into a file that is called a part (``written_as``). Drawings for
+    machines hold their words as ``letters`` says. Files come whole or not at all, and all together
+    or none (``landing``). When ``progress`` returns False, nothing has changed and nothing is
+    returned.
 
     Raises:
         UnknownFileError: ``only`` names a file that the plan does not have.
@@ -78,7 +84,7 @@ def export(
         _refuse_unknown(only, offered)
         names = tuple(name for name in offered if name in only)
     pages = pages or {}
-    job = _Job(plan, setup, pages, progress or _onwards, len(names))
+    job = _Job(plan, setup, pages, letters, progress or _onwards, len(names))
     with Landing(out) as landing:
         try:
             job.search_cuts(names)
@@ -152,17 +158,13 @@ def _refuse_unknown(only: Iterable[str], names: tuple[str, ...]) -> None:
 def tells_cuts(names: Iterable[str]) -> bool:
     """Whether one of these files tells of the cut plan, and so has to wait for the best one."""
     return any(
-        name in {SUMMARY, SHOPPING} or (name in BY_FILE and BY_FILE[name].tells_cuts)
+        name in {SUMMARY, SHOPPING, CUTS} or (name in BY_FILE and BY_FILE[name].tells_cuts)
         for name in names
     )
 
 
 def _onwards(_share: float, _words: str) -> bool:
     return True
-
-
-def _designs(plan: Plan) -> tuple[RaftDesign, ...]:
-    return tuple(design for bed in plan.beds for design in bed.designs)
 
 
 @dataclass(slots=True)
@@ -172,6 +174,7 @@ class _Job:
     plan: Plan
     setup: PageSetup
     pages: Pages
+    letters: Letters
     progress: Progress
     count: int
     number: int = 0
@@ -184,6 +187,10 @@ class _Job:
 
     def _keeps_going(self) -> bool:
         self.tell(0.0)
+        return True
+
+    def _goes_on(self, share: float) -> bool:
+        self.tell(share)
         return True
 
     def begin(self, number: int, name: str) -> None:
@@ -208,8 +215,12 @@ class _Job:
         elif name == SHOPPING:
             with part.open("w", encoding="utf-8", newline="") as stream:
                 write_shopping(self.plan, stream)
+        elif name == CUTS:
+            with part.open("w", encoding="utf-8", newline="") as stream:
+                write_cuts(self.plan.cut, stream)
         else:
-            part.write_bytes(self._drawing(name))
+            with watched(self._goes_on):
+                part.write_bytes(render_drawing(self.plan, name, self.letters))
 
     def _document(self, document: PageDocument) -> bytes:
         laid, only = document.lay(self.plan, self.setup), self.pages.get(document.file)
@@ -245,16 +256,3 @@ class _Job:
         with part.open("w", encoding="utf-8", newline="") as stream:
             for written in write_holes(self.plan, stream):
                 self.tell(written / total)
-
-    def _drawing(self, name: str) -> bytes:
-        stem, _, kind = name.rpartition(".")
-        design = next(design for design in _designs(self.plan) if design.name == stem)
-        drawing = draw_raft(design, unit=self.plan.project.units)
-        if kind == "svg":
-            shape = design.shape
-            return render_svg(
-                drawing, width=float(shape.length), height=float(shape.width), title=stem
-            )
-        from layout_gui.output.dxf import render_dxf  # noqa: PLC0415 - loaded when first used
-
-        return render_dxf(drawing)

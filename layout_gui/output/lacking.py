@@ -8,6 +8,7 @@ from typing import Final
 from geometry.drawing.text_width import missing_signs
 from geometry.model.project import Project
 from geometry.tongue import listed, mark, tr
+from layout_gui.output.letters import Letters
 
 _SCRIPTS: Final = {
     "ARABIC": mark("Arabic"),
@@ -26,12 +27,13 @@ _SCRIPTS: Final = {
 _SYMBOLS: Final = mark("symbols")
 
 
-def lacking(project: Project, files: Iterable[Path]) -> tuple[str, ...]:
-    """Say of each name that no font here can draw what to do; nothing unless pages were written.
+def lacking(project: Project, files: Iterable[Path], letters: Letters) -> tuple[str, ...]:
+    """Say of each name that no font here can draw what to do; nothing unless one was drawn.
 
-    Tables and drawings hold names as they were typed: other programs show them.
+    Tables hold names as they were typed, and so do drawings whose words are text.
     """
-    if all(file.suffix != ".pdf" for file in files):
+    drawn = {".pdf"} if letters == "text" else {".pdf", ".svg", ".dxf"}
+    if all(file.suffix not in drawn for file in files):
         return ()
     return tuple(
         tr(

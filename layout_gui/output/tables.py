@@ -14,6 +14,7 @@ from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
 from geometry.cutting.cuts import kept_offcuts
 from geometry.drawing.stamp import design_code
+from geometry.drawing.text_width import harmless
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
 
@@ -30,7 +31,7 @@ HEADER = (
 )
 """The columns of ``holes.csv``, in order."""
 
-_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
+_FORMULA_SIGNS = tuple("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20")
 _SQUARE_FEET_PER_M2 = 1e6 / float(MM_PER["ft"]) ** 2
 
 
@@ -192,8 +193,10 @@ def _decimal(value: float) -> str:
 
 
 def plain(name: str) -> str:
-    """Return a name as a spreadsheet will show it and never run it."""
-    return f"'{name}" if name.startswith(_FORMULA_SIGNS) else name
+    """Return a name as a spreadsheet will show it and never run it, nor read on backwards."""
+    shown = harmless(name)
+    is_order = name.startswith(_FORMULA_SIGNS) or shown.lstrip().startswith(_FORMULA_SIGNS)
+    return f"'{shown}" if is_order else shown
 
 
 def _bed_summary(bed: BedPlan, revision: str) -> dict[str, object]:

@@ -15,6 +15,7 @@ from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.output.documents import DOCUMENTS
 from layout_gui.output.export import (
+    CUTS,
     HOLES,
     SHOPPING,
     SUMMARY,
@@ -25,6 +26,7 @@ from layout_gui.output.export import (
     written_as,
 )
 from layout_gui.output.lacking import lacking
+from layout_gui.output.letters import Letters
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.fields import SwitchField
@@ -45,6 +47,9 @@ _KINDS: Final = (
     (SHOPPING, mark("Shopping list, table")),
     (".svg", mark("Drawings, SVG")),
     (".dxf", mark("Drawings for machines, DXF")),
+    (".bed.svg", mark("Whole beds, SVG")),
+    (".bed.dxf", mark("Whole beds, DXF")),
+    (CUTS, mark("Table of the cuts")),
 )
 _USUAL: Final = {HOLES, SUMMARY, *(each.file for each in DOCUMENTS if each.is_usual)}
 _MOST_NAMES: Final = 6
@@ -95,6 +100,7 @@ class MakePanel(Column):
         self._pages: Pages = {}
         self._pages_words = label("", "quiet")
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
+        self.outlines = SwitchField()
         self._where = label("", "quiet")
         self.folder_button = button(tr("Choose another folder\u2026"), self._ask_folder, "link")
         self.export_button = button(tr("Export"), self.start, "primary")
@@ -196,6 +202,10 @@ class MakePanel(Column):
             switch.setChecked(kind in _USUAL)
             switch.committed.connect(lambda _on: self._show_button())
             self.add(switch)
+        self.outlines.setText(tr("Words in drawings as outlines"))
+        self.outlines.setAccessibleName(tr("Words in drawings as outlines"))
+        self.outlines.setToolTip(tr("For machines that know no fonts; text can be changed later"))
+        self.add(self.outlines)
         self._pages_words.hide()
         self.add(self._pages_words)
         self.add_heading(tr("Into the folder"))
@@ -235,6 +245,7 @@ class MakePanel(Column):
 
     def _show_button(self) -> None:
         count = len(self.names())
+        self.outlines.setEnabled(any(name.endswith((".svg", ".dxf")) for name in self.names()))
         self.export_button.setText(
             tr("Export {files}", files=counted(count, "file")) if count else tr("Export")
         )
@@ -243,6 +254,7 @@ class MakePanel(Column):
     def _write(self, names: tuple[str, ...]) -> None:
         plan, folder = self._plan, self._folder
         setup, pages = self.page_setup.setup, self._pages
+        letters: Letters = "outlines" if self.outlines.isChecked() else "text"
         if plan is None:
             return
         self.result.setText("")
@@ -264,8 +276,16 @@ class MakePanel(Column):
                     self._told.emit(share, name)
                 return is_wanted()
 
-            paths = export(plan, folder, frozenset(names), setup=setup, pages=pages, progress=tell)
-            return paths, lacking(plan.project, paths)
+            paths = export(
+                plan,
+                folder,
+                frozenset(names),
+                setup=setup,
+                pages=pages,
+                letters=letters,
+                progress=tell,
+            )
+            return paths, lacking(plan.project, paths, letters)
 
         self._background.ask(work)
 

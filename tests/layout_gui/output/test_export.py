@@ -152,7 +152,7 @@ def test_a_failure_on_the_way_leaves_the_folder_as_it_was(
     def fail(*_args: object, **_keywords: object) -> bytes:
         raise OSError("no space left")
 
-    monkeypatch.setattr("layout_gui.output.export.render_svg", fail)
+    monkeypatch.setattr("layout_gui.output.drawings.render_svg", fail)
     with pytest.raises(OSError, match="no space"):
         export(plan, tmp_path)
 
