@@ -311,6 +311,7 @@ def _done(given: argparse.Namespace) -> int:
                 overlap=given.overlap,
                 factors=given.bars,
                 pages=given.pages,
+                letters=given.text,
                 printer=given.printer,
             )
         case "check":

@@ -27,9 +27,12 @@ def bed_drawings(plan: Plan) -> Iterator[str]:
             yield from (f"{name}.{_BED}.svg", f"{name}.{_BED}.dxf")
 
 
-def is_of(name: str, kind: str) -> bool:
-    """Tell whether a file is of a kind: a whole name, or what ends one; beds are apart."""
-    return name.endswith(kind) and (f".{_BED}." in name) is kind.startswith(f".{_BED}.")
+def kind_of(name: str) -> str:
+    """Return the kind of a file: what ends the name of a drawing, or the whole name."""
+    stem, _, kind = name.rpartition(".")
+    if kind not in {"svg", "dxf"}:
+        return name
+    return f".{_BED}.{kind}" if stem.endswith(f".{_BED}") else f".{kind}"
 
 
 def render_drawing(plan: Plan, name: str, letters: Letters) -> bytes:

@@ -1,6 +1,7 @@
 """DXF: one drawing in millimetres for a machine, its origin at the datum corner."""
 
 import io
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from math import degrees, pi
@@ -116,7 +117,7 @@ def _add(mark: Mark, document: Document, space: Modelspace, letters: Letters) ->
 
 def _plain(text: str) -> str:
     """Write a text so that readers find no orders in it: %%d is a degree sign, ^I a tab."""
-    return harmless(text).replace("%%", "%%%%%%").replace("^", "^ ")
+    return re.sub(r"\^(?=.)", "^ ", harmless(text).replace("%%", "%%%%%%"))
 
 
 def _loops(mark: Text) -> Iterator[list[Point]]:

@@ -52,7 +52,7 @@ def _glyph(sign: str, *, bold: bool) -> tuple[Step, ...]:
     return tuple(pen.steps)
 
 
-class _Pen(BasePen):  # type: ignore[misc] - the library has no types
+class _Pen(BasePen):  # type: ignore[misc]  # the library has no types
     """Notes what is drawn in shares of the font size; quadratic curves come as cubic ones."""
 
     def __init__(self, glyphs: object) -> None:

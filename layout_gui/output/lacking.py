@@ -8,6 +8,7 @@ from typing import Final
 from geometry.drawing.text_width import missing_signs
 from geometry.model.project import Project
 from geometry.tongue import listed, mark, tr
+from layout_gui.output.drawings import kind_of
 from layout_gui.output.letters import Letters
 
 _SCRIPTS: Final = {
@@ -30,10 +31,11 @@ _SYMBOLS: Final = mark("symbols")
 def lacking(project: Project, files: Iterable[Path], letters: Letters) -> tuple[str, ...]:
     """Say of each name that no font here can draw what to do; nothing unless one was drawn.
 
-    Tables hold names as they were typed, and so do drawings whose words are text.
+    Tables hold names as they were typed, and so do drawings whose words are text. Drawings of
+    rafts show no names but their own.
     """
-    drawn = {".pdf"} if letters == "text" else {".pdf", ".svg", ".dxf"}
-    if all(file.suffix not in drawn for file in files):
+    kinds = {".bed.svg", ".bed.dxf"} if letters == "outlines" else set()
+    if not any(file.suffix == ".pdf" or kind_of(file.name) in kinds for file in files):
         return ()
     return tuple(
         tr(

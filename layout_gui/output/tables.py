@@ -194,7 +194,7 @@ def _decimal(value: float) -> str:
 
 def plain(name: str) -> str:
     """Return a name as a spreadsheet will show it and never run it, nor read on backwards."""
-    shown = harmless(name)
+    shown = "\t".join(map(harmless, name.split("\t")))
     is_order = name.startswith(_FORMULA_SIGNS) or shown.lstrip().startswith(_FORMULA_SIGNS)
     return f"'{shown}" if is_order else shown
 

@@ -14,6 +14,7 @@ from geometry.tongue import mark, tr
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.output.documents import DOCUMENTS
+from layout_gui.output.drawings import kind_of
 from layout_gui.output.export import (
     CUTS,
     HOLES,
@@ -163,7 +164,7 @@ class MakePanel(Column):
             return ()
         kinds = {kind for kind, switch in self.switches.items() if switch.isChecked()}
         names = offered_names(self._plan) if kinds else ()
-        chosen = (name for name in names if {name, Path(name).suffix} & kinds)
+        chosen = (name for name in names if kind_of(name) in kinds)
         return tuple(name for name in chosen if self._pages.get(name, True))
 
     def start(self) -> None:

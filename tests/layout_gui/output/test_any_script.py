@@ -153,3 +153,20 @@ def test_a_command_starts_qt_only_for_names_that_need_it(tmp_path: Path) -> None
         )  # fmt: skip
         assert done.stdout.split()[-1] == needed
         assert done.stderr == ""
+
+
+def test_a_command_draws_words_for_machines_as_text_or_as_outlines(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("layout_gui.__main__._outline", bars)
+    file = tmp_path / "p.raft.json"
+    file.write_text(NAMED % f"بيت {NOWHERE}", "utf-8")
+    wanted = ["export", str(file), "--out", str(tmp_path), "--only", "b-1.svg,b.bed.dxf"]
+
+    assert main(wanted) == 0
+    assert capsys.readouterr().err == ""
+    assert "<text" in (tmp_path / "b-1.svg").read_text("utf-8")
+    assert main([*wanted, "--text", "outlines"]) == 0
+    assert "Install a font for Chinese" in capsys.readouterr().err
+    assert "<text" not in (tmp_path / "b-1.svg").read_text("utf-8")
+    assert "\nTEXT\n" not in (tmp_path / "b.bed.dxf").read_text("utf-8")

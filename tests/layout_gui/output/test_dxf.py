@@ -7,12 +7,15 @@ from math import pi
 from pathlib import Path as FilePath
 
 import ezdxf
+import ezdxf.bbox
 import numpy as np
 import pytest
+from ezdxf.lldxf.validator import is_valid_layer_name
 
-from geometry.drawing.marks import Drawing, Group, Path
+from geometry.drawing.marks import Drawing, Group, Path, Text
 from geometry.drawing.raft import draw_raft
 from geometry.drawing.styles import Style
+from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.model.curves import Arc, Line, Point
 from layout_gui.output.dxf import render_dxf
 from tests.builders import make_design, make_holes
@@ -48,13 +51,11 @@ def test_each_hole_is_a_circle_with_a_point_on_layers_named_for_holes() -> None:
 
 
 def test_the_outline_starts_at_the_datum_corner_and_has_the_rafts_size() -> None:
-    (outline,) = (
-        _read(draw_raft(make_design())).modelspace().query("LWPOLYLINE[layer=='raft-outline']")
-    )
+    lines = _read(draw_raft(make_design())).modelspace().query("LINE[layer=='raft-outline']")
 
-    corners = [tuple(corner) for corner in outline.get_points("xy")]
+    corners = [tuple(line.dxf.start)[:2] for line in lines]
     assert corners == [(0, 0), (581, 0), (581, 560), (0, 560)]
-    assert outline.closed
+    assert [tuple(line.dxf.end)[:2] for line in lines] == [*corners[1:], corners[0]]
 
 
 def test_names_are_text_and_the_reference_line_has_its_own_layer() -> None:
@@ -94,6 +95,71 @@ def test_an_outline_with_a_bend_is_closed_by_its_last_line() -> None:
     assert len(lines) == 2
     assert tuple(lines[1].dxf.start)[:2] == pytest.approx((0, 50))
     assert tuple(lines[1].dxf.end)[:2] == (0, 0)
+
+
+def test_it_opens_with_everything_in_sight_and_says_how_far_it_reaches() -> None:
+    document = _read(draw_raft(make_design()))
+    low, high = document.header["$EXTMIN"], document.header["$EXTMAX"]
+
+    assert (tuple(low)[:2], tuple(high)[:2]) == ((0, -15), (581, 560))
+    found = ezdxf.bbox.extents(document.modelspace().query("LINE CIRCLE ARC"))
+    assert found.extmin.isclose(low, abs_tol=1e-6)
+    assert found.extmax.isclose(high, abs_tol=1e-6)
+    (view,) = document.viewports.get("*Active")
+    assert view.dxf.height > 575
+    assert tuple(view.dxf.center)[:2] == (290.5, 272.5)
+
+
+def test_only_letters_are_ever_polylines() -> None:
+    as_text, as_lines = (
+        ezdxf.read(io.StringIO(render_dxf(draw_raft(make_design()), letters).decode()))
+        for letters in ("text", "outlines")
+    )
+
+    assert not as_text.modelspace().query("LWPOLYLINE")
+    assert not as_lines.audit().errors
+    assert not as_lines.modelspace().query("TEXT")
+    loops = as_lines.modelspace().query("LWPOLYLINE")
+    assert {loop.dxf.layer for loop in loops} == {"text", "reference-line"}
+    assert all(loop.closed for loop in loops)
+    for kind in ("CIRCLE", "POINT", "LINE"):
+        assert len(as_lines.modelspace().query(kind)) == len(as_text.modelspace().query(kind))
+
+
+def test_letters_as_lines_stand_where_the_text_does() -> None:
+    text = Text(Point(50, 70), "H", 10, Style.LABEL, "middle")
+    data = render_dxf(Drawing((Group("g", (text,)),)), "outlines")
+    document = ezdxf.read(io.StringIO(data.decode()))
+    (loop,) = document.modelspace().query("LWPOLYLINE[layer=='text']")
+    corners = np.array(loop.get_points("xy"))
+
+    assert corners[:, 1].min() == pytest.approx(70)
+    assert corners[:, 1].max() == pytest.approx(70 + 10 * CAP_HEIGHT)
+    assert (corners[:, 0].min() + corners[:, 0].max()) / 2 == pytest.approx(50, abs=0.05)
+    assert corners[:, 0].max() - corners[:, 0].min() < text_width("H", 10)
+
+
+@pytest.mark.parametrize(
+    "name", ["50%%d", "%%u", "a^I", "5 ^ 6", "بيت 計 \u202eR1", "<&> \\P {}", "two\nlines\x00"]
+)
+def test_a_name_is_read_back_as_it_was_typed(name: str) -> None:
+    document = _read(Drawing((Group("g", (Text(Point(0, 0), name, 4, Style.LABEL),)),)))
+    (found,) = document.modelspace().query("TEXT[layer=='text']")
+
+    wanted = name.replace("\u202e", "").replace("\n", " ").replace("\x00", " ")
+    assert found.plain_text() == wanted
+
+
+def test_every_layer_has_a_lawful_name() -> None:
+    """The signs that are forbidden in names since AC1015; validator of the reading library."""
+    holes = make_holes([(50, 60), (150, 60)], diameter=47.625)
+    document = _read(draw_raft(make_design(holes=holes), unit="in"))
+
+    names = [layer.dxf.name for layer in document.layers]
+    assert "holes-47.625mm" in names
+    assert all(is_valid_layer_name(name) for name in names)
+    used = {entity.dxf.layer for entity in document.modelspace()}
+    assert used <= set(names)
 
 
 def test_the_same_drawing_gives_the_same_bytes_in_every_process() -> None:

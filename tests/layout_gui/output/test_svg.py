@@ -115,3 +115,48 @@ def test_lines_keep_their_ends() -> None:
     root = _root(Drawing((Group("g", (path,)),)), height=10)
 
     assert root.find(f"{SVG}g/{SVG}path").attrib["d"] == "M1.25,8L3,5.5"
+
+
+def test_every_group_is_titled_by_its_name_whatever_is_in_it() -> None:
+    root = _root(Drawing((Group("R1 <b>&amp;\u202e", ()), Group("A1", ()))))
+
+    titles = [group.findtext(f"{SVG}title") for group in root.iter(f"{SVG}g")]
+    assert titles == ["R1 <b>&amp;", "A1", "reference-line-100-mm"]
+
+
+def test_the_reference_line_keeps_its_id_against_a_thing_of_its_name() -> None:
+    root = _root(Drawing((Group("reference-line-100-mm", ()),)))
+
+    *_, last = root.iter(f"{SVG}g")
+    assert last.attrib["id"] == "reference-line-100-mm"
+    assert last.find(f"{SVG}path").attrib["class"] == "reference-line"
+
+
+def test_words_as_outlines_are_paths_and_nothing_else_changes() -> None:
+    drawing = draw_raft(make_design(), unit="mm")
+    text, lines = (
+        ET.fromstring(render_svg(drawing, width=581, height=560, title="t", letters=letters))  # noqa: S314 - our own
+        for letters in ("text", "outlines")
+    )
+
+    words = [found.text for found in text.iter(f"{SVG}text")]
+    assert not list(lines.iter(f"{SVG}text"))
+    paths = [path for path in lines.iter(f"{SVG}path") if "letters" in path.attrib["class"]]
+    assert [path.attrib["aria-label"] for path in paths] == words
+    assert all(path.attrib["d"].endswith("Z") for path in paths)
+    for kind in ("circle", "g"):
+        found, same = (
+            [each.attrib for each in root.iter(f"{SVG}{kind}")] for root in (text, lines)
+        )
+        assert found == same
+
+
+def test_what_reaches_beyond_the_thing_is_in_sight_too() -> None:
+    beyond = Path((Line(Point(-50, -20), Point(700, 600)),), Style.OBSTACLE)
+    root = _root(Drawing((Group("g", (beyond,)),)))
+    left, top, width, height = map(float, root.attrib["viewBox"].split())
+
+    assert left < -50
+    assert left + width > 700
+    assert top < 560 - 600
+    assert top + height > 560 + 20 + 15

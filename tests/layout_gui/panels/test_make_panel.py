@@ -110,6 +110,23 @@ def test_letters_that_no_font_has_are_told_with_the_files(qtbot: QtBot, tmp_path
     )
 
 
+def test_whole_beds_are_drawn_apart_from_rafts_with_words_as_outlines(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    panel, _ = make_panel(qtbot, tmp_path)
+    choose(panel, "holes.csv")
+    assert not panel.outlines.isEnabled()
+    choose(panel, ".bed.svg")
+    assert panel.outlines.isEnabled()
+    panel.outlines.click()
+
+    write(qtbot, panel)
+
+    (drawn,) = tmp_path.iterdir()
+    assert drawn.name == "bench.bed.svg"
+    assert 'class="letters text"' in drawn.read_text("utf-8")
+
+
 def test_what_was_exported_is_remembered_as_this_very_project(qtbot: QtBot, tmp_path: Path) -> None:
     panel, _ = make_panel(qtbot, tmp_path)
     document = make_document(make_project())
@@ -210,6 +227,7 @@ def test_a_cancelled_export_leaves_everything_as_it_was(
         *,
         setup: object,
         pages: object,
+        letters: object,
         progress: Progress,
     ) -> tuple[Path, ...]:
         answers.append(progress(0.5, "holes.csv"))
