@@ -22,6 +22,8 @@ _CUT_OFF = {
     "right": mark("Cut off the right strip at the dashed line"),
     "top": mark("Cut off the top strip at the dashed line"),
 }
+_SMALLER = (0.94, 0.88, 0.82, 0.76)
+"""How words become smaller in the strip at the foot where they would run over the border."""
 _TITLE_MM = 4.0
 _MAP_ROOM_MM = (34.0, 27.0)
 _TEXT_ROOMS_MM = (96.0, 72.0, 56.0)
@@ -53,6 +55,10 @@ def title_block(
         return None
     room.boxes.append(place.box)
     rows = _rows(template, cell, place.text_room, homeless)
+    for scale in _SMALLER:
+        if _height(rows) <= place.box.height:
+            break
+        rows = _rows(template, cell, place.text_room, homeless, scale)
     size = map_size(template.tiling, *_MAP_ROOM_MM)
     left, top = place.box.left, place.box.top
     marks = list(small_map(template.tiling, template.numbers, cell, left, top - size.height, size))
@@ -77,14 +83,20 @@ def _place(
     for text_room in _TEXT_ROOMS_MM:
         rows = _rows(template, cell, text_room, homeless)
         width = size.width + _GAP_MM + text_room + 4
-        height = max(size.height, sum(high * LEADING for _, high, _ in rows)) + 4
+        height = max(size.height, _height(rows)) + 4
         found = room.free_box(width, height, inner.grown(-2), near=(inner.left, inner.top))
         if found is not None:
             return _Place(found.grown(-2), text_room)
     return None
 
 
-def _rows(template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, ...]) -> list[_Row]:
+def _height(rows: list[_Row]) -> float:
+    return sum(high * LEADING for _, high, _ in rows)
+
+
+def _rows(
+    template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, ...], scale: float = 1.0
+) -> list[_Row]:
     tiling = template.tiling
     column, row = cell
     where = tr(
@@ -111,9 +123,8 @@ def _rows(template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, .
     rows: list[_Row] = [
         (words, _TITLE_MM, Style.TITLE) for words in wrapped(head, _TITLE_MM, room, bold=True)
     ]
-    rows.extend(
-        (words, _TEXT_MM, Style.LABEL) for text in texts for words in wrapped(text, _TEXT_MM, room)
-    )
+    size = _TEXT_MM * scale
+    rows.extend((words, size, Style.LABEL) for text in texts for words in wrapped(text, size, room))
     return rows
 
 

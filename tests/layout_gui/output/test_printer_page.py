@@ -213,3 +213,24 @@ def test_the_workshop_and_the_printer_page_are_never_corrected(tmp_path: Path) -
         for page in PdfReader(BytesIO(path.read_bytes())).pages:
             assert float(page.mediabox.width) * 25.4 / 72 == pytest.approx(210, abs=1e-3)
             assert "Hall" not in page.extract_text()
+
+
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_long_name_of_a_printer_stays_above_the_border_of_crowded_pages(language: str) -> None:
+    design = make_design(shape=make_shape(450, 300), holes=make_grid(450, 300, columns=12, rows=8))
+    plan = make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)]))
+    setup = Printer("W" * 40, A4, 0.9952, 1.0074, 5, "2026-11-25").on(PageSetup(paper=A4))
+    with speaking(tongue_of(language)):
+        template = lay_template(plan, setup)
+        pages = list(template.pages())
+
+    assert template.sets[0].tiling.footer
+    lowest = min(
+        mark.at.y
+        for page in pages
+        for picture in page.pictures
+        for group in picture.drawing.groups
+        for mark in group.marks
+        if isinstance(mark, Text) and group.id == "title"
+    )
+    assert lowest >= setup.border
