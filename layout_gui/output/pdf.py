@@ -1,14 +1,17 @@
 """PDF: pages at true size, every font embedded, the same bytes on any day."""
 
 import io
+import zlib
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import cache
 from math import ceil, cos, pi, radians, sin, tan
-from typing import Final
+from typing import Any, Final
 
 from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFName, PDFStream
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
@@ -18,6 +21,7 @@ from geometry.drawing.paper import Page, Picture
 from geometry.drawing.styles import PENS, Style
 from geometry.drawing.text_width import drawable, harmless, text_outline, text_width
 from geometry.model.curves import Arc, Line
+from geometry.tongue import spoken
 from layout_gui.output.fonts import FILES, REGULAR, font_name
 
 PT: Final = 72 / 25.4
@@ -26,6 +30,11 @@ PT: Final = 72 / 25.4
 _QUARTER_PULL: Final = 4 / 3 * tan(pi / 8)
 _SHARES: Final = {"left": 0.0, "middle": 0.5, "right": 1.0}
 _OPERATORS: Final = {"move": "m", "line": "l", "curve": "c"}
+_ESCAPES: Final = {
+    code: f"\\{code:03o}" for code in (*range(32), *range(127, 256), *map(ord, "()\\"))
+}
+"""What a string of a PDF cannot hold as it is (ISO 32000-1, 7.3.4.2), and what streams cannot."""
+
 _ISOLATES: Final = dict.fromkeys(range(0x2066, 0x206A))
 """The signs around names that run the other way; no part of what was typed."""
 
@@ -37,14 +46,13 @@ def render_pdf(pages: Iterable[Page], *, title: str, author: str = "", subject: 
     bundled fonts can set it, and else outlines under which it can be found by searching. The bytes
     depend on nothing but the pages, these words and the fonts that the outlines come from.
     """
-    _register_fonts()
-    stream = io.BytesIO()
+    _fonts()
     canvas = Canvas(
-        stream,
+        io.BytesIO(),  # no file is written: the bytes are asked for
         invariant=1,
         pdfVersion=(1, 7),
         initialFontName=REGULAR,  # type: ignore[arg-type]  # a name, whatever the stub says
-        lang="en",
+        lang=spoken().language,
         pageCompression=1,
     )
     canvas.setTitle(harmless(title))
@@ -62,8 +70,8 @@ def render_pdf(pages: Iterable[Page], *, title: str, author: str = "", subject: 
     with _compact_streams():
         for number, page in enumerate(pages):
             _draw_page(canvas, page, number)
-        canvas.save()
-    return stream.getvalue()
+        data: bytes = canvas.getpdfdata()  # type: ignore[no-untyped-call]
+    return data
 
 
 @contextmanager
@@ -78,9 +86,12 @@ def _compact_streams() -> Iterator[None]:
 
 
 @cache
-def _register_fonts() -> None:
-    for name, file in FILES.items():
-        pdfmetrics.registerFont(TTFont(name, str(file)))
+def _fonts() -> dict[str, TTFont]:
+    """Return the bundled fonts by their names, made known to the library."""
+    fonts = {name: TTFont(name, str(file)) for name, file in FILES.items()}
+    for font in fonts.values():
+        pdfmetrics.registerFont(font)
+    return fonts
 
 
 def _draw_page(canvas: Canvas, page: Page, number: int) -> None:
@@ -96,9 +107,26 @@ def _draw_page(canvas: Canvas, page: Page, number: int) -> None:
         canvas.showOutline()
     if page.stretch != (1.0, 1.0):
         canvas.scale(across, along)
+    setter = _Setter(_document(canvas))
     for picture in page.pictures:
-        _draw_picture(canvas, picture)
+        canvas.addLiteral("\n".join(_picture(picture, setter)))
     canvas.showPage()
+    _press_page(canvas)
+
+
+def _press_page(canvas: Canvas) -> None:
+    """Compress the page that was just finished; the canvas would keep its text until the end."""
+    page = _document(canvas).Pages.pages[-1]
+    filters = PDFArray([PDFName("FlateDecode")])
+    page.Contents = PDFStream(
+        PDFDictionary({"Filter": filters}), zlib.compress(page.stream.encode())
+    )
+    page.stream = None
+
+
+def _document(canvas: Canvas) -> Any:
+    """Return what the canvas writes to: the only door to its pages and to parts of fonts."""
+    return canvas._doc  # type: ignore[attr-defined]  # noqa: SLF001 - as said
 
 
 def _points(box: Box) -> tuple[float, float, float, float]:
@@ -106,24 +134,37 @@ def _points(box: Box) -> tuple[float, float, float, float]:
     return left * PT, bottom * PT, right * PT, top * PT
 
 
-def _draw_picture(canvas: Canvas, picture: Picture) -> None:
-    canvas.saveState()
+@dataclass(frozen=True, slots=True)
+class _Setter:
+    """Sets words in the bundled fonts; the document decides which part of a font holds a sign."""
+
+    document: Any
+
+    def set(self, words: str, height: float, *, bold: bool) -> str:
+        """Write words at the place that the text is at, as PDF operators."""
+        font = _fonts()[font_name(bold=bold)]
+        return " ".join(
+            f"{font.getSubsetInternalName(subset, self.document)} {_number(height * PT)} Tf "
+            f"({codes.decode('latin-1').translate(_ESCAPES)}) Tj"
+            for subset, codes in font.splitString(words, self.document)
+        )
+
+
+def _picture(picture: Picture, setter: _Setter) -> Iterator[str]:
+    """Draw a picture, as PDF operators."""
+    yield "q"
     if picture.clip is not None:
         left, bottom, right, top = _points(picture.clip)
-        window = canvas.beginPath()
-        window.rect(left, bottom, right - left, top - bottom)
-        canvas.clipPath(window, stroke=0, fill=0)
+        sides = (left, bottom, right - left, top - bottom)
+        yield f"{' '.join(map(_number, sides))} re W n"
     style: Style | None = None
     for group in picture.drawing.groups:
         for mark in group.marks:
             if mark.style is not style:
                 style = mark.style
-                canvas.addLiteral(_pen(style))
-            if isinstance(mark, Text):
-                _write(canvas, mark)
-            else:
-                canvas.addLiteral(_shape(mark))
-    canvas.restoreState()
+                yield _pen(style)
+            yield _text(mark, setter) if isinstance(mark, Text) else _shape(mark)
+    yield "Q"
 
 
 @cache
@@ -198,31 +239,28 @@ def _number(value: float) -> str:
     return f"{value:.4f}"
 
 
-def _write(canvas: Canvas, mark: Text) -> None:
+def _text(mark: Text, setter: _Setter) -> str:
+    """Write a line of text, as PDF operators."""
     bold = PENS[mark.style].bold
     words = drawable(mark.text)
     outline = text_outline(words, bold=bold)
     back = _SHARES[mark.anchor] * text_width(words, mark.height, bold=bold)
-    cosine, sine = cos(radians(mark.angle)), sin(radians(mark.angle))
+    cosine, sine = (cos(radians(mark.angle)), sin(radians(mark.angle))) if mark.angle else (1, 0)
     x, y = mark.at.x - back * cosine, mark.at.y - back * sine
-    text = canvas.beginText()
-    text.setTextTransform(cosine, sine, -sine, cosine, x * PT, y * PT)
-    text.setFont(font_name(bold=bold), mark.height * PT)
+    place = f"{cosine:.4f} {sine:.4f} {-sine:.4f} {cosine:.4f} {x * PT:.4f} {y * PT:.4f} Tm"
     if outline is None:
-        text.textOut(words)
-        canvas.drawText(text)
-        return
+        return f"BT {place} {setter.set(words, mark.height, bold=bold)} ET"
     # What is searched for and copied is the text of the span. It needs something that is written
     # within: one space that cannot be seen. The way of writing outlives the text, so it is set
     # back at once.
-    spoken = harmless(words).translate(_ISOLATES).encode("utf-16-be").hex().upper()
-    canvas.addLiteral(f"/Span <</ActualText <FEFF{spoken}>>> BDC")
-    canvas.addLiteral(_letters(outline, x, y, mark.height, cosine, sine))
-    text.setTextRenderMode(3)
-    text.textOut(" ")
-    text.setTextRenderMode(0)
-    canvas.drawText(text)
-    canvas.addLiteral("EMC")
+    spoken_as = harmless(words).translate(_ISOLATES).encode("utf-16-be").hex().upper()
+    space = setter.set(" ", mark.height, bold=bold)
+    return (
+        f"/Span <</ActualText <FEFF{spoken_as}>>> BDC\n"
+        f"{_letters(outline, x, y, mark.height, cosine, sine)}\n"
+        f"BT {place} 3 Tr {space} 0 Tr ET\n"
+        "EMC"
+    )
 
 
 def _letters(

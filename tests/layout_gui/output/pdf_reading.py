@@ -66,6 +66,7 @@ class _Sight:
         points: list[Place] = []
         curves = 0
         letters: list[str] = []
+        meant = ""
         decode: dict[int, str] = {}
         text_matrix: Matrix = (1, 0, 0, 1, 0, 0)
         operands: list[bytes] = []
@@ -97,9 +98,11 @@ class _Sight:
                 case b"Tj":
                     letters += [decode[code] for code in _string(operands[0])]
                 case b"ET":
-                    if text := "".join(letters).strip():
+                    if text := meant or "".join(letters).strip():
                         self.seen.words.append((text, *_at(matrix, *text_matrix[4:])))
-                    letters = []
+                    letters, meant = [], ""
+                case b"BDC":
+                    meant = _utf16(operands[-2][5:-1])
                 case b"Do":
                     self._form(operands[0].decode(), matrix)
                 case b"TJ" | b"'" | b'"' | b"Td" | b"TD" | b"BI" | b"y" | b"v":
@@ -130,6 +133,8 @@ class _Sight:
 
 
 def _numbers(operands: list[bytes]) -> Iterator[float]:
+    """Read numbers; PDF knows no exponents (ISO 32000-1, 7.3.3), though some readers do."""
+    assert all(b"e" not in operand for operand in operands), operands
     return map(float, operands)
 
 
