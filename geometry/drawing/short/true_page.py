@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from geometry.drawing.check_figures import FOUR_INCHES_MM, bar_name, inch_bar, metric_bar
-from geometry.drawing.lettering import line, wrapped
+from geometry.drawing.lettering import fitting_height, line, wrapped
 from geometry.drawing.marks import Box, Drawing, Group, Mark
 from geometry.drawing.paper import Page, PageSetup, Picture
 from geometry.drawing.short.job import Job
@@ -67,10 +67,13 @@ def _head(job: Job, title: str, words: str, number: int, total: int) -> Iterable
     height = min(_TITLE_MM, max(_SMALLEST_MM, room / text_width(shown, 1, bold=True)))
     yield line(left, top - _TITLE_MM, shown, height, style=Style.TITLE, room=room)
     yield line(right, top - _TITLE_MM, pages, 3.6, anchor="right")
-    texts = [*wrapped(words, _TEXT_MM, right - left)[:2], f"{setup.words} {tr(PRINT_WORDS)}."]
-    for row, text in enumerate(texts):
+    task = wrapped(words, _TEXT_MM, right - left)[:2]
+    paper = f"{setup.words} {tr(PRINT_WORDS)}."
+    rest = [paper] if len(task) > 1 else wrapped(paper, _TEXT_MM, right - left)[:2]
+    for row, text in enumerate((*task, *rest)):
         at = top - _TITLE_MM - 4.4 - row * 3.9
-        yield line(left, at, text, _TEXT_MM, room=right - left)
+        size = fitting_height(text, _TEXT_MM, right - left)
+        yield line(left, at, text, size, room=right - left)
 
 
 def _bars(job: Job, border: float) -> Iterable[Mark]:

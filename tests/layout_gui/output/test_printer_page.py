@@ -20,6 +20,7 @@ from geometry.drawing.text_width import text_width
 from geometry.plan import PlacedRaft, Plan
 from geometry.tongue import speaking
 from geometry.units import Length
+from layout_gui.output.documents import DOCUMENTS, PageDocument
 from layout_gui.output.export import export
 from layout_gui.output.pdf import render_pdf
 from layout_gui.output.printer_pdf import write_printer_pages
@@ -234,3 +235,21 @@ def test_a_long_name_of_a_printer_stays_above_the_border_of_crowded_pages(langua
         if isinstance(mark, Text) and group.id == "title"
     )
     assert lowest >= setup.border
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda document: document.file)
+def test_every_page_is_corrected_and_says_so_or_neither(document: PageDocument) -> None:
+    hall = Printer("Hallprinter", A4, 1.0125, 0.9875, 5, "2026-11-25")
+
+    for page in document.lay(bench(), hall.on(PageSetup(paper=A4))).pages():
+        words = " ".join(
+            mark.text
+            for picture in page.pictures
+            for group in picture.drawing.groups
+            for mark in group.marks
+            if isinstance(mark, Text)
+        )
+        is_corrected = page.stretch == (1.0125, 0.9875)
+        assert is_corrected or page.stretch == (1, 1)
+        told = all(word in words for word in ("Hallprinter", "2026-11-25", "1.0125", "0.9875"))
+        assert told is is_corrected, page.name
