@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from geometry.beds.shapes import SHAPE_WORDS
 from geometry.crops.table import CROPS, Crop
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
@@ -29,7 +30,6 @@ from layout_gui.panels.guide_pages import Page
 from layout_gui.panels.guide_talk import Talk
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, button, label
-from layout_gui.panels.shape_picture import SHAPE_WORDS
 from layout_gui.panels.stations import open_findings
 from layout_gui.panels.words import exact_size_words, outline_sizes, size_words
 from layout_gui.project import edits

@@ -9,6 +9,16 @@ from PySide6.QtWidgets import QButtonGroup, QGridLayout, QLabel, QWidget
 
 from geometry.beds.levels import inside_at, may_lean, narrowing, top_sizes
 from geometry.beds.outline import exact_box, skew_mm
+from geometry.beds.shapes import (
+    AGAIN,
+    LEAN,
+    LEAN_WORDS,
+    MEASURE_WORDS,
+    NEEDED,
+    SHAPE_WORDS,
+    SHAPES,
+    ShapeName,
+)
 from geometry.errors import GeometryError
 from geometry.model.outlines import Disc, Measured, Outline
 from geometry.model.project import Project
@@ -18,41 +28,15 @@ from layout_gui.document.document import Document
 from layout_gui.panels.corners import Corners
 from layout_gui.panels.fields import ChoiceField, LengthField
 from layout_gui.panels.form import Field, Form
-from layout_gui.panels.guide_talk import LEAN, Lean, Talk
+from layout_gui.panels.guide_talk import Lean, Talk
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, label
-from layout_gui.panels.shape_picture import SHAPE_WORDS, ShapePicture, ShapeTile
+from layout_gui.panels.shape_picture import ShapePicture, ShapeTile
 from layout_gui.panels.start import UNIT_WORDS
 from layout_gui.panels.words import TIMES
-from layout_gui.project.first import (
-    AGAIN,
-    NEEDED,
-    SHAPES,
-    Question,
-    ShapeName,
-    is_usual,
-    outline_of,
-    values_of,
-)
+from layout_gui.project.first import Question, is_usual, outline_of, values_of
 from layout_gui.screen.theme import Theme
 
-_WORDS: Final[dict[str, str]] = {
-    "length": mark("Length"),
-    "width": mark("Width"),
-    "corner_radius": mark("Corner radius"),
-    "diameter": mark("Across"),
-    "notch_length": mark("Notch length"),
-    "notch_width": mark("Notch width"),
-    "cut_length": mark("Cut length"),
-    "cut_width": mark("Cut width"),
-    "width_start": mark("Width at start"),
-    "width_end": mark("Width at end"),
-    "length-2": mark("Length again"),
-    "width-2": mark("Width again"),
-    "width-3": mark("Middle width"),
-    "diagonal-1": mark("Corner to corner"),
-    "diagonal-2": mark("Other corners"),
-}
 _GROUPS: Final = (("length", "length-2"), ("width", "width-2", "width-3"))
 _HALVES: Final = {"diagonal-1": "diagonal-2", "diagonal-2": "diagonal-1"}
 
@@ -245,7 +229,7 @@ class InsidePage(Page):
 
         return Field(
             f"guide-{name}",
-            _WORDS[name],
+            MEASURE_WORDS[name],
             "length",
             read=lambda now: self._values(now).get(name),
             write=write,
@@ -318,15 +302,6 @@ def inside_words(outline: Outline, now: Now) -> tuple[str, bool]:
             )
         )
     return " ".join(words), False
-
-
-_LEAN_WORDS: Final[dict[str, tuple[str, str]]] = {
-    "depth": (mark("Depth"), mark("from the first measuring down to the second")),
-    "length": (mark("Length there"), ""),
-    "width": (mark("Width there"), ""),
-    "highest": (mark("Highest water"), mark("below the first measuring")),
-    "lowest": (mark("Lowest water"), mark("below the first measuring")),
-}
 
 
 class LevelsPage(Page):
@@ -411,7 +386,7 @@ class LevelsPage(Page):
         if not missing:
             return ""
         self.form.editor(f"guide-lean-{missing[0]}").setFocus()
-        return tr("Still missing: {what}.", what=tr(_LEAN_WORDS[missing[0]][0]))
+        return tr("Still missing: {what}.", what=tr(LEAN_WORDS[missing[0]][0]))
 
     def _value(self, name: str) -> Length | None:
         value: Length | None = getattr(self._lean, name) if self._lean else None
@@ -424,7 +399,7 @@ class LevelsPage(Page):
         )
 
     def _field(self, name: str) -> Field:
-        words, follows = _LEAN_WORDS[name]
+        words, follows = LEAN_WORDS[name]
 
         def write(now: Now, value: Length | None) -> Project:
             if value is not None and name != "highest" and value.exact < 0:

@@ -5,10 +5,10 @@ here, by the outline they led to, so that undo and redo find them again.
 """
 
 from dataclasses import dataclass
-from typing import Final
 
 from geometry.beds.levels import Walls, inside_at
 from geometry.beds.outline import exact_box
+from geometry.beds.shapes import ShapeName, shape_of
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.outlines import Outline, Polygon
@@ -17,9 +17,7 @@ from geometry.tongue import tr
 from geometry.units import ZERO, Length, Unit
 from layout_gui.panels.now import Now
 from layout_gui.project import edits
-from layout_gui.project.first import ShapeName, shape_of, with_shape
-
-LEAN: Final = ("depth", "length", "width", "highest", "lowest")
+from layout_gui.project.first import with_shape
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,5 @@
 """Pictures of bed shapes with the lines they are measured along, and the tiles to pick one."""
 
-from dataclasses import dataclass
-from typing import Final
-
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
@@ -17,41 +14,21 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
+from geometry.beds.shapes import NEEDED, SHAPE_WORDS, ShapeName
+from geometry.drawing.shape_lines import (
+    LENGTH,
+    OUT,
+    ROUND,
+    WIDTH,
+    End,
+    corners_of,
+    measure_lines,
+)
 from geometry.drawing.styles import Style
-from geometry.tongue import mark, tr
-from layout_gui.project.first import NEEDED, ShapeName
+from geometry.tongue import tr
 from layout_gui.screen.theme import Theme
 
-SHAPE_WORDS: Final[dict[ShapeName, str]] = {
-    "rectangle": mark("rectangle"),
-    "rounded": mark("rounded corners"),
-    "round": mark("round"),
-    "round ends": mark("round ends"),
-    "L": mark("L"),
-    "corner cut": mark("one corner cut off"),
-    "tapered": mark("tapered"),
-    "free": mark("corner by corner"),
-}
-
-_LENGTH, _WIDTH = 1.7, 1.0
-_ROUND = 0.22
-_PART_X, _PART_Y = 0.8, 0.42
-_CUT = 0.45
-_NARROW = 0.62
-_FREE: Final = ((0.0, 1.0), (1.7, 1.0), (1.45, 0.0), (0.25, 0.3))
-_OUT = 0.17
 _TICK = 4.0
-
-End = tuple[float, float]
-
-
-@dataclass(frozen=True, slots=True)
-class MeasureLine:
-    """A line that a tape is laid along: its measure's name and its two ends, y down."""
-
-    name: str
-    start: End
-    end: End
 
 
 def outline_path(shape: ShapeName) -> QPainterPath:
@@ -59,90 +36,26 @@ def outline_path(shape: ShapeName) -> QPainterPath:
     path = QPainterPath()
     match shape:
         case "rectangle":
-            path.addRect(0, 0, _LENGTH, _WIDTH)
+            path.addRect(0, 0, LENGTH, WIDTH)
         case "rounded":
-            path.addRoundedRect(QRectF(0, 0, _LENGTH, _WIDTH), _ROUND, _ROUND)
+            path.addRoundedRect(QRectF(0, 0, LENGTH, WIDTH), ROUND, ROUND)
         case "round":
-            path.addEllipse(QPointF(_LENGTH / 2, _WIDTH / 2), _WIDTH / 2, _WIDTH / 2)
+            path.addEllipse(QPointF(LENGTH / 2, WIDTH / 2), WIDTH / 2, WIDTH / 2)
         case "round ends":
-            path.addRoundedRect(QRectF(0, 0, _LENGTH, _WIDTH), _WIDTH / 2, _WIDTH / 2)
+            path.addRoundedRect(QRectF(0, 0, LENGTH, WIDTH), WIDTH / 2, WIDTH / 2)
         case _:
-            corners = [QPointF(*corner) for corner in _corners(shape)]
+            corners = [QPointF(*corner) for corner in corners_of(shape)]
             path.addPolygon(corners)
             path.closeSubpath()
     return path
-
-
-def _corners(shape: ShapeName) -> tuple[End, ...]:
-    inner = _LENGTH - _PART_X
-    match shape:
-        case "L":
-            return (
-                (0, 0), (inner, 0), (inner, _PART_Y), (_LENGTH, _PART_Y),
-                (_LENGTH, _WIDTH), (0, _WIDTH),
-            )  # fmt: skip
-        case "corner cut":
-            return (
-                (0, 0), (_LENGTH - _CUT, 0), (_LENGTH, _CUT), (_LENGTH, _WIDTH), (0, _WIDTH),
-            )  # fmt: skip
-        case "tapered":
-            top = (_WIDTH - _NARROW) / 2
-            return ((0, 0), (_LENGTH, top), (_LENGTH, top + _NARROW), (0, _WIDTH))
-        case _:
-            return _FREE
-
-
-def measure_lines(shape: ShapeName) -> tuple[MeasureLine, ...]:
-    """Return where each measure of a shape is taken."""
-    below, above = _WIDTH + _OUT, -_OUT
-    left, right = -_OUT, _LENGTH + _OUT
-    length = MeasureLine("length", (0, below), (_LENGTH, below))
-    width = MeasureLine("width", (left, 0), (left, _WIDTH))
-    match shape:
-        case "rectangle":
-            return (
-                length,
-                width,
-                MeasureLine("length-2", (0, above), (_LENGTH, above)),
-                MeasureLine("width-2", (right, 0), (right, _WIDTH)),
-                MeasureLine("width-3", (_LENGTH / 2, 0), (_LENGTH / 2, _WIDTH)),
-                MeasureLine("diagonal-1", (0, _WIDTH), (_LENGTH, 0)),
-                MeasureLine("diagonal-2", (0, 0), (_LENGTH, _WIDTH)),
-            )
-        case "rounded":
-            return (length, width, MeasureLine("corner_radius", (0, above), (_ROUND, above)))
-        case "round":
-            middle = _LENGTH / 2
-            half = _WIDTH / 2
-            return (MeasureLine("diameter", (middle - half, below), (middle + half, below)),)
-        case "L" | "corner cut":
-            x, y = (_PART_X, _PART_Y) if shape == "L" else (_CUT, _CUT)
-            part = "notch" if shape == "L" else "cut"
-            return (
-                length,
-                width,
-                MeasureLine(f"{part}_length", (_LENGTH - x, above), (_LENGTH, above)),
-                MeasureLine(f"{part}_width", (right, 0), (right, y)),
-            )
-        case "tapered":
-            top = (_WIDTH - _NARROW) / 2
-            return (
-                length,
-                MeasureLine("width_start", (left, 0), (left, _WIDTH)),
-                MeasureLine("width_end", (right, top), (right, top + _NARROW)),
-            )
-        case "round ends":
-            return (length, width)
-        case "free":
-            return ()
 
 
 class _Canvas:
     """Puts the unit box of a shape into a rectangle of the screen."""
 
     def __init__(self, into: QRectF, *, room: float) -> None:
-        scale = min(into.width() / (_LENGTH + 2 * room), into.height() / (_WIDTH + 2 * room))
-        corner = into.center() - QPointF(_LENGTH, _WIDTH) * (scale / 2)
+        scale = min(into.width() / (LENGTH + 2 * room), into.height() / (WIDTH + 2 * room))
+        corner = into.center() - QPointF(LENGTH, WIDTH) * (scale / 2)
         self._transform = QTransform(scale, 0, 0, scale, corner.x(), corner.y())
 
     def at(self, place: End) -> QPointF:
@@ -199,7 +112,7 @@ class ShapePicture(QWidget):
         """Paint water, wall and measures."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        canvas = _Canvas(QRectF(self.rect()).adjusted(6, 6, -6, -6), room=_OUT + 0.04)
+        canvas = _Canvas(QRectF(self.rect()).adjusted(6, 6, -6, -6), room=OUT + 0.04)
         _paint_water(painter, canvas, self._shape, self._theme)
         for line in measure_lines(self._shape):
             if self._needed_only and line.name not in NEEDED[self._shape]:

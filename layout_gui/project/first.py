@@ -10,6 +10,7 @@ from math import ceil
 from typing import Final, Literal
 
 from geometry.beds.outline import exact_box
+from geometry.beds.shapes import AGAIN, NEEDED, SHAPES, ShapeName, cut_of, shape_of, with_cut
 from geometry.crops.table import find_crop
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Fit
@@ -30,31 +31,10 @@ from geometry.tongue import mark, tr
 from geometry.units import ZERO, Length, Unit
 from layout_gui.project import edits
 
-ShapeName = Literal[
-    "rectangle", "rounded", "round", "round ends", "L", "corner cut", "tapered", "free"
-]
 Question = Literal["shape", "inside", "levels", "foam", "crop"]
 Values = Mapping[str, Length | None]
 
-SHAPES: Final[tuple[ShapeName, ...]] = (
-    "rectangle", "rounded", "round", "round ends", "L", "corner cut", "tapered", "free",
-)  # fmt: skip
 QUESTIONS: Final[tuple[Question, ...]] = ("shape", "inside", "levels", "foam", "crop")
-
-NEEDED: Final[dict[ShapeName, tuple[str, ...]]] = {
-    "rectangle": ("length", "width"),
-    "rounded": ("length", "width", "corner_radius"),
-    "round": ("diameter",),
-    "round ends": ("length", "width"),
-    "L": ("length", "width", "notch_length", "notch_width"),
-    "corner cut": ("length", "width", "cut_length", "cut_width"),
-    "tapered": ("length", "width_start", "width_end"),
-    "free": (),
-}
-"""The measures that each shape cannot do without."""
-
-AGAIN: Final = ("length-2", "width-2", "width-3", "diagonal-1", "diagonal-2")
-"""What may be measured once more on a rectangle."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,25 +147,6 @@ def is_usual(outline: Outline) -> bool:
     return any(outline == usual_outline(shape, unit) for shape in shapes for unit in ("mm", "in"))
 
 
-def shape_of(outline: Outline) -> ShapeName:
-    """Name the shape of an outline."""
-    match outline:
-        case Rectangle(corner_radius=radius):
-            return "rounded" if radius.exact else "rectangle"
-        case Measured():
-            return "rectangle"
-        case Disc():
-            return "round"
-        case RoundEnded():
-            return "round ends"
-        case LShape():
-            return "L"
-        case Tapered():
-            return "tapered"
-        case Polygon():
-            return "corner cut" if _cut_of(outline) else "free"
-
-
 def reshaped(old: Outline, shape: ShapeName, unit: Unit) -> Outline:
     """Return an outline of another shape; one that was measured keeps its length and width."""
     if is_usual(old):
@@ -212,44 +173,12 @@ def _outline(shape: ShapeName, length: Length, width: Length, part: Length) -> O
         case "L":
             return LShape(length, width, Length(length.exact / 2), part)
         case "corner cut":
-            return _with_cut(length, width, part, part)
+            return with_cut(length, width, part, part)
         case "tapered":
             return Tapered(length, width, narrow)
         case "free":
             left, right = half, Length(length.exact - half.exact)
             return Polygon(((ZERO, ZERO), (length, ZERO), (right, width), (left, narrow)))
-
-
-def _with_cut(length: Length, width: Length, cut_length: Length, cut_width: Length) -> Polygon:
-    """A rectangle whose upper right corner is cut off straight."""
-    for name, cut, side in (("length", cut_length, length), ("width", cut_width, width)):
-        if not 0 < cut.exact < side.exact:
-            raise GeometryError(tr(_CUT_TOO_LONG[name]))
-    right, top = (
-        Length(side.exact - cut.exact) for side, cut in ((length, cut_length), (width, cut_width))
-    )
-    return Polygon(((ZERO, ZERO), (length, ZERO), (length, top), (right, width), (ZERO, width)))
-
-
-_CUT_TOO_LONG: Final = {
-    "length": mark("The cut must be shorter than the length, and more than nothing."),
-    "width": mark("The cut must be narrower than the width, and more than nothing."),
-}
-
-
-def _cut_of(outline: Polygon) -> tuple[Length, Length, Length, Length] | None:
-    """Length, width, length and width of the cut, where only the upper right corner is cut."""
-    if len(outline.points) != 5:
-        return None
-    x = [point[0] for point in outline.points]
-    y = [point[1] for point in outline.points]
-    length, width = x[1], y[4]
-    cut = Length(length.exact - x[3].exact), Length(width.exact - y[2].exact)
-    try:
-        is_cut = outline == _with_cut(length, width, *cut)
-    except GeometryError:
-        return None
-    return (length, width, *cut) if is_cut else None
 
 
 # -- measures -------------------------------------------------------------------------------------
@@ -265,7 +194,7 @@ def values_of(shape: ShapeName, outline: Outline) -> dict[str, Length | None]:
             found |= zip(("diagonal-1", "diagonal-2"), diagonals, strict=False)
             return found
         case Polygon():
-            cut = _cut_of(outline) if shape == "corner cut" else None
+            cut = cut_of(outline) if shape == "corner cut" else None
             return dict(zip(NEEDED["corner cut"], cut or (), strict=False))
         case _:
             found = {name: getattr(outline, name) for name in NEEDED[shape_of(outline)]}
@@ -291,7 +220,7 @@ def outline_of(shape: ShapeName, values: Values) -> Outline:
         case "tapered":
             return Tapered(*needed)
         case "corner cut":
-            return _with_cut(*needed)
+            return with_cut(*needed)
         case "rounded":
             return Rectangle(*needed)
         case _:

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from geometry.beds.outline import exact_box
+from geometry.beds.shapes import AGAIN, NEEDED, SHAPES, ShapeName, shape_of
 from geometry.crops.table import CROPS
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Fit
@@ -26,17 +27,12 @@ from layout_gui.project import edits
 from layout_gui.project.bounds import project_faults
 from layout_gui.project.file import dumps, loads
 from layout_gui.project.first import (
-    AGAIN,
-    NEEDED,
-    SHAPES,
-    ShapeName,
     first_project,
     first_values,
     is_usual,
     open_question,
     outline_of,
     reshaped,
-    shape_of,
     usual_outline,
     values_of,
     with_crop,

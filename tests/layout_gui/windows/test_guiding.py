@@ -16,6 +16,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from geometry.beds.outline import exact_box
+from geometry.beds.shapes import SHAPES, ShapeName
 from geometry.model.bed import Fit
 from geometry.model.outlines import (
     Disc,
@@ -34,7 +35,6 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.form import Form
 from layout_gui.panels.guide import DONE, Guide
 from layout_gui.panels.words import TIMES
-from layout_gui.project.first import SHAPES, ShapeName
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project
 from tests.layout_gui.windows.open_window import Answers, discard, make_settings, make_window
