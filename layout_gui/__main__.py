@@ -8,8 +8,18 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
-COMMANDS = ("export", "check", "compare", "squeeze", "printer", "schema")
+COMMANDS = ("export", "check", "compare", "squeeze", "printer", "measuring", "schema")
 _INTERRUPTED = 130
+_SHAPES = (
+    "rectangle",
+    "rounded",
+    "round",
+    "round-ends",
+    "L",
+    "corner-cut",
+    "tapered",
+    "free",
+)
 _MOST_SECONDS = 3600
 _SQUEEZE = """
 Searches each raft for free places that hold more holes than its rows, and prints what was found.
@@ -131,6 +141,9 @@ def _command_parser() -> argparse.ArgumentParser:
         )
     )
     _add_printer(commands.add_parser("printer", help="measure printers, so that they print true"))
+    _add_measuring(
+        commands.add_parser("measuring", help="write a page to fill in by hand beside the water")
+    )
     schema = commands.add_parser("schema", help="print the JSON Schema of project files")
     _add_language(schema, "en")
     return parser
@@ -241,6 +254,27 @@ def _read(name: str) -> Callable[[str], object]:
     return read
 
 
+def _add_measuring(measuring: argparse.ArgumentParser) -> None:
+    measuring.add_argument(
+        "shapes",
+        metavar="SHAPE",
+        nargs="+",
+        choices=_SHAPES,
+        help=f"the shape of the bed: {', '.join(_SHAPES)}",
+    )
+    measuring.add_argument(
+        "--page", metavar="FILE", type=Path, required=True, help="the PDF; never over a file"
+    )
+    measuring.add_argument(
+        "--paper",
+        metavar="NAME",
+        type=_read("read_paper"),
+        help="common (fits A4 and Letter), A4, A3, Letter, Legal, Tabloid, or 610x1200",
+    )
+    measuring.add_argument("--units", choices=("mm", "cm", "in"), help="tick this unit's box")
+    _add_language(measuring, "en")
+
+
 def _add_squeeze(squeeze: argparse.ArgumentParser) -> None:
     _add_project(squeeze)
     squeeze.add_argument("--bed", metavar="NAME", help="only this bed")
@@ -334,6 +368,10 @@ def _done(given: argparse.Namespace) -> int:
             )
         case "printer":
             return _printer(given)
+        case "measuring":
+            return headless.write_measuring_page(
+                given.shapes, given.page, paper=given.paper, unit=given.units
+            )
         case _:
             return headless.print_schema()
 

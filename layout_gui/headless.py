@@ -326,6 +326,31 @@ def _save_squeezed(before: Project, project: Project, out: Path) -> int:
     return DONE
 
 
+def write_measuring_page(
+    shapes: Sequence[str], page: Path, *, paper: Paper | None = None, unit: Unit | None = None
+) -> int:
+    """Write the measuring pages of shapes, which may have "-" for spaces, and print the path.
+
+    A file that is there already is never replaced.
+    """
+    from geometry.beds.shapes import SHAPES
+    from layout_gui.output.measuring_file import write_measuring
+
+    if page.suffix.lower() != ".pdf":
+        return _refuse(tr("{name} must end in {suffix}.", name=page.name, suffix=".pdf"))
+    if page.exists():
+        return _refuse(
+            tr("{name} is there already; give another name, or remove it first.", name=page.name)
+        )
+    wanted = [each.replace("-", " ") for each in shapes]
+    known = [shape for each in wanted for shape in SHAPES if shape == each]
+    try:
+        print(write_measuring(page, known, paper or COMMON, unit))
+    except OSError as error:
+        return _refuse(str(access_error(page, "written", error)))
+    return DONE
+
+
 def print_schema() -> int:
     """Print the JSON Schema of project files."""
     from layout_gui.project.file import schema_text

@@ -1,7 +1,7 @@
 """The shapes that beds are told by, and the measures that each of them takes.
 
-A shape is what a grower sees; an outline is what the measures come to. A rectangle that was
-measured several times is a rectangle, and so is one with a straight cut corner no free outline.
+A shape is what a grower sees, an outline is what its measures come to. A rectangle stays one when
+it was measured several times; a rectangle with one corner cut off is kept as a free outline.
 """
 
 from typing import Final, Literal

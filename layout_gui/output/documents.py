@@ -10,6 +10,7 @@ from typing import Final, Protocol
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.labels import lay_labels
+from geometry.drawing.measuring import lay_measuring
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
 from geometry.drawing.shopping_pages import lay_shopping
@@ -76,6 +77,12 @@ DOCUMENTS: Final = (
         mark("Raft labels"),
         mark("Raft labels to cut out"),
         lambda plan, setup: lay_labels(plan, setup.paper),
+    ),
+    PageDocument(
+        "measuring.pdf",
+        mark("Measuring page"),
+        mark("Measuring page to fill in by hand"),
+        lambda plan, setup: lay_measuring(plan, setup.paper),
     ),
     PageDocument(
         "printer-page.pdf",

@@ -52,6 +52,7 @@ class Guide(QWidget):
     """The station that the question belongs to."""
 
     shape_picked = Signal(str)
+    measuring_wanted = Signal(str)
     look_wanted = Signal()
     make_wanted = Signal()
 
@@ -81,6 +82,7 @@ class Guide(QWidget):
         page = self._put(ShapePage(self._document, self._talk, self._theme), "shape")
         page.picked.connect(self.shape_picked)
         page.unit_chosen.connect(self.choose_unit)
+        page.measuring_wanted.connect(self.measuring_wanted)
         return page
 
     @cached_property
@@ -112,6 +114,11 @@ class Guide(QWidget):
         page.make_wanted.connect(self.make_wanted)
         page.question_wanted.connect(self.go_to)
         return page
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that lengths are typed in."""
+        return self._talk.unit if self._now is None else self._talk.units(self._now)
 
     @property
     def at(self) -> str:

@@ -30,7 +30,7 @@ from layout_gui.panels.fields import ChoiceField, LengthField
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.guide_talk import Lean, Talk
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import Column, label
+from layout_gui.panels.parts import Column, button, label, side_by_side
 from layout_gui.panels.shape_picture import ShapePicture, ShapeTile
 from layout_gui.panels.start import UNIT_WORDS
 from layout_gui.panels.words import TIMES
@@ -61,6 +61,8 @@ class ShapePage(Page):
     question = "shape"
     picked = Signal(str)
     unit_chosen = Signal(object)
+    measuring_wanted = Signal(str)
+    """The shape whose measuring page is to be printed."""
 
     def __init__(self, document: Document, talk: Talk, theme: Theme) -> None:
         super().__init__(tr("Shape"))
@@ -90,9 +92,16 @@ class ShapePage(Page):
         self.unit.committed.connect(self.unit_chosen)
         words = QLabel(tr("Measured in"))
         words.setBuddy(self.unit)
+        self.measuring = button(
+            tr("Print a measuring page for this shape…"),
+            lambda: self.measuring_wanted.emit(self.shape),
+            "link",
+        )
+        self.measuring.setToolTip(tr("To fill in by hand beside the water"))
         self.add(tiles)
         self.add(words)
         self.add(self.unit)
+        self.add(side_by_side(self.measuring))
 
     @property
     def shape(self) -> ShapeName:

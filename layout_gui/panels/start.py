@@ -10,11 +10,13 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
+    QMenu,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
+from geometry.beds.shapes import SHAPE_WORDS, SHAPES
 from geometry.crops.table import CROPS
 from geometry.tongue import mark, tr
 from geometry.units import Length, Unit, both_units
@@ -53,6 +55,8 @@ class StartPage(QScrollArea):
     file_wanted = Signal(object)
     sample_wanted = Signal(object)
     ready_wanted = Signal(object)
+    measuring_wanted = Signal(str)
+    """The shape whose measuring page is to be printed."""
 
     def __init__(
         self,
@@ -68,6 +72,9 @@ class StartPage(QScrollArea):
         self._unit, self._crop = ChoiceField(), ChoiceField()
         self._reading = label("", "quiet")
         self.guide = button(tr("Begin the &guide"), self.guide_wanted.emit, "primary")
+        self.measuring = button(tr("Print a measuring page…"), self._offer_shapes, "link")
+        self.measuring.setToolTip(tr("To fill in by hand beside the water"))
+        self.shapes: QMenu | None = None
         self._go = button(tr("Fill this bed"), self._start)
         self._recent = QVBoxLayout()
         self._recent.setSpacing(2)
@@ -111,6 +118,16 @@ class StartPage(QScrollArea):
             again.setToolTip(str(path))
             self._recent.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
 
+    def _offer_shapes(self) -> None:
+        """Ask which shape the bed has; each has a page of its own."""
+        if self.shapes is None:
+            self.shapes = QMenu(self.measuring)
+            self.shapes.setAccessibleName(tr("Shape of the bed"))
+            for shape in SHAPES:
+                action = self.shapes.addAction(tr(SHAPE_WORDS[shape]))
+                action.triggered.connect(partial(self.measuring_wanted.emit, shape))
+        self.shapes.popup(self.measuring.mapToGlobal(self.measuring.rect().bottomLeft()))
+
     def _fill_choices(self) -> None:
         self._unit.set_options([(unit, tr(words)) for unit, words in UNIT_WORDS])
         self._unit.show_value(usual_unit())
@@ -140,7 +157,12 @@ class StartPage(QScrollArea):
         )
         column.addWidget(words)
         column.addSpacing(10)
-        column.addWidget(self.guide, 0, Qt.AlignmentFlag.AlignLeft)
+        ways = QHBoxLayout()
+        ways.setSpacing(16)
+        ways.addWidget(self.guide)
+        ways.addWidget(self.measuring)
+        ways.addStretch(1)
+        column.addLayout(ways)
         column.addSpacing(26)
         column.addWidget(label(tr("Or in one go, for a plain rectangle"), "heading"))
         column.addWidget(

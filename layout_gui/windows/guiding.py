@@ -5,7 +5,9 @@ from typing import Protocol
 from PySide6.QtCore import QObject, Qt
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
+from geometry.beds.shapes import ShapeName
 from geometry.tongue import tr
+from geometry.units import Unit
 from layout_gui.canvas.view import BedView
 from layout_gui.document.document import Document
 from layout_gui.panels.guide import BEFORE_FOAM, Guide
@@ -25,6 +27,7 @@ class _Window(Protocol):
     def now(self) -> Now: ...
     def go_to(self, station: StationName) -> None: ...
     def refresh(self) -> None: ...
+    def print_measuring(self, shape: ShapeName, unit: Unit) -> None: ...
 
 
 class Guiding(QObject):
@@ -43,6 +46,9 @@ class Guiding(QObject):
         self.panel.left.connect(self.leave)
         self.panel.went_to.connect(self._go_along)
         self.panel.shape_picked.connect(self._picture.show_shape)
+        self.panel.measuring_wanted.connect(
+            lambda shape: window.print_measuring(shape, self.panel.unit)
+        )
         self.panel.look_wanted.connect(lambda: self._finish("Holes"))
         self.panel.make_wanted.connect(lambda: self._finish("Make"))
 

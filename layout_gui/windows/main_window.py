@@ -27,6 +27,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from geometry.beds.shapes import ShapeName
 from geometry.errors import GeometryError
 from geometry.tongue import tr
 from geometry.units import Unit
@@ -77,6 +78,7 @@ if TYPE_CHECKING:
     from layout_gui.windows.helping import Helping
     from layout_gui.windows.hole_work import HoleWork
     from layout_gui.windows.looking import Looking
+    from layout_gui.windows.measuring import Measuring
     from layout_gui.windows.settling import Settling
 
 _TITLE_BAR: Final = 40
@@ -156,6 +158,7 @@ class MainWindow(QMainWindow):
         self.arrivals = Arrivals(self.files, self.notice, self)
         self._squeezing: _Squeezes | None = None
         self._guiding: Guiding | None = None
+        self._measuring: Measuring | None = None
         self.actions_ = Actions(self, self)
         self.actions_.offer_samples(samples)
         self._lay_out()
@@ -253,6 +256,16 @@ class MainWindow(QMainWindow):
             self._right.addWidget(self._guiding.panel)
             self._right.setMinimumWidth(self._least_fields())
         return self._guiding
+
+    def print_measuring(self, shape: ShapeName, unit: Unit) -> None:
+        """Write the measuring page of a shape, to be filled in beside the water."""
+        from layout_gui.windows.measuring import Measuring  # noqa: PLC0415  loaded when first used
+
+        if self._measuring is None:
+            self._measuring = Measuring(self._asks, self._settings, self)
+            self._measuring.said.connect(self.last_line.show_hint)
+            self._measuring.failed.connect(self._on_failed)
+        self._measuring.ask(shape, unit)
 
     @property
     def is_guided(self) -> bool:
@@ -545,6 +558,9 @@ class MainWindow(QMainWindow):
         self.selection.changed.connect(self._on_selection)
         self.road.went_to.connect(self._on_went_to)
         self.start.guide_wanted.connect(self.guide)
+        self.start.measuring_wanted.connect(
+            lambda shape: self.print_measuring(shape, self.start.unit)
+        )
         self.start.ready_wanted.connect(lambda path: files.open_ready(path, usual_unit()))
         self.start.started.connect(lambda project: document.start(project, modified=True))
         self.start.open_wanted.connect(files.open)
