@@ -25,6 +25,9 @@ BAR_MM: Final = 100.0
 FACTORS: Final = (0.95, 1.05)
 """What a printer may be wrong by; more is a page scale somewhere, which must be found instead."""
 
+PEGS_MM: Final = 100.0
+"""How far the first hole of a perforated board can be from its edge."""
+
 LEAST_MM: Final = (210.0, 279.4)
 """The width and height that a page must have for the first page of a template to find room."""
 
@@ -151,6 +154,8 @@ class PageSetup:
     times as large. Pages are composed in true millimetres, so the paper seems to measure
     ``width_mm`` by ``height_mm``. ``stamp`` tells which printer that is, None where the
     bars of the first page were measured.
+    ``pegs`` is how far the first hole of a perforated board is from its two edges, None while
+    nobody has measured it.
 
     Raises:
         GeometryError: A figure is out of its bounds; the sentence says which.
@@ -162,6 +167,7 @@ class PageSetup:
     across: float = 1.0
     along: float = 1.0
     stamp: PrinterStamp | None = None
+    pegs: tuple[float, float] | None = None
 
     def __post_init__(self) -> None:
         least, most = BORDERS_MM
@@ -182,6 +188,14 @@ class PageSetup:
                     most=number(most),
                 )
             )
+        for place in self.pegs or ():
+            if not 0 <= place <= PEGS_MM:
+                raise GeometryError(
+                    tr(
+                        "The first hole of a pegboard is 0 to {most} mm from its edge.",
+                        most=number(PEGS_MM),
+                    )
+                )
         for factor in (self.across, self.along):
             if not FACTORS[0] <= factor <= FACTORS[1]:
                 raise GeometryError(

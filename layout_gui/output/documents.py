@@ -14,7 +14,12 @@ from geometry.drawing.measuring import lay_measuring
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
 from geometry.drawing.shopping_pages import lay_shopping
+from geometry.drawing.short.cell import lay_cell
+from geometry.drawing.short.corners import lay_corners
+from geometry.drawing.short.jig import lay_jig
+from geometry.drawing.short.pegboard import lay_pegboard
 from geometry.drawing.short.strip_pages import lay_strip
+from geometry.drawing.short.trace import lay_trace
 from geometry.drawing.template import lay_mirrored, lay_template
 from geometry.plan import Plan
 from geometry.tongue import mark
@@ -97,6 +102,13 @@ DOCUMENTS: Final = (
         mark("Mirrored templates, to drill from below"),
         lay_mirrored,
     ),
+    PageDocument("corners.pdf", mark("Corners"), mark("Short template: corners"), lay_corners),
+    PageDocument("cell.pdf", mark("Cell"), mark("Short template: single cell"), lay_cell),
+    PageDocument("jig.pdf", mark("Jig board"), mark("Plan of a jig board"), lay_jig),
+    PageDocument(
+        "pegboard.pdf", mark("Pegboard"), mark("Holes of a 1 in pegboard to use"), lay_pegboard
+    ),
+    PageDocument("trace.pdf", mark("Trace"), mark("Trace of odd edges"), lay_trace),
 )
 
 BY_FILE: Final = {document.file: document for document in DOCUMENTS}

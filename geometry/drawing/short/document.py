@@ -45,7 +45,7 @@ class ShortSet:
 
     ``error`` is the largest that its holes can have, ``stepped`` the one without chalk lines where
     that is another. ``rows`` are its words; ``sheets`` its pages at true size. A set that does not
-    suit the raft has a ``reason`` instead and no pages.
+    suit the raft has a ``reason`` instead and no pages; its rows follow the reason.
     """
 
     job: Job
@@ -131,6 +131,7 @@ class ShortDocument:
         rows: list[Row] = []
         for short in missing:
             rows += together([heading(short.job.design.name, room), words(short.reason, room)])
+            rows += short.rows
         if not self.sets:
             rows.append(words(tr("There is no raft to drill."), room))
         title = self.title if len(missing) == len(self.sets) else f"{self.title}: {tr('left out')}"

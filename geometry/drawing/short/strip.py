@@ -23,14 +23,11 @@ from geometry.drawing.short.slips import (
     stepped_error,
     tape_mm,
 )
-from geometry.drawing.short.true_page import true_room
+from geometry.drawing.short.true_page import CROSS_MM, true_room
 from geometry.drawing.transforms import Shift
 
 AROUND_MM: Final = 7.0
 """What a strip shows beyond its outermost rims."""
-
-CROSS_MM: Final = 4.0
-"""Half the size of a cross at a join, and what a centre keeps from the end of a piece."""
 
 PIN_MM: Final = 3.0
 """The radius of the ring of a locating mark."""

@@ -24,7 +24,6 @@ from geometry.drawing.short.job import Job, about, jobs
 from geometry.drawing.short.picture import raft_picture
 from geometry.drawing.short.rows import RowPlan, StripRow
 from geometry.drawing.short.strip import (
-    CROSS_MM,
     PIN_MM,
     Piece,
     Sheet,
@@ -32,7 +31,7 @@ from geometry.drawing.short.strip import (
     pin_names,
     strip_of,
 )
-from geometry.drawing.short.true_page import true_page
+from geometry.drawing.short.true_page import CROSS_MM, cross_mark, true_page
 from geometry.drawing.styles import Style
 from geometry.drawing.transforms import Shift
 from geometry.model.curves import Point
@@ -120,7 +119,7 @@ def _piece(strip: Strip, piece: Piece, shift: Shift, number: int) -> Iterator[Gr
             low = piece.low if aside < 0 else piece.high
             half = strip.half
             at = shift.point(join, max(-half, min(half, low)) - aside * (CROSS_MM + 1))
-            yield Group(f"join {join:.3f}", tuple(_cross(at)))
+            yield Group(f"join {join:.3f}", cross_mark(at))
 
 
 def _outline(piece: Piece, shift: Shift) -> Path:
@@ -161,13 +160,6 @@ def _pin(at: Point, name: str) -> Iterator[Mark]:
     yield Circle(at, PIN_MM, Style.CENTRE)
     yield from pilot_mark(at, PIN_MM * 1.5)
     yield line(at.x + 3.4, at.y + 2.6, name, _NAME_MM, style=Style.TITLE)
-
-
-def _cross(at: Point) -> Iterator[Mark]:
-    x, y = at
-    yield stroke(Point(x - CROSS_MM, y), Point(x + CROSS_MM, y), Style.REGISTRATION)
-    yield stroke(Point(x, y - CROSS_MM), Point(x, y + CROSS_MM), Style.REGISTRATION)
-    yield Circle(at, 2.5, Style.REGISTRATION)
 
 
 def _error_text(strip: Strip) -> str:
@@ -276,14 +268,14 @@ def _row_cells(strip: Strip, columns: int) -> Iterator[tuple[str, ...]]:
             cells.append(
                 ", ".join(
                     tr("{mark} on {hole}", mark=pins[pin, round(step.gap, 3)],
-                       hole=names[_hole_at(plan, number - 1, pin + step.shift)])
+                       hole=names[hole_at(plan, number - 1, pin + step.shift)])
                     for pin in step.pins
                 ) if step else ""
             )  # fmt: skip
         yield tuple(cells)
 
 
-def _hole_at(plan: RowPlan, number: int, place: float) -> int:
+def hole_at(plan: RowPlan, number: int, place: float) -> int:
     """Return the hole of a row that lies at a place of the strip."""
     row = plan.rows[number]
     return min(

@@ -1,10 +1,11 @@
 """A page at true size: a head with words, a check bar each way, and room for the drawing."""
 
 from collections.abc import Iterable
+from typing import Final
 
 from geometry.drawing.check_figures import FOUR_INCHES_MM, bar_name, inch_bar, metric_bar
 from geometry.drawing.lettering import fitting_height, line, wrapped
-from geometry.drawing.marks import Box, Drawing, Group, Mark
+from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark, stroke
 from geometry.drawing.paper import Page, PageSetup, Picture
 from geometry.drawing.short.job import Job
 from geometry.drawing.styles import Style
@@ -13,6 +14,10 @@ from geometry.drawing.text_width import text_width
 from geometry.model.curves import Point
 from geometry.tongue import tr
 
+CROSS_MM: Final = 4.0
+"""Half the size of a cross at a join."""
+
+_RING_MM = 2.5
 _HEAD_MM = 20.0
 _FOOT_MM = 8.0
 _SIDE_MM = 8.0
@@ -33,9 +38,19 @@ def true_room(setup: PageSetup) -> Box:
 
 
 def true_page(
-    job: Job, title: str, words: str, groups: Iterable[Group], number: int, total: int
+    job: Job,
+    title: str,
+    words: str,
+    groups: Iterable[Group],
+    number: int,
+    total: int,
+    *,
+    clipped: Iterable[Group] = (),
 ) -> Page:
-    """Put a drawing in page coordinates on a page; ``words`` are up to two lines at its head."""
+    """Put a drawing in page coordinates on a page; ``words`` are up to two lines at its head.
+
+    ``clipped`` groups show within the room for drawings only.
+    """
     setup = job.setup
     border = setup.border
     name = tr("{title}, page {number}", title=f"{title} {job.design.name}", number=number)
@@ -50,10 +65,21 @@ def true_page(
                     Group("check-bars", tuple(_bars(job, border))),
                 ))
             ),
+            *([Picture(Drawing(tuple(clipped)), true_room(setup))] if clipped else []),
             Picture(Drawing(tuple(groups))),
         ),
         stretch=(setup.across, setup.along),
     )  # fmt: skip
+
+
+def cross_mark(at: Point) -> tuple[Mark, ...]:
+    """Draw a cross in a ring, on which another piece of paper is laid."""
+    x, y = at
+    return (
+        stroke(Point(x - CROSS_MM, y), Point(x + CROSS_MM, y), Style.REGISTRATION),
+        stroke(Point(x, y - CROSS_MM), Point(x, y + CROSS_MM), Style.REGISTRATION),
+        Circle(at, _RING_MM, Style.REGISTRATION),
+    )
 
 
 def _head(job: Job, title: str, words: str, number: int, total: int) -> Iterable[Mark]:

@@ -1,0 +1,76 @@
+"""What each kind of template needs for each raft design: pages, the largest error, or why none."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from geometry.drawing.paper import PageSetup
+from geometry.drawing.short.cell import lay_cell
+from geometry.drawing.short.corners import lay_corners
+from geometry.drawing.short.document import ShortDocument
+from geometry.drawing.short.jig import lay_jig
+from geometry.drawing.short.pegboard import lay_pegboard
+from geometry.drawing.short.slips import SET_MM
+from geometry.drawing.short.strip_pages import lay_strip
+from geometry.drawing.short.trace import lay_trace
+from geometry.drawing.template import lay_template
+from geometry.plan import Plan
+from geometry.tongue import mark
+from geometry.watch import look_up
+
+FULL: Final = "template.pdf"
+
+SHORT: Final[tuple[tuple[str, str, Callable[[Plan, PageSetup], ShortDocument]], ...]] = (
+    ("strip.pdf", mark("Strip"), lay_strip),
+    ("corners.pdf", mark("Corners"), lay_corners),
+    ("cell.pdf", mark("Cell"), lay_cell),
+    ("jig.pdf", mark("Jig board"), lay_jig),
+    ("pegboard.pdf", mark("Pegboard"), lay_pegboard),
+    ("trace.pdf", mark("Trace"), lay_trace),
+)
+"""Every short template: its file, its title (to be translated) and its layout."""
+
+TAPED_MM: Final = 2.0
+"""What the proof by tape on the cover of the full template lets pass."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One kind of template for one raft design.
+
+    ``pages`` count its own pages of the document, 0 where it has a ``reason`` not to suit.
+    ``error_mm`` is the largest error that it can make, ``stepped_mm`` the one without chalk lines
+    where that can be done. ``title`` is to be translated.
+    """
+
+    design: str
+    file: str
+    title: str
+    pages: int
+    error_mm: float | None = None
+    stepped_mm: float | None = None
+    reason: str = ""
+
+
+def offers(plan: Plan, setup: PageSetup) -> Iterator[Offer]:
+    """Compare the kinds of templates, design by design: the full set, then the short ones."""
+    full = {each.design.name: each for each in lay_template(plan, setup).sets}
+    documents: list[tuple[str, str, ShortDocument]] = []
+    for file, title, lay in SHORT:
+        look_up()
+        documents.append((file, title, lay(plan, setup)))
+    for number, name in enumerate(full):
+        look_up()
+        pages = 1 + len(full[name].tiling.cells)
+        yield Offer(name, FULL, mark("Template"), pages, TAPED_MM + SET_MM)
+        for file, title, document in documents:
+            short = document.sets[number]
+            yield Offer(
+                name,
+                file,
+                title,
+                document.pages_of(short),
+                short.error.worst if short.error is not None else None,
+                short.stepped.worst if short.stepped is not None else None,
+                short.reason,
+            )
