@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 COMMANDS = ("export", "check", "compare", "squeeze", "printer", "measuring", "schema")
+COMMANDS = ("export", "templates", "check", "compare", "squeeze", "printer", "schema")
 _INTERRUPTED = 130
 _SHAPES = (
     "rectangle",
@@ -112,6 +113,7 @@ def _command_parser() -> argparse.ArgumentParser:
         help="words in SVG and DXF drawings: as text, or as outlines for machines without fonts",
     )
     _add_paper(export)
+    _add_templates(commands.add_parser("templates", help="compare templates: pages and errors"))
     for name, words in (
         ("check", "print the findings"),
         ("compare", "print the choices side by side"),
@@ -181,12 +183,29 @@ def _add_paper(export: argparse.ArgumentParser) -> None:
         type=_read("read_bars"),
         help="what the 100 mm bars of the first page really measured, to correct the printer",
     )
+    _add_pegs(paper)
     paper.add_argument(
         "--pages",
         metavar="N,N-N…",
         type=_read("read_pages"),
         help="only these pages of the template, into template-part.pdf",
     )
+
+
+def _add_pegs(parser: argparse._ActionsContainer) -> None:
+    parser.add_argument(
+        "--pegs",
+        metavar="X,Y",
+        type=_read("read_pegs"),
+        help="how far the first hole of a 1 in pegboard is from its left and its lower edge",
+    )
+
+
+def _add_templates(parser: argparse.ArgumentParser) -> None:
+    _add_project(parser)
+    parser.add_argument("--json", action="store_true", help="for other programs to read")
+    parser.add_argument("--paper", metavar="NAME", type=_read("read_paper"), help="as for export")
+    _add_pegs(parser)
 
 
 def _add_printer(parser: argparse.ArgumentParser) -> None:
@@ -347,6 +366,11 @@ def _done(given: argparse.Namespace) -> int:
                 pages=given.pages,
                 letters=given.text,
                 printer=given.printer,
+                pegs=given.pegs,
+            )
+        case "templates":
+            return headless.templates(
+                given.project, as_json=given.json, paper=given.paper, pegs=given.pegs
             )
         case "check":
             return headless.check(given.project, as_json=given.json)

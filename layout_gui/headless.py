@@ -70,14 +70,15 @@ def export_files(
     pages: frozenset[int] | None = None,
     letters: Letters = "text",
     printer: str | None = None,
+    pegs: tuple[float, float] | None = None,
 ) -> int:
     """Write the files of a project into a folder and print their paths.
 
     With ``only``, those files alone are made; with ``also``, those beside them or beside the usual
     ones; with ``pages``, those pages of the template. The paper and its ``border`` and ``overlap``
     (mm) are the usual ones unless given; ``factors`` make good what the printer gets wrong; so does
-    a ``printer`` that was measured, which also brings its border. Problems are told on standard
-    error.
+    a ``printer`` that was measured, which also brings its border. ``pegs`` is how far the first
+    hole of a perforated board is from its edges. Problems are told on standard error.
     """
     from layout_gui.output.documents import TEMPLATE
     from layout_gui.output.export import UnknownFileError, export, file_names
@@ -91,6 +92,7 @@ def export_files(
         OVERLAP_MM if overlap is None else overlap,
         across,
         along,
+        pegs=pegs,
     )
     if printer is not None:
         known = PrinterFile().read()
@@ -126,6 +128,50 @@ def export_files(
                 )
             )
         return _status(plan)
+
+    return _with_plan(path, work)
+
+
+def templates(
+    path: Path,
+    *,
+    as_json: bool,
+    paper: Paper | None = None,
+    pegs: tuple[float, float] | None = None,
+) -> int:
+    """Print what each kind of template needs for each raft design: pages and the largest error."""
+    from geometry.drawing.short.offers import offer_line, offers
+
+    def work(plan: Plan) -> int:
+        found = tuple(offers(plan, PageSetup(paper or COMMON, pegs=pegs)))
+        designs: dict[str, list[Any]] = {}
+        for offer in found:
+            designs.setdefault(offer.design, []).append(offer)
+        if as_json:
+            rows = [
+                {
+                    "design": design,
+                    "templates": [
+                        {
+                            "file": each.file,
+                            "pages": each.pages,
+                            "error_mm": each.error_mm,
+                            "stepped_mm": each.stepped_mm,
+                            "reason": each.reason or None,
+                        }
+                        for each in own
+                    ],
+                }
+                for design, own in designs.items()
+            ]
+            print(_json({"project": plan.project.name, "rafts": rows}))
+        elif designs:
+            texts = ("\n".join((design, *(f"  {offer_line(each)}" for each in own)))
+                     for design, own in designs.items())  # fmt: skip
+            print("\n\n".join(texts))
+        else:
+            print(tr("There is no raft to drill."))
+        return DONE
 
     return _with_plan(path, work)
 

@@ -64,6 +64,16 @@ def read_bars(text: str) -> tuple[float, float]:
     return correction(BAR_MM, _mm(bars[0])), correction(BAR_MM, _mm(bars[1]))
 
 
+def read_pegs(text: str) -> tuple[float, float]:
+    """Read how far the first hole of a perforated board is from its two edges."""
+    places = text.split(",")
+    if len(places) != 2:
+        raise GeometryError(tr("Give both distances, such as 11/16 in,0.5 in."))
+    found = _mm(places[0]), _mm(places[1])
+    PageSetup(pegs=found)
+    return found
+
+
 def read_pages(text: str) -> frozenset[int]:
     """Read page numbers such as 1,3-5."""
     pages: set[int] = set()

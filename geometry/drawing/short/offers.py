@@ -9,13 +9,14 @@ from geometry.drawing.short.cell import lay_cell
 from geometry.drawing.short.corners import lay_corners
 from geometry.drawing.short.document import ShortDocument
 from geometry.drawing.short.jig import lay_jig
+from geometry.drawing.short.job import about
 from geometry.drawing.short.pegboard import lay_pegboard
 from geometry.drawing.short.slips import SET_MM
 from geometry.drawing.short.strip_pages import lay_strip
 from geometry.drawing.short.trace import lay_trace
 from geometry.drawing.template import lay_template
 from geometry.plan import Plan
-from geometry.tongue import mark
+from geometry.tongue import mark, plural, tr
 from geometry.watch import look_up
 
 FULL: Final = "template.pdf"
@@ -74,3 +75,20 @@ def offers(plan: Plan, setup: PageSetup) -> Iterator[Offer]:
                 short.stepped.worst if short.stepped is not None else None,
                 short.reason,
             )
+
+
+def offer_line(offer: Offer) -> str:
+    """Say in one line what an offer needs and how true it is, or why it is left out."""
+    title = tr(offer.title)
+    if offer.error_mm is None or not offer.pages:
+        return tr("{title}: left out. {reason}", title=title, reason=offer.reason)
+    pages, error = plural(offer.pages, "page"), about(offer.error_mm)
+    if offer.stepped_mm is None:
+        return tr("{title}: {pages}, up to {error} off", title=title, pages=pages, error=error)
+    return tr(
+        "{title}: {pages}, up to {error} off on chalk lines, {stepped} when stepped",
+        title=title,
+        pages=pages,
+        error=error,
+        stepped=about(offer.stepped_mm),
+    )
