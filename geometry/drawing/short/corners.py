@@ -256,7 +256,7 @@ def _line(
 
     yield stroke(at(low), at(high), Style.REGISTRATION)
     upright = (axis == 0) != corners.turned
-    text = tr("{axis} {place}", axis="xy"[axis], place=corners.job.figure(place))
+    text = f"{'xy'[axis]} {corners.job.figure(place)}"
     start = at(near)
     outward = page.corner[other] == 1
     if upright:

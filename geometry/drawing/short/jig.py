@@ -180,17 +180,20 @@ def _board_words(jig: Jig) -> str:
 
 def _steps(jig: Jig) -> Iterator[str]:
     plan = jig.plan
-    edge = tr("left") if plan.upright else tr("lower")
-    stop = tr("lower") if plan.upright else tr("left")
     if plan.upright:
         yield tr(
             "Mark the board out on its underside: it lies on the raft with the marked face down."
         )
-    yield tr(
-        "First row: fence against the {edge} edge of the raft, stop against its {stop} edge. Drill "
-        "through the guide holes that the table names.",
-        edge=edge,
-        stop=stop,
+    yield (
+        tr(
+            "First row: fence against the left edge of the raft, stop against its lower edge. "
+            "Drill through the guide holes that the table names."
+        )
+        if plan.upright
+        else tr(
+            "First row: fence against the lower edge of the raft, stop against its left edge. "
+            "Drill through the guide holes that the table names."
+        )
     )
     if jig.stepped is not None:
         yield tr(

@@ -36,7 +36,7 @@ from geometry.model.curves import Arc, Curve, Line, Point
 from geometry.model.edges import unit
 from geometry.model.measure import bounds_of
 from geometry.plan import Plan
-from geometry.tongue import number, tr
+from geometry.tongue import tr
 from geometry.units import MM_PER, TOLERANCE_MM
 
 _OVERLAP_MM = 6.0
@@ -163,8 +163,7 @@ def trace_set(job: Job) -> ShortSet:
         return ShortSet(job, tr("All its edges are those of a rectangle: they need no tracing."))
     room = plain_room(job.setup)
     size = picture_size(job.setup, ())
-    step = tr("{step} {unit}", step=number(4 if job.unit == "in" else 100),
-              unit="in" if job.unit == "in" else "mm")  # fmt: skip
+    step = job.length(float(line_step(job)))
     text = tr(
         "No point of the edge ends more than {error} beside its place: {x} along x, {y} along y. "
         "So much comes from the tape, from setting the page, and from the printer between an edge "
@@ -265,7 +264,7 @@ def _lines(trace: Trace, view: Box, shift: Shift) -> Iterator[Group]:
             else:
                 start, end = Point(view.left, place), Point(view.right, place)
             start, end = shift.point(*start), shift.point(*end)
-            text = tr("{axis} {place}", axis="xy"[axis], place=job.figure(place))
+            text = f"{'xy'[axis]} {job.figure(place)}"
             upright = abs(end.x - start.x) < abs(end.y - start.y)
             low = min(start, end, key=lambda each: (each.y, each.x))
             name: Mark = (
