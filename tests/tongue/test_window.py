@@ -11,8 +11,11 @@ from PySide6.QtWidgets import QApplication, QMenu, QWidget
 from pytestqt.exceptions import TimeoutError as QtTimeoutError
 from pytestqt.qtbot import QtBot
 
+from geometry.drawing.paper import COMMON
+from geometry.drawing.printer import Printer
 from geometry.tongue import ENGLISH, set_tongue
 from layout_gui.dialogs.reading import problem_dialog
+from layout_gui.panels.printer_dialog import PrinterDialog
 from layout_gui.panels.stations import STATIONS
 from layout_gui.screen.theme import LIGHT
 from layout_gui.tongues import LANGUAGES, tongue_of
@@ -117,6 +120,8 @@ def test_nothing_in_dialogs_escapes_the_tongue(
     dialogs = [
         problem_dialog("", tmp_path / "copy.raft.json", window),
         problem_dialog("", None, window),
+        PrinterDialog((), "", COMMON, "mm", "2026-11-25", lambda: None, window),
+        measured_dialog(window),
     ]
 
     keys = (Seen(text, "keys") for row in window.actions_.key_rows() for text in row[:2])
@@ -126,6 +131,16 @@ def test_nothing_in_dialogs_escapes_the_tongue(
             dialog.show()
         assert escaped(texts(dialog)) == []
         assert list(cut_off(dialog)) == []
+
+
+def measured_dialog(window: MainWindow) -> PrinterDialog:
+    """Return the dialog that measures a printer, with as much said in it as there can be."""
+    known = (Printer("7", COMMON, day="2026-11-20"),)
+    dialog = PrinterDialog(known, "7", COMMON, "mm", "2026-11-25", lambda: None, window)
+    dialog.lengths["across"].lineEdit().setText("178.6")
+    dialog.lengths["along"].lineEdit().setText("244.8")
+    dialog.accept()
+    return dialog
 
 
 @pytest.mark.parametrize("size", SIZES)
