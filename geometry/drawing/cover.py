@@ -332,7 +332,7 @@ def _left_out(blank: Sequence[Cell]) -> str:
 
 
 def _missing(template: TemplateSet, area: Box) -> Iterator[Mark]:
-    names = missing_characters(f"{template.place} {template.task}")
+    names = missing_characters(f"{template.place} {template.task} {template.tiling.setup.words}")
     if names:
         text = tr(
             "Shown as □, because no font here has them: {characters}",

@@ -22,7 +22,7 @@ from geometry.drawing.paper import (
 )
 from geometry.errors import GeometryError
 from geometry.tongue import mark, number, tr
-from geometry.units import Length
+from geometry.units import Length, Unit, format_length
 
 Way = Literal["across", "along"]
 
@@ -56,6 +56,13 @@ def line_mm(paper: Paper, way: Way) -> int:
     """Return how long a line of the printer page is: whole millimetres, easy to compare."""
     side = paper.width_mm if way == "across" else paper.height_mm
     return int(side + 1e-6) - 2 * LINE_BORDER_MM
+
+
+def meant_words(paper: Paper, way: Way, unit: Unit) -> str:
+    """Say how long a line is meant to be, for a grower in inches in inches too."""
+    length = line_mm(paper, way)
+    text = tr("{mm} mm", mm=number(length))
+    return text if unit != "in" else f"{text} = {format_length(length, 'in')}"
 
 
 @dataclass(frozen=True, slots=True)

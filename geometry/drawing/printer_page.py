@@ -7,12 +7,12 @@ from typing import Final
 from geometry.drawing.lettering import LEADING, fitting_height, line, paragraph, wrapped
 from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, frame, polyline, stroke
 from geometry.drawing.paper import Page, Paper, Picture
-from geometry.drawing.printer import READING_MM, TICKS_MM, Way, line_mm
+from geometry.drawing.printer import READING_MM, TICKS_MM, Way, line_mm, meant_words
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT
 from geometry.model.curves import Point
 from geometry.tongue import mark, number, tr
-from geometry.units import Unit, format_length
+from geometry.units import Unit
 
 _ASIDE_MM: Final = 26.0
 """How far the long lines lie from the left and the lower edge."""
@@ -111,19 +111,13 @@ def _long_line(paper: Paper, way: Way, unit: Unit) -> Iterator[Mark]:
             Point(at.x + across[0], at.y + across[1]),
             Style.CENTRE,
         )
-    words = tr(_LINES[way], length=_length(paper, way, unit))
+    words = tr(_LINES[way], length=meant_words(paper, way, unit))
     if way == "across":
         yield line(_ASIDE_MM + 12, _ASIDE_MM + 2, words, _NAME_MM, style=Style.TITLE)
     else:
         yield line(
             _ASIDE_MM + 2 + _NAME_MM, _ASIDE_MM + 14, words, _NAME_MM, style=Style.TITLE, angle=90
         )
-
-
-def _length(paper: Paper, way: Way, unit: Unit) -> str:
-    length = line_mm(paper, way)
-    text = tr("{mm} mm", mm=number(length))
-    return text if unit != "in" else f"{text} = {format_length(length, 'in')}"
 
 
 def _edge_ticks(paper: Paper) -> Iterator[Mark]:
@@ -225,8 +219,8 @@ def _step_texts(paper: Paper) -> tuple[str, ...]:
 def _fields(paper: Paper) -> tuple[tuple[tuple[str, int], ...], ...]:
     """Return the boxes row by row: what belongs into each, and how many columns it takes."""
     lines = (
-        (tr("Across, meant to be {length}", length=_length(paper, "across", "mm")), 2),
-        (tr("Along, meant to be {length}", length=_length(paper, "along", "mm")), 2),
+        (tr("Across, meant to be {length}", length=meant_words(paper, "across", "mm")), 2),
+        (tr("Along, meant to be {length}", length=meant_words(paper, "along", "mm")), 2),
     )
     edges = tuple(
         (tr(words), 1)

@@ -28,7 +28,7 @@ from geometry.drawing.printer import (
     fit_hint,
     is_short,
     judged_printer,
-    line_mm,
+    meant_words,
     measured_line,
 )
 from geometry.errors import GeometryError
@@ -175,10 +175,8 @@ class PrinterDialog(QDialog):
             any(line is not None and line.is_true and line.factor != 1 for line in lines)
         )
         for way, words in _FIELDS.items():
-            nominal = number(line_mm(self.chosen_paper, way))
-            self._titles[way].setText(
-                tr("{field} (meant: {nominal} mm)", field=tr(words), nominal=nominal)
-            )
+            meant = meant_words(self.chosen_paper, way, self._unit)
+            self._titles[way].setText(tr("{field} (meant: {meant})", field=tr(words), meant=meant))
             self.lengths[way].setAccessibleName(self._titles[way].text())
         before = next(
             (

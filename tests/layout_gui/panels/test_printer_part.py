@@ -148,6 +148,7 @@ def test_inches_are_typed_where_the_project_is_in_inches(desk: Desk) -> None:
     desk.part.measure_button.click()
 
     fill(desk.dialog, across="7 5/16", along="10")
+    assert "186 mm = 7 5/16 in + 0.3 mm" in desk.dialog.lengths["across"].accessibleName()
     assert "186 mm came out as 185.74 mm" in desk.dialog.reasons["across"].text()
 
 
