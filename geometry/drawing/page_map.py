@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from geometry.drawing.lettering import line
 from geometry.drawing.marks import Box, Circle, Mark, Path, frame, stroke
@@ -15,6 +16,7 @@ from geometry.plan import RaftDesign
 
 _DENSEST = 1500
 _DATUM_LEG_MM = 5.0
+_LEAST_NUMBER_MM = 1.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +44,11 @@ def small_map(
     size: MapSize,
 ) -> tuple[Mark, ...]:
     """Draw the grid with this page shaded and every page's number where it fits."""
-    boxes = _boxes(tiling, left, bottom, size)
-    marks: list[Mark] = [frame(box, Style.SHADE) for cell, box in boxes if cell == here]
-    marks.extend(_grid(tiling, left, bottom, size))
-    for cell, box in boxes:
-        marks.extend(_cell_marks(box, numbers.get(cell), largest=4.0, style=Style.LABEL))
-    return tuple(marks)
+    return (
+        frame(_box(tiling, here, left, bottom, size), Style.SHADE),
+        *_grid(tiling, left, bottom, size),
+        *_numbered(tiling, numbers, left, bottom, size, largest=4.0, style=Style.LABEL),
+    )
 
 
 def large_map(
@@ -61,8 +62,7 @@ def large_map(
     """Draw the grid over the raft with its holes, the pages' numbers and the crosses' names."""
     shift = _onto_map(tiling, left, bottom, size)
     marks: list[Mark] = list(_grid(tiling, left, bottom, size))
-    for cell, box in _boxes(tiling, left, bottom, size):
-        marks.extend(_cell_marks(box, numbers.get(cell), largest=9.0, style=Style.PAGE_NAME))
+    marks.extend(_numbered(tiling, numbers, left, bottom, size, largest=9.0, style=Style.PAGE_NAME))
     holes = design.holes
     if len(holes) <= _DENSEST:
         marks.extend(
@@ -91,14 +91,10 @@ def _onto_map(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Shif
     )
 
 
-def _boxes(tiling: Tiling, left: float, bottom: float, size: MapSize) -> list[tuple[Cell, Box]]:
+def _box(tiling: Tiling, cell: Cell, left: float, bottom: float, size: MapSize) -> Box:
     width, height = tiling.step_x * size.scale, tiling.step_y * size.scale
-    return [
-        ((column, row), Box(x, y, x + width, y + height))
-        for row in range(tiling.rows)
-        for column in range(tiling.columns)
-        for x, y in [(left + column * width, bottom + row * height)]
-    ]
+    x, y = left + cell[0] * width, bottom + cell[1] * height
+    return Box(x, y, x + width, y + height)
 
 
 def _grid(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Iterator[Mark]:
@@ -111,17 +107,35 @@ def _grid(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Iterator
         yield stroke(Point(left, y), Point(right, y), Style.FRAME)
 
 
-def _cell_marks(box: Box, number: int | None, *, largest: float, style: Style) -> Iterator[Mark]:
-    """Number a cell; strike out one whose page is left out."""
-    if number is None:
+def _numbered(
+    tiling: Tiling,
+    numbers: Mapping[Cell, int],
+    left: float,
+    bottom: float,
+    size: MapSize,
+    *,
+    largest: float,
+    style: Style,
+) -> Iterator[Mark]:
+    """Number every cell where there is room; strike out those whose pages are left out."""
+    for cell in tiling.blank:
+        box = _box(tiling, cell, left, bottom, size)
         yield stroke(Point(box.left, box.bottom), Point(box.right, box.top), Style.FRAME)
-        return
-    widest = text_width("0", len(f"{number}"), bold=True)
-    height = min(largest, box.height * 0.7, 0.8 * box.width / widest)
-    if height >= 1.6:
-        x = (box.left + box.right) / 2
-        y = (box.bottom + box.top) / 2 - height * CAP_HEIGHT / 2
-        yield line(x, y, f"{number}", height, anchor="middle", style=style)
+    width, height = tiling.step_x * size.scale, tiling.step_y * size.scale
+    for cell, number in numbers.items():
+        # a map of hundreds of pages stands on hundreds of pages, most of it too small for numbers
+        high = _number_height(width, height, len(f"{number}"), largest)
+        if high >= _LEAST_NUMBER_MM:
+            box = _box(tiling, cell, left, bottom, size)
+            x, y = (box.left + box.right) / 2, (box.bottom + box.top) / 2
+            text = f"{number}"
+            yield line(x, y - high * CAP_HEIGHT / 2, text, high, anchor="middle", style=style)
+
+
+@lru_cache(maxsize=256)
+def _number_height(width: float, height: float, digits: int, largest: float) -> float:
+    """Return how high a number of so many digits may be in a cell."""
+    return min(largest, height * 0.7, 0.8 * width / text_width("0", digits, bold=True))
 
 
 def _datum(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Mark:

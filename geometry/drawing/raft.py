@@ -63,15 +63,13 @@ def pilot_mark(centre: Point, radius: float) -> tuple[Mark, ...]:
     outer = cross_size(radius)
     inner = min(_PILOT_MM, outer / 4)
     x, y = centre
-    strokes = (
-        stroke(
-            Point(x + along * inner, y + across * inner),
-            Point(x + along * outer, y + across * outer),
-            Style.CENTRE,
-        )
-        for along, across in ((1, 0), (0, 1), (-1, 0), (0, -1))
+    return (
+        stroke(Point(x + inner, y), Point(x + outer, y), Style.CENTRE),
+        stroke(Point(x, y + inner), Point(x, y + outer), Style.CENTRE),
+        stroke(Point(x - inner, y), Point(x - outer, y), Style.CENTRE),
+        stroke(Point(x, y - inner), Point(x, y - outer), Style.CENTRE),
+        Circle(centre, inner, Style.CENTRE),
     )
-    return (*strokes, Circle(centre, inner, Style.CENTRE))
 
 
 def cross_size(radius: float) -> float:

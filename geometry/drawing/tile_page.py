@@ -47,16 +47,8 @@ class _Sight:
     names: tuple[str, ...]
     centres: NDArray[np.float64]
     radii: NDArray[np.float64]
-
-    def written(self) -> Iterator[Text]:
-        """Write the names of the holes, within the rings of a crop or above the rim."""
-        for index, name, (x, y), radius in zip(
-            self.indices, self.names, self.centres.tolist(), self.radii.tolist(), strict=True
-        ):
-            number = 0 if self.holes.plantings is None else int(self.holes.plantings[index])
-            free = inner_share(number)
-            text = hole_name(name, Point(x, y), radius * free)
-            yield text if text.at.y <= y + radius * free else hole_name(name, Point(x, y), radius)
+    written: tuple[Text, ...]
+    """The names of the holes, within the rings of a crop or above the rim."""
 
 
 def tile_page(template: TemplateSet, cell: Cell) -> Page:
@@ -106,7 +98,7 @@ def _room(template: TemplateSet, cell: Cell, sight: _Sight) -> Room:
     room = Room(sight.centres, sight.radii + _RIM_CLEAR_MM, outline)
     room.boxes.extend(
         _text_box(name)
-        for name, centre, radius in zip(sight.written(), sight.centres, sight.radii, strict=True)
+        for name, centre, radius in zip(sight.written, sight.centres, sight.radii, strict=True)
         if name.at.y - centre[1] > radius
     )
     number = _number(template, cell)
@@ -126,7 +118,22 @@ def _sight(template: TemplateSet, shift: Shift, window: Box) -> _Sight:
     shown = rims_in(window, centres, radii + 0.3)
     indices = tuple(np.flatnonzero(shown).tolist())
     names = tuple(holes.names[index] for index in indices)
-    return _Sight(holes, indices, names, centres[shown], radii[shown])
+    places, sizes = centres[shown], radii[shown]
+    written = tuple(
+        _written(holes, index, name, Point(x, y), radius)
+        for index, name, (x, y), radius in zip(
+            indices, names, places.tolist(), sizes.tolist(), strict=True
+        )
+    )
+    return _Sight(holes, indices, names, places, sizes, written)
+
+
+def _written(holes: Holes, index: int, name: str, centre: Point, radius: float) -> Text:
+    """Write the name of a hole."""
+    number = 0 if holes.plantings is None else int(holes.plantings[index])
+    free = radius * inner_share(number)
+    text = hole_name(name, centre, free)
+    return text if text.at.y <= centre.y + free else hole_name(name, centre, radius)
 
 
 def _outline(template: TemplateSet, shift: Shift, window: Box) -> Iterator[Group]:
@@ -150,7 +157,7 @@ def _holes(sight: _Sight, window: Box) -> Iterator[Group]:
     for index, name, written, (x, y), radius in zip(
         sight.indices,
         sight.names,
-        sight.written(),
+        sight.written,
         sight.centres.tolist(),
         sight.radii.tolist(),
         strict=True,
