@@ -209,7 +209,7 @@ def _add_templates(parser: argparse.ArgumentParser) -> None:
 
 
 def _add_printer(parser: argparse.ArgumentParser) -> None:
-    commands = parser.add_subparsers(dest="printer_command", required=True)
+    commands = parser.add_subparsers(dest="printer_command", metavar="COMMAND", required=True)
     page = commands.add_parser("page", help="write the page by which a printer is measured")
     page.add_argument(
         "--paper",

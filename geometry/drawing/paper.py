@@ -133,6 +133,16 @@ PAPERS: Final[dict[str, Paper]] = {
 }
 
 
+def serves(measured: Paper, used: Paper) -> bool:
+    """Tell whether what was measured with one paper holds for a page of another.
+
+    The page that fits A4 and Letter is printed on either of them.
+    """
+    both = {measured, used}
+    is_common = COMMON in both and not both.isdisjoint({PAPERS["A4"], PAPERS["Letter"]})
+    return is_common or is_same_size(measured, used)
+
+
 @dataclass(frozen=True, slots=True)
 class PrinterStamp:
     """Whose correction it is: the printer's name, the paper and the day it was measured with.
@@ -226,7 +236,10 @@ class PageSetup:
     def words(self) -> str:
         """The paper and the correction, as every page says them."""
         paper = tr("Paper {name}, page {size}.", name=tr(self.paper.name), size=self.paper.size)
-        return f"{paper} {self._correction}".rstrip()
+        words = f"{paper} {self._correction}".rstrip()
+        if self.stamp is None or serves(self.stamp.paper, self.paper):
+            return words
+        return f"{words} {tr('That was other paper than this one.')}"
 
     @property
     def _correction(self) -> str:

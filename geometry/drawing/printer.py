@@ -12,13 +12,12 @@ from typing import Final, Literal
 
 from geometry.drawing.paper import (
     BORDERS_MM,
-    COMMON,
     FACTORS,
-    PAPERS,
     PageSetup,
     Paper,
     PrinterStamp,
     is_same_size,
+    serves,
 )
 from geometry.errors import GeometryError
 from geometry.tongue import mark, number, tr
@@ -278,22 +277,11 @@ def judged_printer(
     )
 
 
-def serves(printer: Printer, paper: Paper) -> bool:
-    """Tell whether what was measured with one paper holds for a page of another.
-
-    The page that fits A4 and Letter is printed on either of them.
-    """
-    if is_same_size(printer.paper, paper):
-        return True
-    both = {printer.paper, paper}
-    return COMMON in both and not both.isdisjoint({PAPERS["A4"], PAPERS["Letter"]})
-
-
 def find_printer(printers: Sequence[Printer], name: str, paper: Paper) -> Printer | None:
     """Return the printer of that name for this paper, else as measured last with another paper."""
     named = [printer for printer in printers if printer.name == name]
     fitting = [printer for printer in named if is_same_size(printer.paper, paper)]
-    serving = [printer for printer in named if serves(printer, paper)]
+    serving = [printer for printer in named if serves(printer.paper, paper)]
     return max(fitting or serving or named, key=lambda printer: printer.day, default=None)
 
 
@@ -303,7 +291,7 @@ def doubts(printer: Printer, setup: PageSetup, today: str) -> tuple[str, ...]:
 
 
 def _doubts(printer: Printer, setup: PageSetup, today: str) -> Iterator[str]:
-    if not serves(printer, setup.paper):
+    if not serves(printer.paper, setup.paper):
         yield tr(
             "{printer} was measured with {other}, not with {paper}: measure it with this paper "
             "too.",

@@ -160,6 +160,8 @@ def test_a_printer_is_put_on_a_setup_with_its_own_border() -> None:
     assert HALL.on(setup, 8).border_mm == 8
     assert replace(HALL, border_mm=2).on(setup).border_mm == 3
     assert "Corrected for Hall printer, A4, measured 2026-11-25: 1.0040 across" in setup.words
+    assert "other paper" not in setup.words + HALL.on(PageSetup(paper=COMMON)).words
+    assert "That was other paper than this one." in HALL.on(PageSetup(paper=LETTER)).words
     assert "true as it is" in replace(HALL, across=1.0, along=1.0).on(setup).words
 
 

@@ -17,6 +17,7 @@ from geometry.drawing.marks import Path as Stroke
 from geometry.drawing.paper import COMMON, PAPERS, PageSetup, Paper, own_paper
 from geometry.drawing.printer import TICKS_MM, Printer, judged_printer, line_mm, measured_line
 from geometry.drawing.printer_page import PrinterPages, line_ends, printer_page
+from geometry.drawing.styles import Style
 from geometry.drawing.template import compose_template, lay_template
 from geometry.drawing.text_width import text_width
 from geometry.plan import PlacedRaft, Plan
@@ -258,14 +259,15 @@ def test_every_page_is_corrected_and_says_so_or_neither(document: PageDocument) 
     hall = Printer("Hallprinter", A4, 1.0125, 0.9875, 5, "2026-11-25")
 
     for page in document.lay(bench(), hall.on(PageSetup(paper=A4))).pages():
-        words = " ".join(
-            mark.text
+        marks = [
+            mark
             for picture in page.pictures
             for group in picture.drawing.groups
             for mark in group.marks
-            if isinstance(mark, Text)
-        )
+        ]
+        words = " ".join(mark.text for mark in marks if isinstance(mark, Text))
         is_corrected = page.stretch == (1.0125, 0.9875)
         assert is_corrected or page.stretch == (1, 1)
         told = all(word in words for word in ("Hallprinter", "2026-11-25", "1.0125", "0.9875"))
-        assert told is is_corrected, page.name
+        is_measured = any(mark.style is Style.CHECK_BAR for mark in marks)
+        assert told is (is_corrected and is_measured), page.name
