@@ -340,7 +340,10 @@ def bed_file_names(project: Project) -> list[str]:
     """Give every bed a short name that is safe in a file name and unique in the project."""
     names: list[str] = []
     for count, bed in enumerate(project.beds, start=1):
-        name = re.sub(r"[^a-z0-9]+", "-", bed.name.lower()).strip("-")[:40] or f"bed-{count}"
+        name = (
+            re.sub(r"[^a-z0-9]+", "-", bed.name.lower()).strip("-")[:40].rstrip("-")
+            or f"bed-{count}"
+        )
         names.append(name if name not in names else f"{name}-bed-{count}")
     return names
 

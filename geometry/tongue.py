@@ -77,11 +77,17 @@ def tr_n(one: str, many: str, count: int, /, **values: object) -> str:
     return spoken().plural(one, many, count).format(**{"n": count, **_isolated(values)})
 
 
+def isolated(text: str) -> str:
+    """Put a text that runs from right to left between FIRST STRONG ISOLATE and its end.
+
+    It then reads as it would by itself, and so does what stands around it (UAX #9, 2.4.2).
+    """
+    return f"\u2068{text}\u2069" if _turns(text) else text
+
+
 def _isolated(values: dict[str, object]) -> dict[str, object]:
-    """Put what runs from right to left between FIRST STRONG ISOLATE and its end (UAX #9, 2.4.2)."""
     return {
-        name: f"\u2068{value}\u2069" if isinstance(value, str) and _turns(value) else value
-        for name, value in values.items()
+        name: isolated(value) if isinstance(value, str) else value for name, value in values.items()
     }
 
 

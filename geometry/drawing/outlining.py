@@ -21,13 +21,19 @@ Step = tuple[Literal["move", "line", "curve"], tuple[Point, ...]]
 class Outlined:
     """A line of text as outlines, in shares of the font size, y up from the start of its baseline.
 
-    ``steps`` are closed shapes, to be filled by the non-zero rule; ``width`` is the advance of the
-    line; ``missing`` are the characters that no font has, each once.
+    ``width`` is the advance of the line; ``missing`` are the characters that no font has, each
+    once. Layout asks for these a hundred times before a line is drawn, so ``draw`` makes the
+    ``steps`` only when they are wanted.
     """
 
     width: float
-    steps: tuple[Step, ...]
+    draw: Callable[[], tuple[Step, ...]]
     missing: str = ""
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """Closed shapes, to be filled by the non-zero rule."""
+        return self.draw()
 
 
 Outliner = Callable[[str, bool], Outlined | None]

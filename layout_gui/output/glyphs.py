@@ -33,7 +33,8 @@ def _set(text: str, *, bold: bool) -> Outlined:
             for kind, points in _glyph(sign, bold=bold)
         ]
         at += text_width(sign, 1, bold=bold)
-    return Outlined(at, tuple(steps))
+    drawn = tuple(steps)
+    return Outlined(at, lambda: drawn)
 
 
 @cache

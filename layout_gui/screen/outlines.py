@@ -7,12 +7,12 @@ import sys
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache, partial
 from pathlib import Path
 from threading import Lock
 from typing import Final
 
-from PySide6.QtCore import QLoggingCategory, QPointF, Qt
+from PySide6.QtCore import QLoggingCategory, Qt
 from PySide6.QtGui import (
     QFont,
     QFontDatabase,
@@ -34,12 +34,17 @@ _lock = Lock()
 # One line at a time: Qt's fonts are shared by all threads.
 
 
+_shapes: dict[tuple[bytes, bool, int], tuple[Step, ...]] = {}
+"""Letters drawn once, by what tells their font file apart, boldness and number."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Glyph:
-    """A drawn shape, where it stands, and the text's UTF-16 unit that its cluster begins with."""
+    """A shape, where it stands (shares of the font size), and the UTF-16 unit it begins with."""
 
-    path: QPainterPath
-    at: QPointF
+    shape: tuple[Step, ...]
+    x: float
+    y: float
     unit: int
     is_box: bool
 
@@ -64,17 +69,30 @@ def outline_text(text: str, bold: bool) -> Outlined:  # noqa: FBT001 - as outlin
     The line reads from the left or from the right as its first letter does. What no font here has
     is named, and drawn as boxes.
     """
+    width, glyphs = _shaped(text, bold=bold)
+    return Outlined(width, partial(_drawn, text, bold=bold), _missing(text, glyphs))
+
+
+@lru_cache(maxsize=1024)
+def _drawn(text: str, *, bold: bool) -> tuple[Step, ...]:
+    _, glyphs = _shaped(text, bold=bold)
+    return tuple(
+        (kind, tuple(Point(glyph.x + x, glyph.y + y) for x, y in points))
+        for glyph in glyphs
+        for kind, points in glyph.shape
+    )
+
+
+def _shaped(text: str, *, bold: bool) -> tuple[float, list[_Glyph]]:
+    """Lay out a line; return its width as a share of the font size, and its glyphs."""
     application()
     with _lock:
         layout, width = _laid_out(text, bold=bold)
         up = layout.lineAt(0).ascent()
         runs = layout.glyphRuns(-1, -1, QTextLayout.GlyphRunRetrievalFlag.RetrieveAll)
-        glyphs = [glyph for run in runs for glyph in _glyphs(run)]
-    glyphs.sort(key=lambda glyph: (glyph.at.x(), glyph.unit))  # runs come in any order
-    path = QPainterPath()
-    for glyph in glyphs:
-        path.addPath(glyph.path.translated(glyph.at - QPointF(0, up)))
-    return Outlined(width / _EM, tuple(_steps(path)), _missing(text, glyphs))
+        glyphs = [glyph for run in runs for glyph in _glyphs(run, up, bold=bold)]
+    glyphs.sort(key=lambda glyph: (glyph.x, glyph.unit))  # runs come in any order
+    return width / _EM, glyphs
 
 
 def _laid_out(text: str, *, bold: bool) -> tuple[QTextLayout, float]:
@@ -95,24 +113,33 @@ def _laid_out(text: str, *, bold: bool) -> tuple[QTextLayout, float]:
     return layout, line.naturalTextWidth()
 
 
-def _glyphs(run: QGlyphRun) -> Iterator[_Glyph]:
+def _glyphs(run: QGlyphRun, up: float, *, bold: bool) -> Iterator[_Glyph]:
     font, numbers = run.rawFont(), run.glyphIndexes()
     # Where no font has the script, Qt hands out boxes, numbered 1, from a font without tables.
     # (Asking that one for its name ends the program.)
-    boxes = font.fontTable("head").isEmpty() and set(numbers) == {1}
+    head = bytes(font.fontTable("head").data())
+    boxes = not head and set(numbers) == {1}
     for number, at, unit in zip(numbers, run.positions(), run.stringIndexes(), strict=True):
-        yield _Glyph(font.pathForGlyph(number), at, unit, boxes or number == 0)
+        shape = _shapes.get((head, bold, number))
+        if shape is None:
+            shape = tuple(_steps(font.pathForGlyph(number)))
+            if head:
+                _shapes[head, bold, number] = shape
+        yield _Glyph(shape, at.x() / _EM, (up - at.y()) / _EM, unit, boxes or number == 0)
 
 
 def _missing(text: str, glyphs: Sequence[_Glyph]) -> str:
     """Return the characters that are shown as boxes, or not at all, each once."""
     signs = [sign for sign in text for _ in sign.encode("utf-16-le", "surrogatepass")[::2]]
-    begins = sorted({glyph.unit for glyph in glyphs})
+    clusters: dict[int, list[_Glyph]] = {}
+    for glyph in glyphs:
+        clusters.setdefault(glyph.unit, []).append(glyph)
+    begins = sorted(clusters)
     missing: list[str] = []
     for begin, end in zip(begins, [*begins[1:], len(signs)], strict=True):
-        cluster = [glyph for glyph in glyphs if glyph.unit == begin]
+        cluster = clusters[begin]
         # Letters that are pictures in colours have no outline.
-        if any(glyph.is_box for glyph in cluster) or all(glyph.path.isEmpty() for glyph in cluster):
+        if any(glyph.is_box for glyph in cluster) or not any(glyph.shape for glyph in cluster):
             missing += filter(_is_visible, signs[begin:end])
     return "".join(dict.fromkeys(missing))
 

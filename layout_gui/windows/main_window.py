@@ -29,7 +29,7 @@ from PySide6.QtWidgets import (
 
 from geometry.beds.shapes import ShapeName
 from geometry.errors import GeometryError
-from geometry.tongue import tr
+from geometry.tongue import isolated, tr
 from geometry.units import Unit
 from layout_gui import log
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
@@ -657,7 +657,11 @@ class MainWindow(QMainWindow):
     def _show_file(self) -> None:
         document = self.document
         name = self.files.name
-        kind = tr("{name}[*] (read-only)", name=name) if document.is_read_only else f"{name}[*]"
+        kind = (
+            tr("{name}[*] (read-only)", name=name)
+            if document.is_read_only
+            else f"{isolated(name)}[*]"
+        )
         self.setWindowTitle(f"{kind} \N{EN DASH} Raftwright")
         self.setWindowModified(document.is_modified)
         self.head.show_file(name, _state_words(document))

@@ -19,7 +19,7 @@ from geometry.drawing.text_width import (
     text_width,
 )
 from geometry.model.curves import Point
-from geometry.tongue import tr, tr_n
+from geometry.tongue import isolated, tr, tr_n
 
 NOWHERE = "\N{CJK UNIFIED IDEOGRAPH-8A08}"
 SQUARE = (
@@ -32,7 +32,9 @@ SQUARE = (
 
 def squares(text: str, bold: bool) -> Outlined:
     """Half an em a sign; bold is wider; one sign is in no font."""
-    return Outlined(len(text) * (0.6 if bold else 0.5), SQUARE, NOWHERE if NOWHERE in text else "")
+    return Outlined(
+        len(text) * (0.6 if bold else 0.5), lambda: SQUARE, NOWHERE if NOWHERE in text else ""
+    )
 
 
 def test_what_the_bundled_fonts_set_is_never_outlined() -> None:
@@ -91,10 +93,11 @@ def test_whatever_is_typed_can_be_drawn(text: str) -> None:
 
 def test_names_that_run_the_other_way_are_isolated_within_sentences() -> None:
     """Unicode Standard Annex 9, 2.4.2: explicit directional isolates."""
-    isolated = "\u2068بيت 2\u2069"
-    assert tr("{bed}, {n} plants", bed="بيت 2", n=40) == f"{isolated}, 40 plants"
+    bed = "\u2068بيت 2\u2069"
+    assert tr("{bed}, {n} plants", bed="بيت 2", n=40) == f"{bed}, 40 plants"
     assert tr_n("{n} in {bed}", "{n} in {bed}", 3, bed="שבת") == "3 in \u2068שבת\u2069"
     assert tr("{bed}, {n} plants", bed="Øre 2", n=40) == "Øre 2, 40 plants"
+    assert (isolated("بيت 2"), isolated("Øre 2")) == (bed, "Øre 2")
 
 
 def test_an_isolate_that_is_broken_is_whole_on_every_row() -> None:

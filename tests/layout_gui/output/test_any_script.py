@@ -33,7 +33,7 @@ def bars(text: str, bold: bool) -> Outlined:
     curve = (Point(width / 2, 0.5), Point(width / 3, 0.5), Point(0, 0.5))
     steps = [("move" if not n else "line", (corner,)) for n, corner in enumerate(corners)]
     missing = NOWHERE if NOWHERE in text else ""
-    return Outlined(width, (*steps, ("curve", curve)), missing)  # type: ignore[arg-type]
+    return Outlined(width, lambda: (*steps, ("curve", curve)), missing)  # type: ignore[arg-type]
 
 
 @pytest.fixture(autouse=True)
