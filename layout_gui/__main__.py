@@ -162,7 +162,8 @@ def _add_paper(export: argparse.ArgumentParser) -> None:
         "--paper",
         metavar="NAME",
         type=_read("read_paper"),
-        help="common (fits A4 and Letter), A4, A3, Letter, Legal, Tabloid, or 610x1200",
+        help="common (fits A4 and Letter), A4, A3, Letter, Legal, Tabloid, 610x1200, or roll:610 "
+        "(so wide; roll is 914 mm): one long page for each raft, for a plotter or a copy shop",
     )
     paper.add_argument(
         "--border", metavar="LENGTH", type=_read("read_border"), help="what stays white (10 mm)"

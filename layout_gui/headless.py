@@ -78,11 +78,13 @@ def export_files(
     ones; with ``pages``, those pages of the template. The paper and its ``border`` and ``overlap``
     (mm) are the usual ones unless given; ``factors`` make good what the printer gets wrong; so does
     a ``printer`` that was measured, which also brings its border. ``pegs`` is how far the first
-    hole of a perforated board is from its edges. Problems are told on standard error.
+    hole of a perforated board is from its edges. How many pages a template has is told on standard
+    error, and so are problems.
     """
-    from layout_gui.output.documents import TEMPLATE
+    from layout_gui.output.documents import TEMPLATE, Laid
     from layout_gui.output.export import UnknownFileError, export, file_names
     from layout_gui.output.lacking import lacking
+    from layout_gui.output.page_count import template_words
     from layout_gui.project.printer_file import PrinterFile, no_printer
 
     across, along = factors or (1.0, 1.0)
@@ -103,17 +105,24 @@ def export_files(
         for sentence in doubts(found, setup, date.today().isoformat()):  # noqa: DTZ011  by the wall
             _tell(sentence)
     chosen = {TEMPLATE: pages} if pages else None
+    counted: list[tuple[str, Laid]] = []
 
     def work(plan: Plan) -> int:
         try:
             names = only if only is not None else frozenset(file_names(plan))
-            written = export(plan, out, names | also, setup=setup, pages=chosen, letters=letters)
+            written = export(
+                plan, out, names | also, setup=setup, pages=chosen, letters=letters,
+                laid_out=lambda name, laid: counted.append((name, laid)),
+            )  # fmt: skip
         except UnknownFileError as error:
             return _refuse(str(error))
         except OSError as error:
             return _refuse(str(access_error(error.filename or out, "written", error)))
         for file in written:
             print(file)
+        for name, laid in counted:
+            for words in template_words(laid, setup):
+                _tell(f"{name}: {words}")
         for sentence in lacking(plan.project, written, letters):
             _tell(f"{path.name}: {sentence}")
         problems = _open(plan, "problem")

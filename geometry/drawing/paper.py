@@ -69,6 +69,8 @@ class Paper:
     @property
     def said(self) -> str:
         """Its name in words; one's own paper has none but its size."""
+        if self.roll_mm is not None:
+            return tr("a roll {roll} mm wide", roll=number(self.roll_mm))
         return self.size if self.name == _OWN else tr(self.name)
 
 
@@ -77,6 +79,8 @@ _OWN: Final = mark("of your own")
 
 def is_same_size(paper: Paper, other: Paper) -> bool:
     """Tell whether two papers are as large as each other, whatever they are called."""
+    if paper.roll_mm != other.roll_mm:
+        return False
     apart = (paper.width_mm - other.width_mm, paper.height_mm - other.height_mm)
     return max(map(abs, apart)) < 0.05
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,9 @@ from geometry.model.planting import Planting
 from geometry.plan import RaftDesign
 from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import Unit
+
+_WIDEST_ROLL_MM: Final = 1600.0
+"""Wider rolls are hard to find: common practice, no source."""
 
 PRINT_WORDS = mark("Print at 100 % (actual size, scale none); never fit, shrink or fill")
 """What every page asks of whoever prints it."""
@@ -132,13 +136,18 @@ class TemplateSet:
         roll = tiling.setup.paper.roll_mm
         if roll is None or tiling.columns == 1:
             return ""
-        return tr(
+        words = tr(
             "{raft} is wider than the roll of {roll} mm: it comes in {n} strips, to be put "
-            "together cross on cross. A roll {needed} mm wide takes it in one.",
+            "together cross on cross.",
             raft=self.design.name,
             roll=number(roll),
             n=tiling.columns,
-            needed=number(ceil(min(tiling.raft_size) + 2 * ROLL_EDGE_MM)),
+        )
+        needed = ceil((min(tiling.raft_size) + 2 * ROLL_EDGE_MM) * tiling.setup.across)
+        if needed > _WIDEST_ROLL_MM:
+            return words
+        return " ".join(
+            (words, tr("A roll {needed} mm wide takes it in one.", needed=number(needed)))
         )
 
     @property

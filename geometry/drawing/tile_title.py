@@ -27,6 +27,9 @@ _SMALLER = (0.94, 0.88, 0.82, 0.76)
 _TITLE_MM = 4.0
 _MAP_ROOM_MM = (34.0, 27.0)
 _TEXT_ROOMS_MM = (96.0, 72.0, 56.0)
+_LARGE_ROOM_MM = 250.0
+_LARGE = 1.4
+"""How much larger words are at the foot of a page from a roll."""
 _GAP_MM = 3.0
 
 FOOTER_MM = 42.0
@@ -37,10 +40,11 @@ _Row = tuple[str, float, Style]
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """Where the words stand: their box and the width of their lines."""
+    """Where the words stand: their box, the width of their lines, how much larger they are."""
 
     box: Box
     text_room: float
+    scale: float = 1.0
 
 
 def title_block(
@@ -54,11 +58,11 @@ def title_block(
     if place is None:
         return None
     room.boxes.append(place.box)
-    rows = _rows(template, cell, place.text_room, homeless)
+    rows = _rows(template, cell, place.text_room, homeless, place.scale)
     for scale in _SMALLER:
         if _height(rows) <= place.box.height:
             break
-        rows = _rows(template, cell, place.text_room, homeless, scale)
+        rows = _rows(template, cell, place.text_room, homeless, place.scale * scale)
     size = map_size(template.tiling, *_MAP_ROOM_MM)
     left, top = place.box.left, place.box.top
     marks = list(small_map(template.tiling, template.numbers, cell, left, top - size.height, size))
@@ -78,10 +82,13 @@ def _place(
     if tiling.footer:
         left, right = tiling.window()[::2]
         foot = Box(left, tiling.border, right, tiling.border + tiling.footer - 2)
-        return _Place(foot, right - left - size.width - _GAP_MM)
+        text_room = right - left - size.width - _GAP_MM
+        if text_room < _LARGE_ROOM_MM:
+            return _Place(foot, text_room)
+        return _Place(foot, _LARGE_ROOM_MM, _LARGE)
     inner = tiling.inner()
     for text_room in _TEXT_ROOMS_MM:
-        rows = _rows(template, cell, text_room, homeless)
+        rows = _rows(template, cell, text_room, homeless, 1.0)
         width = size.width + _GAP_MM + text_room + 4
         height = max(size.height, _height(rows)) + 4
         found = room.free_box(width, height, inner.grown(-2), near=(inner.left, inner.top))
@@ -95,7 +102,7 @@ def _height(rows: list[_Row]) -> float:
 
 
 def _rows(
-    template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, ...], scale: float = 1.0
+    template: TemplateSet, cell: Cell, room: float, homeless: tuple[str, ...], scale: float
 ) -> list[_Row]:
     tiling = template.tiling
     column, row = cell
@@ -120,11 +127,13 @@ def _rows(
     if homeless:
         texts.append("; ".join(homeless))
     head = f"{template.design.name}, {template.face}"
+    high, small = _TITLE_MM * scale, _TEXT_MM * scale
     rows: list[_Row] = [
-        (words, _TITLE_MM, Style.TITLE) for words in wrapped(head, _TITLE_MM, room, bold=True)
+        (words, high, Style.TITLE) for words in wrapped(head, high, room, bold=True)
     ]
-    size = _TEXT_MM * scale
-    rows.extend((words, size, Style.LABEL) for text in texts for words in wrapped(text, size, room))
+    rows.extend(
+        (words, small, Style.LABEL) for text in texts for words in wrapped(text, small, room)
+    )
     return rows
 
 

@@ -15,7 +15,7 @@ from geometry.plan import Plan, with_best_cut
 from geometry.tongue import tr
 from geometry.watch import watched
 from layout_gui.output.cuts_table import write_cuts
-from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
+from layout_gui.output.documents import BY_FILE, DOCUMENTS, Laid, PageDocument
 from layout_gui.output.drawings import bed_drawings, raft_drawings, render_drawing
 from layout_gui.output.landing import Landing
 from layout_gui.output.letters import Letters
@@ -24,6 +24,9 @@ from layout_gui.output.tables import summary_json, write_choices, write_holes
 
 Progress = Callable[[float, str], bool]
 """Told the share that is done and what is being made; returns False to stop."""
+
+Heard = Callable[[str, Laid], object]
+"""Told the name of a document and its pages, as soon as they are decided on."""
 
 HOLES: Final = "holes.csv"
 SUMMARY: Final = "summary.json"
@@ -65,6 +68,7 @@ def export(
     pages: Pages | None = None,
     letters: Letters = "text",
     progress: Progress | None = None,
+    laid_out: Heard | None = None,
 ) -> tuple[Path, ...]:
     """Write the usual files of a plan into a folder, made if need be; return their paths.
 
@@ -72,7 +76,7 @@ def export(
     those pages of a document, into a file that is called a part (``written_as``). Drawings for
     machines hold their words as ``letters`` says. Files come whole or not at all, and all together
     or none (``landing``). When ``progress`` returns False, nothing has changed and nothing is
-    returned.
+    returned. ``laid_out`` hears of the pages of each document.
 
     Raises:
         UnknownFileError: ``only`` names a file that the plan does not have.
@@ -84,7 +88,7 @@ def export(
         _refuse_unknown(only, offered)
         names = tuple(name for name in offered if name in only)
     pages = pages or {}
-    job = _Job(plan, setup, pages, letters, progress or _onwards, len(names))
+    job = _Job(plan, setup, pages, letters, progress or _onwards, len(names), laid_out)
     with Landing(out) as landing:
         try:
             job.search_cuts(names)
@@ -177,6 +181,7 @@ class _Job:
     letters: Letters
     progress: Progress
     count: int
+    laid_out: Heard | None = None
     number: int = 0
     name: str = ""
 
@@ -232,6 +237,8 @@ class _Job:
                     total=laid.total,
                 )
             )
+        if self.laid_out is not None:
+            self.laid_out(document.file, laid)
         return self._pdf(laid.pages(only), laid.total, tr(document.title))
 
     def _pdf(self, pages: Iterable[Page], total: int, kind: str) -> bytes:

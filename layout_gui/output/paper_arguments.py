@@ -5,7 +5,16 @@ A bare number is millimetres. What cannot be read, or cannot be, is a GeometryEr
 
 from typing import Final
 
-from geometry.drawing.paper import BAR_MM, PAPERS, PageSetup, Paper, correction, own_paper
+from geometry.drawing.paper import (
+    BAR_MM,
+    PAPERS,
+    ROLL_MM,
+    PageSetup,
+    Paper,
+    correction,
+    own_paper,
+    roll_paper,
+)
 from geometry.drawing.printer import is_day
 from geometry.errors import GeometryError
 from geometry.tongue import tr
@@ -15,12 +24,20 @@ MOST_PAGES: Final = 1_000_000
 
 
 def read_paper(text: str) -> Paper:
-    """Read a paper's name, or a size such as 610x1200."""
+    """Read a paper's name, a roll such as roll or roll:610, or a size such as 610x1200."""
     if text in PAPERS:
         return PAPERS[text]
+    name, colon, width = text.partition(":")
+    if name == "roll":
+        return roll_paper(_mm(width) if colon else ROLL_MM)
     sides = text.split("x")
     if len(sides) != 2:
-        raise GeometryError(tr("Use {names}, or a size such as 610x1200.", names=", ".join(PAPERS)))
+        raise GeometryError(
+            tr(
+                "Use {names}, a roll such as roll:610, or a size such as 610x1200.",
+                names=", ".join(PAPERS),
+            )
+        )
     return own_paper(_mm(sides[0]), _mm(sides[1]))
 
 

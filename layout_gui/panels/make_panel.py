@@ -34,7 +34,7 @@ from layout_gui.panels.fields import SwitchField
 from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlet import Order, Outlet
-from layout_gui.panels.page_setup import PageSetupPart, read_setup
+from layout_gui.panels.page_setup import PageSetupPart, kept_bars, read_setup
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.supplies_part import SuppliesPart
 from layout_gui.panels.words import counted
@@ -91,10 +91,8 @@ class MakePanel(Column):
         self.status = CutStatus(search)
         printers = PrinterFile()
         setup = read_setup(settings.page_texts, printers.read().printers)
-        bars = read_setup(settings.page_texts)
-        self.page_setup = PageSetupPart(
-            setup, self, printers=printers, bars=(bars.across, bars.along)
-        )
+        bars = kept_bars(settings.page_texts)
+        self.page_setup = PageSetupPart(setup, self, printers=printers, bars=bars)
         self.page_setup.printer.folder = lambda: self._folder
         self.supplies = SuppliesPart(document)
         self.outlet = Outlet(asks, self._order)

@@ -1,6 +1,6 @@
 """The station Make: the pages as they will come out, in the place of the bed."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -36,6 +36,7 @@ from geometry.drawing.template_set import TemplateSet
 from geometry.plan import Plan
 from geometry.tongue import tr, tr_n
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
+from layout_gui.output.page_count import count_words, paper_notes
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.page_map import PageMap
@@ -53,10 +54,12 @@ _ROOM: Final = 18
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """The pages of one document, and the sets of templates that they belong to."""
+    """The pages of one document, the sets of templates that they belong to, and their count."""
 
     pages: tuple[Page, ...] = ()
     sets: tuple[TemplateSet, ...] = ()
+    count: str = ""
+    notes: tuple[str, ...] = ()
 
 
 def compose(
@@ -69,7 +72,8 @@ def compose(
         if not is_wanted():
             return None
         pages.append(page)
-    return Drawn(tuple(pages), laid.sets if isinstance(laid, Template) else ())
+    sets = laid.sets if isinstance(laid, Template) else ()
+    return Drawn(tuple(pages), sets, count_words(laid, setup), paper_notes(laid))
 
 
 class PageSheet(QWidget):
@@ -209,6 +213,9 @@ class MakeView(QWidget):
         self.choice.show_value(self._name)
         self.choice.committed.connect(self._on_chosen)
         self._count = label("", "quiet")
+        self._notes = label("", "quiet")
+        self._notes.setContentsMargins(16, 0, 16, 8)
+        self._notes.hide()
         self._true_size = Press(tr("True size"))
         self._true_size.setCheckable(True)
         self._true_size.setToolTip(tr("Show the page as large as it will be on paper"))
@@ -340,6 +347,7 @@ class MakeView(QWidget):
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
         box.addLayout(bar)
+        box.addWidget(self._notes)
         box.addLayout(body, 1)
 
     def _show_document(self, row: int) -> None:
@@ -414,10 +422,13 @@ class MakeView(QWidget):
     def _say_count(self) -> None:
         pages = self._pages
         left_out = len(self._left_out.get(self._name, ()))
-        words = [_count_words(pages, self._setup)]
+        drawn = self._drawn.get(self._name, Drawn())
+        words = [drawn.count if pages else tr("no pages yet")]
         if left_out:
             words.append(tr_n("{n} ticked", "{n} ticked", len(pages) - left_out))
         self._count.setText(" \N{MIDDLE DOT} ".join(words))
+        self._notes.setText("\n".join(drawn.notes))
+        self._notes.setVisible(bool(drawn.notes))
 
     def _scale(self) -> None:
         row = self.pages.currentRow()
@@ -440,12 +451,6 @@ def _is_ticked(item: QListWidgetItem) -> bool:
 
 def _tick_state(*, is_on: bool) -> Qt.CheckState:
     return Qt.CheckState.Checked if is_on else Qt.CheckState.Unchecked
-
-
-def _count_words(pages: Sequence[Page], setup: PageSetup) -> str:
-    if not pages:
-        return tr("no pages yet")
-    return tr_n("{n} page of {size}", "{n} pages of {size}", len(pages), size=setup.paper.size)
 
 
 def _raise(error: BaseException) -> None:

@@ -8,7 +8,16 @@ from typing import Final
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
-from geometry.drawing.paper import BAR_MM, PAPERS, PageSetup, Paper, correction, own_paper
+from geometry.drawing.paper import (
+    BAR_MM,
+    PAPERS,
+    ROLL_MM,
+    PageSetup,
+    Paper,
+    correction,
+    own_paper,
+    roll_paper,
+)
 from geometry.drawing.printer import Printer, find_printer
 from geometry.errors import GeometryError
 from geometry.tongue import mark, tr
@@ -19,6 +28,7 @@ from layout_gui.panels.printer_part import PrinterPart, larger
 from layout_gui.project.printer_file import PrinterFile
 
 OWN: Final = "own"
+ROLL: Final = "roll"
 
 _Change = Callable[[PageSetup, float], PageSetup]
 
@@ -102,8 +112,10 @@ class PageSetupPart(QObject):
         self.choice = ChoiceField()
         self.choice.setAccessibleName(tr("Paper"))
         self.choice.setObjectName("paper")
-        own = (OWN, tr("own size"))
-        self.choice.set_options((*((key, tr(paper.name)) for key, paper in PAPERS.items()), own))
+        others = ((OWN, tr("own size")), (ROLL, tr("one long page from a roll")))
+        self.choice.set_options(
+            (*((key, tr(paper.name)) for key, paper in PAPERS.items()), *others)
+        )
         self.choice.committed.connect(self._on_paper)
         title = QLabel(tr("Paper"))
         title.setBuddy(self.choice)
@@ -113,6 +125,12 @@ class PageSetupPart(QObject):
         )
         for part in self._size:
             part.meant.connect(self._on_size)
+        self._roll = _Measure(
+            "roll-width",
+            tr("Width of the roll"),
+            tr("Usual are 610 mm (24 in) and 914 mm (36 in); ask the copy shop"),
+        )
+        self._roll.meant.connect(self._on_roll)
         self._border = self._measure(
             "border",
             tr("White border"),
@@ -139,7 +157,7 @@ class PageSetupPart(QObject):
         )
         self._correction = label("", "quiet")
         self._forget = button(tr("Forget the correction"), self._on_forget, "link")
-        self.paper = stack(title, self.choice, *self._size)
+        self.paper = stack(title, self.choice, *self._size, self._roll)
         self.details = stack(
             self.printer, self._border, self._overlap, self._across, self._along, self._correction,
             side_by_side(self._forget),
@@ -164,7 +182,7 @@ class PageSetupPart(QObject):
     def set_unit(self, unit: Unit) -> None:
         """Show and read lengths in this unit from now on."""
         self.printer.set_unit(unit)
-        for part in (*self._size, *self._measures):
+        for part in (*self._size, self._roll, *self._measures):
             part.field.set_unit(unit)
 
     def _measure(self, name: str, words: str, tip: str, change: _Change) -> _Measure:
@@ -181,10 +199,18 @@ class PageSetupPart(QObject):
 
     def _on_paper(self, key: object) -> None:
         paper = PAPERS.get(str(key))
-        if paper is None:
+        if key == ROLL:
+            paper = roll_paper(self._setup.paper.roll_mm or ROLL_MM)
+        elif paper is None:
             old = self._setup.paper
             paper = own_paper(old.width_mm, old.height_mm)
         self._put_on(paper)
+
+    def _on_roll(self, mm: float) -> None:
+        try:
+            self._put_on(roll_paper(mm))
+        except GeometryError as error:
+            self._roll.refuse(str(error))
 
     def _on_size(self, _mm: float) -> None:
         sides = [part.field.value() for part in self._size]
@@ -196,8 +222,17 @@ class PageSetupPart(QObject):
         self._put_on(paper)
 
     def _put_on(self, paper: Paper) -> None:
-        """Use another paper; a printer may have been measured with that one too."""
+        """Use another paper; a printer may have been measured with that one too.
+
+        Bars that were measured on sheets do not hold for a plotter.
+        """
         setup = replace(self._setup, paper=paper)
+        if paper.roll_mm is not None and self._setup.paper.roll_mm is None:
+            self._become(replace(setup, across=1.0, along=1.0, stamp=None))
+            return
+        if paper.roll_mm is None and self._setup.paper.roll_mm is not None:
+            across, along = self._bars
+            setup = replace(setup, across=across, along=along)
         printer = self.printer.for_paper(paper)
         self._become(printer.on(setup) if printer is not None else setup)
 
@@ -215,7 +250,7 @@ class PageSetupPart(QObject):
     def _become(self, setup: PageSetup) -> None:
         is_other = setup != self._setup
         self._setup = setup
-        if setup.stamp is None:
+        if setup.stamp is None and setup.paper.roll_mm is None:
             self._bars = (setup.across, setup.along)
         self._show()
         if is_other:
@@ -230,6 +265,8 @@ class PageSetupPart(QObject):
         ):
             part.setVisible(key == OWN)
             part.show_mm(side)
+        self._roll.setVisible(key == ROLL)
+        self._roll.show_mm(setup.paper.roll_mm or ROLL_MM)
         is_narrow = setup.border_mm < 7 and setup.stamp is None
         self._border.show_mm(setup.border_mm, tr(_NARROW_BORDER) if is_narrow else "")
         self._overlap.show_mm(setup.overlap_mm)
@@ -248,6 +285,8 @@ _NARROW_BORDER: Final = mark("Many printers leave more white than that.")
 
 def paper_key(paper: Paper) -> str:
     """Return by what name a paper is remembered."""
+    if paper.roll_mm is not None:
+        return ROLL
     return next((key for key, known in PAPERS.items() if known == paper), OWN)
 
 
@@ -258,6 +297,9 @@ def read_setup(texts: Sequence[str], printers: Sequence[Printer] = ()) -> PageSe
     """
     try:
         width, height, border, overlap, across, along = map(float, texts[1:7])
+        if texts[0] == ROLL:
+            # what is kept of a roll is its width, and bars that were measured on sheets
+            return PageSetup(roll_paper(width), border, overlap)
         paper = PAPERS.get(texts[0]) or own_paper(width, height)
         setup = PageSetup(paper, border, overlap, across, along)
     except (GeometryError, IndexError, ValueError):
@@ -267,11 +309,20 @@ def read_setup(texts: Sequence[str], printers: Sequence[Printer] = ()) -> PageSe
     return setup if printer is None else printer.on(setup, border)
 
 
+def kept_bars(texts: Sequence[str]) -> tuple[float, float]:
+    """Return the factors by the bars that ``setup_texts`` has kept, whatever the paper is."""
+    try:
+        kept = PageSetup(across=float(texts[5]), along=float(texts[6]))
+    except (GeometryError, IndexError, ValueError):
+        return 1.0, 1.0
+    return kept.across, kept.along
+
+
 def setup_texts(setup: PageSetup, bars: tuple[float, float] | None = None) -> tuple[str, ...]:
     """Return the setup in words to keep it by, with the factors of the bars and the printer."""
     paper = setup.paper
     figures = (
-        paper.width_mm, paper.height_mm, setup.border_mm, setup.overlap_mm,
+        paper.roll_mm or paper.width_mm, paper.height_mm, setup.border_mm, setup.overlap_mm,
         *(bars or (setup.across, setup.along)),
     )  # fmt: skip
     printer = (setup.stamp.printer,) if setup.stamp else ()

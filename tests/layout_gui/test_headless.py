@@ -2,6 +2,7 @@
 
 import csv
 import json
+import re
 import subprocess
 import sys
 from collections.abc import Callable
@@ -560,3 +561,27 @@ def test_paper_that_cannot_be_is_refused_in_one_sentence(
     assert stopped.value.code == headless.REFUSED
     assert len(capsys.readouterr().err.strip().splitlines()) == 1
     assert not (tmp_path / "out").exists()
+
+
+def test_the_pages_of_each_document_are_counted_on_standard_error(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A frame of foam with one hole leaves pages without anything on them."""
+    wide = {"kind": "rectangle", "length": 1000, "width": 820}
+    path = write({"bed": {"outline": wide}, "planting": {"spacing": 2000, "edge_margin": 50}})
+    out = tmp_path / "out"
+
+    run("export", path, "--out", out, "--only", "template.pdf")
+    printed = capsys.readouterr()
+    counted = len(PdfReader(out / "template.pdf").pages)
+
+    assert printed.out.splitlines() == [str(out / "template.pdf")]
+    found = re.search(r"template.pdf: (\d+) pages of (.*), (\d+) blank ones left out", printed.err)
+    assert found
+    assert int(found[1]) == counted
+
+    run("export", path, "--out", out, "--only", "template.pdf", "--paper", "roll:610")
+    told = capsys.readouterr().err
+
+    assert "template.pdf: 3 pages, the long ones from a roll 610 mm wide" in told
+    assert "comes in 2 strips" in told

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from geometry.drawing.marks import Box
 from geometry.drawing.paper import PAPERS, PageSetup
 from geometry.drawing.raft import CROSS_MM
-from geometry.drawing.tiles import Tiling, lay_tiles
+from geometry.drawing.tiles import Tiling, _lines, lay_tiles
 from geometry.plan import RaftDesign
 from tests.builders import make_design, make_grid, make_holes, make_loop, make_shape
 
@@ -153,3 +153,92 @@ def test_a_dense_raft_is_laid_out_in_a_moment() -> None:
     tiling = lay_tiles(make_design(shape=make_shape(1000, 1000), holes=holes), PageSetup())
 
     assert tiling.cells
+
+
+def _cuts(lines: np.ndarray, places: np.ndarray, reach: float) -> int:
+    return int((np.abs(lines[:, None] - places) < reach - 1e-6).sum())
+
+
+def _least_cuts(
+    extent: float, room: float, overlap: float, count: int, places: np.ndarray, radius: float
+) -> tuple[int, int]:
+    """Try every overlap and every place of the first line, a millimetre apart."""
+    best = (10**6, 10**6)
+    for more in np.arange(0.0, room - overlap, 1.0):
+        step = room - overlap - more
+        low = extent + 1 - (overlap + more) / 2 - count * step
+        high = (overlap + more) / 2 - 1
+        if low > high + 1e-9:
+            break
+        for first in np.append(np.arange(low, high, 1.0), high):
+            lines = first + step * np.arange(1, count)
+            best = min(best, (_cuts(lines, places, CROSS_MM), _cuts(lines, places, radius)))
+    return best
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    places=st.lists(st.integers(20, 480), min_size=1, max_size=12, unique=True),
+    extent=st.integers(500, 700),
+    radius=st.integers(6, 40),
+)
+def test_no_offset_and_no_wider_overlap_cuts_fewer(
+    places: list[int], extent: int, radius: int
+) -> None:
+    """Brute force over what one axis of a grid leaves free; pages of 190 mm, overlap 10 mm."""
+    xs = np.array(places, dtype=np.float64)
+    design = make_design(
+        shape=make_shape(extent, 120),
+        holes=make_holes([(x, 60.0) for x in places], diameter=2 * radius),
+    )
+    fewest, *more = _lines(float(extent), 190.0, 10.0, xs, design.holes.diameters / 2)
+
+    assert fewest.count == int(np.ceil((extent + 2 - 10) / 180 - 1e-9))
+    least = _least_cuts(extent, 190, 10, fewest.count, xs, radius)
+    assert (fewest.marks_cut, fewest.rims_cut) <= least
+    lines = fewest.first + fewest.step * np.arange(1, fewest.count)
+    assert fewest.marks_cut == _cuts(lines, xs, CROSS_MM)
+    assert fewest.rims_cut == _cuts(lines, xs, radius)
+    assert all(each.marks_cut == 0 and each.count == fewest.count + 1 for each in more)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    columns=st.integers(1, 9),
+    rows=st.integers(1, 7),
+    pitch=st.floats(60, 260),
+    margin=st.floats(30, 100),
+    shifted=st.booleans(),
+    paper=st.sampled_from(["common", "A4", "A3", "Letter"]),
+)
+def test_no_line_of_a_grid_runs_through_a_centre_mark(
+    columns: int, rows: int, pitch: float, margin: float, shifted: bool, paper: str
+) -> None:
+    """Straight or staggered rows as growers have them: a row of pages more where nothing helps."""
+    half = pitch / 2 if shifted else 0.0
+    centres = [
+        (margin + half * (row % 2) + pitch * column, margin + pitch * row)
+        for row in range(rows)
+        for column in range(columns)
+    ]
+    length = 2 * margin + pitch * (columns - 1) + half
+    width = 2 * margin + pitch * (rows - 1)
+    design = make_design(shape=make_shape(length, width), holes=make_holes(centres))
+    tiling = lay_tiles(design, PageSetup(PAPERS[paper]))
+
+    laid = _centres(design, tiling)
+    assert _lines_through_marks(tiling, laid) == 0
+    assert (_whole(tiling, laid) >= 1).all()
+
+
+@pytest.mark.parametrize(("x", "pages"), [(200.0, 6), (184.0, 8)])
+def test_a_column_of_pages_more_is_taken_only_where_a_line_must_cut_a_mark(
+    x: float, pages: int
+) -> None:
+    """548 mm leave the three columns of the common page no freedom: lines at 184 and 364 mm."""
+    holes = make_holes([(x, 100.0), (x, 300.0)], diameter=20)
+    design = make_design(shape=make_shape(548, 400), holes=holes)
+    tiling = lay_tiles(design, PageSetup())
+
+    assert len(tiling.cells) == pages
+    assert _lines_through_marks(tiling, _centres(design, tiling)) == 0

@@ -21,6 +21,7 @@ from geometry.drawing.paper import (
     PageSetup,
     correction,
     own_paper,
+    roll_paper,
 )
 from geometry.drawing.raft import CROSS_MM
 from geometry.drawing.template import compose_template, lay_template
@@ -173,6 +174,9 @@ def test_other_page_numbers_are_refused(text: str) -> None:
 
 def test_papers_borders_and_bars_are_read() -> None:
     assert read_paper("A3") == PAPERS["A3"]
+    assert read_paper("roll") == roll_paper(914)
+    assert read_paper("roll:610") == roll_paper(610)
+    assert read_paper("roll:36 in") == roll_paper(914.4)
     assert read_paper("24 in x 1.2 m") == own_paper(609.6, 1200)
     assert read_border("1/4 in") == 6.35
     assert read_bars("99.6,100.2") == (correction(BAR_MM, 99.6), correction(BAR_MM, 100.2))

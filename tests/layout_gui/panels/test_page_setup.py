@@ -7,9 +7,16 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
-from geometry.drawing.paper import PAPERS, PageSetup, own_paper
+from geometry.drawing.paper import PAPERS, PageSetup, own_paper, roll_paper
 from layout_gui.panels.fields import LengthField
-from layout_gui.panels.page_setup import OWN, PageSetupPart, read_setup, setup_texts
+from layout_gui.panels.page_setup import (
+    OWN,
+    ROLL,
+    PageSetupPart,
+    kept_bars,
+    read_setup,
+    setup_texts,
+)
 from layout_gui.panels.parts import stack
 from tests.layout_gui.panels.desk import OFFSCREEN
 
@@ -46,7 +53,7 @@ def refused(part: PageSetupPart) -> list[str]:
 
 
 def pick(part: PageSetupPart, key: str) -> None:
-    at = [*PAPERS, OWN].index(key)
+    at = [*PAPERS, OWN, ROLL].index(key)
     part.choice.setCurrentIndex(at)
     part.choice.activated.emit(at)
 
@@ -126,6 +133,7 @@ def test_a_paper_of_ones_own_is_taken_upright(qtbot: QtBot, part: PageSetupPart)
         PageSetup(),
         PageSetup(PAPERS["A3"], border_mm=4.5, overlap_mm=12, across=100 / 99.6, along=0.997),
         PageSetup(own_paper(609.6, 1219.2)),
+        PageSetup(roll_paper(609.6), border_mm=8, overlap_mm=20),
     ],
 )
 def test_the_setup_is_kept_exactly(setup: PageSetup) -> None:
@@ -135,3 +143,39 @@ def test_the_setup_is_kept_exactly(setup: PageSetup) -> None:
 @pytest.mark.parametrize("texts", [(), ("A4",), ("A4", *["nan"] * 6), (OWN, "1", *["1"] * 5)])
 def test_what_was_kept_wrong_counts_as_not_kept(texts: tuple[str, ...]) -> None:
     assert read_setup(texts) == PageSetup()
+
+
+def test_a_roll_asks_for_its_width_alone(qtbot: QtBot, part: PageSetupPart) -> None:
+    assert not field(part, "roll-width").isVisible()
+
+    pick(part, ROLL)
+
+    assert part.setup == PageSetup(roll_paper(914))
+    assert field(part, "roll-width").isVisible()
+    assert not field(part, "paper-width").isVisible()
+
+    enter(qtbot, part, "roll-width", "24 in")
+
+    assert part.setup.paper == roll_paper(609.6)
+
+    enter(qtbot, part, "roll-width", "24")
+
+    assert refused(part) == ["! A roll must be 280 to 2000 mm wide; usual are 610 and 914 mm."]
+    assert part.setup.paper == roll_paper(609.6)
+
+
+def test_bars_of_sheets_do_not_count_on_a_roll_and_are_not_lost(
+    qtbot: QtBot, part: PageSetupPart
+) -> None:
+    enter(qtbot, part, "bar-across", "99.6")
+    corrected = part.setup
+
+    pick(part, ROLL)
+
+    assert not part.setup.is_corrected
+    assert kept_bars(part.texts) == (100 / 99.6, 1.0)
+    assert not read_setup(part.texts).is_corrected
+
+    pick(part, "common")
+
+    assert part.setup == corrected
