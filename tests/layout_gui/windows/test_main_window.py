@@ -227,7 +227,7 @@ def test_closing_while_files_are_written_asks(
     assert isinstance(panel, MakePanel)
     go_on = threading.Event()
     panel.set_folder(tmp_path / "out")
-    panel._background.ask(lambda _wanted: (go_on.wait(10), ())[1])
+    panel._background.ask(lambda _wanted: (go_on.wait(10), ((), ()))[1])
     assert window.fields.is_writing
     asks.choice = answer
 
