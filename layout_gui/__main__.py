@@ -112,6 +112,12 @@ def _command_parser() -> argparse.ArgumentParser:
         default="text",
         help="words in SVG and DXF drawings: as text, or as outlines for machines without fonts",
     )
+    export.add_argument(
+        "--png",
+        metavar="DPI",
+        type=_read("read_dpi"),
+        help="write a picture of every page and raft as well, at so many dots per inch",
+    )
     _add_paper(export)
     _add_templates(commands.add_parser("templates", help="compare templates: pages and errors"))
     for name, words in (
@@ -368,6 +374,7 @@ def _done(given: argparse.Namespace) -> int:
                 letters=given.text,
                 printer=given.printer,
                 pegs=given.pegs,
+                pictures=_pictures(given.png),
             )
         case "templates":
             return headless.templates(
@@ -426,6 +433,14 @@ def _printer(given: argparse.Namespace) -> int:
             return printer_commands.remove(given.name, given.paper)
         case _:
             return printer_commands.show_known(today=today, as_json=given.json)
+
+
+def _pictures(dpi: int | None) -> Any:
+    if dpi is None:
+        return None
+    from layout_gui.screen.pictures import pictures
+
+    return pictures(dpi)
 
 
 def _window(projects: Sequence[Path], language: Any) -> int:

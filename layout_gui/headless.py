@@ -29,6 +29,7 @@ from geometry.plan import BedPlan, Plan, make_plan, with_best_cut
 from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
 from layout_gui.output.letters import Letters
+from layout_gui.output.pictures import PictureError, Pictures
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
 from layout_gui.wording import (
     cure_label,
@@ -71,6 +72,7 @@ def export_files(
     letters: Letters = "text",
     printer: str | None = None,
     pegs: tuple[float, float] | None = None,
+    pictures: Pictures | None = None,
 ) -> int:
     """Write the files of a project into a folder and print their paths.
 
@@ -78,8 +80,8 @@ def export_files(
     ones; with ``pages``, those pages of the template. The paper and its ``border`` and ``overlap``
     (mm) are the usual ones unless given; ``factors`` make good what the printer gets wrong; so does
     a ``printer`` that was measured, which also brings its border. ``pegs`` is how far the first
-    hole of a perforated board is from its edges. How many pages a template has is told on standard
-    error, and so are problems.
+    hole of a perforated board is from its edges. With ``pictures``, pages and rafts come as
+    pictures too. How many pages a template has is told on standard error, and so are problems.
     """
     from layout_gui.output.documents import TEMPLATE, Laid
     from layout_gui.output.export import UnknownFileError, export, file_names
@@ -111,10 +113,11 @@ def export_files(
         try:
             names = only if only is not None else frozenset(file_names(plan))
             written = export(
-                plan, out, names | also, setup=setup, pages=chosen, letters=letters,
+                plan, out, names | also,
+                setup=setup, pages=chosen, letters=letters, pictures=pictures,
                 laid_out=lambda name, laid: counted.append((name, laid)),
             )  # fmt: skip
-        except UnknownFileError as error:
+        except (UnknownFileError, PictureError) as error:
             return _refuse(str(error))
         except OSError as error:
             return _refuse(str(access_error(error.filename or out, "written", error)))

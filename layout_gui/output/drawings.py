@@ -44,8 +44,16 @@ def render_drawing(plan: Plan, name: str, letters: Letters) -> bytes:
     stem, _, kind = name.rpartition(".")
     if stem.endswith(f".{_BED}"):
         return _bed(_beds(plan)[stem.removesuffix(f".{_BED}")], kind, letters)
-    designs = {design.name: design for bed in plan.beds for design in bed.designs}
-    return _raft(designs[stem], plan, kind, letters)
+    return _raft(raft_design(plan, stem), plan, kind, letters)
+
+
+def raft_design(plan: Plan, name: str) -> RaftDesign:
+    """Return the raft design of this name.
+
+    Raises:
+        KeyError: The plan has none.
+    """
+    return {design.name: design for bed in plan.beds for design in bed.designs}[name]
 
 
 def _beds(plan: Plan) -> dict[str, BedPlan]:

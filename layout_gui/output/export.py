@@ -3,7 +3,7 @@
 import errno
 import os
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Final
 
@@ -16,9 +16,16 @@ from geometry.tongue import tr
 from geometry.watch import watched
 from layout_gui.output.cuts_table import write_cuts
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, Laid, PageDocument
-from layout_gui.output.drawings import bed_drawings, raft_drawings, render_drawing
+from layout_gui.output.drawings import (
+    bed_drawings,
+    kind_of,
+    raft_design,
+    raft_drawings,
+    render_drawing,
+)
 from layout_gui.output.landing import Landing
 from layout_gui.output.letters import Letters
+from layout_gui.output.pictures import Pictures, page_picture_name, raft_page
 from layout_gui.output.shopping_table import write_shopping
 from layout_gui.output.tables import summary_json, write_choices, write_holes
 
@@ -67,6 +74,7 @@ def export(
     setup: PageSetup = PLAIN,
     pages: Pages | None = None,
     letters: Letters = "text",
+    pictures: Pictures | None = None,
     progress: Progress | None = None,
     laid_out: Heard | None = None,
 ) -> tuple[Path, ...]:
@@ -74,12 +82,14 @@ def export(
 
     With ``only``, those files are written and no work is done for others. With ``pages``, only
     those pages of a document, into a file that is called a part (``written_as``). Drawings for
-    machines hold their words as ``letters`` says. Files come whole or not at all, and all together
-    or none (``landing``). When ``progress`` returns False, nothing has changed and nothing is
-    returned. ``laid_out`` hears of the pages of each document.
+    machines hold their words as ``letters`` says. With ``pictures``, a picture of every page and
+    every raft drawing that is written comes beside it. Files come whole or not at all, and all
+    together or none (``landing``). When ``progress`` returns False, nothing has changed and nothing
+    is returned. ``laid_out`` hears of the pages of each document.
 
     Raises:
         UnknownFileError: ``only`` names a file that the plan does not have.
+        PictureError: A picture would be too large.
         OSError: A file or the folder cannot be written; the error's file name says which.
     """
     names = file_names(plan)
@@ -88,14 +98,19 @@ def export(
         _refuse_unknown(only, offered)
         names = tuple(name for name in offered if name in only)
     pages = pages or {}
-    job = _Job(plan, setup, pages, letters, progress or _onwards, len(names), laid_out)
+    turns = 1 if pictures is None else 2
+    watch = progress or _onwards
+    job = _Job(plan, setup, pages, letters, pictures, watch, turns * len(names), laid_out)
     with Landing(out) as landing:
         try:
             job.search_cuts(names)
             for number, name in enumerate(names):
-                job.begin(number, name)
+                job.begin(turns * number, name)
                 with landing.writing(written_as(name, pages)) as part:
                     job.write(name, part)
+                for picture, data in job.pictures_of(name):
+                    with landing.writing(picture) as part:
+                        part.write_bytes(data)
             job.tell(1.0)
         except _StoppedError:
             return ()
@@ -179,11 +194,13 @@ class _Job:
     setup: PageSetup
     pages: Pages
     letters: Letters
+    pictures: Pictures | None
     progress: Progress
     count: int
     laid_out: Heard | None = None
     number: int = 0
     name: str = ""
+    painted: set[str] = field(default_factory=set)
 
     def search_cuts(self, names: Iterable[str]) -> None:
         """Look for the best cut plan if one of the files tells of it."""
@@ -226,6 +243,27 @@ class _Job:
         else:
             with watched(self._goes_on):
                 part.write_bytes(render_drawing(self.plan, name, self.letters))
+
+    def pictures_of(self, name: str) -> Iterator[tuple[str, bytes]]:
+        """Paint what a file shows, if it shows anything; yield the name and content of pictures."""
+        if self.pictures is None:
+            return
+        self.number += 1
+        if name in BY_FILE:
+            laid, only = BY_FILE[name].lay(self.plan, self.setup), self.pages.get(name)
+            numbers = [at for at in range(1, laid.total + 1) if only is None or at in only]
+            for done, (at, page) in enumerate(zip(numbers, laid.pages(only), strict=True)):
+                self.tell(done / len(numbers))
+                picture = page_picture_name(name, at, laid.total)
+                yield picture, self.pictures.of(page, picture)
+        elif kind_of(name) in {".svg", ".dxf"}:
+            stem = name.rpartition(".")[0]
+            picture = f"{stem}.png"
+            if picture not in self.painted:
+                self.painted.add(picture)
+                self.tell(0.0)
+                page = raft_page(raft_design(self.plan, stem), self.plan.project.units)
+                yield picture, self.pictures.of(page, picture)
 
     def _document(self, document: PageDocument) -> bytes:
         laid, only = document.lay(self.plan, self.setup), self.pages.get(document.file)

@@ -19,6 +19,7 @@ from geometry.drawing.printer import is_day
 from geometry.errors import GeometryError
 from geometry.tongue import tr
 from geometry.units import Length, parse_length
+from layout_gui.output.pictures import DPI
 
 MOST_PAGES: Final = 1_000_000
 
@@ -103,6 +104,17 @@ def read_pages(text: str) -> frozenset[int]:
             raise GeometryError(tr("Give page numbers such as 1,3-5."))
         pages.update(span)
     return frozenset(pages)
+
+
+def read_dpi(text: str) -> int:
+    """Read how many dots of a picture an inch takes."""
+    least, most = DPI
+    dots = int(text) if text.isdecimal() and len(text) < 6 else 0
+    if not least <= dots <= most:
+        raise GeometryError(
+            tr("Give {least} to {most} dots per inch, such as 300.", least=least, most=most)
+        )
+    return dots
 
 
 def _mm(text: str) -> float:

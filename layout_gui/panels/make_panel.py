@@ -28,6 +28,7 @@ from layout_gui.output.export import (
 )
 from layout_gui.output.lacking import lacking
 from layout_gui.output.letters import Letters
+from layout_gui.output.pictures import PictureError
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.fields import SwitchField
@@ -36,6 +37,7 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.outlet import Order, Outlet
 from layout_gui.panels.page_setup import PageSetupPart, kept_bars, read_setup
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
+from layout_gui.panels.picture_part import PicturePart
 from layout_gui.panels.supplies_part import SuppliesPart
 from layout_gui.panels.words import counted
 from layout_gui.project.faults import access_error
@@ -100,6 +102,7 @@ class MakePanel(Column):
         self._pages_words = label("", "quiet")
         self.switches = {kind: SwitchField() for kind, _ in _KINDS}
         self.outlines = SwitchField()
+        self.pictures = PicturePart()
         self._where = label("", "quiet")
         self.folder_button = button(tr("Choose another folder\u2026"), self._ask_folder, "link")
         self.export_button = button(tr("Export"), self.start, "primary")
@@ -170,6 +173,7 @@ class MakePanel(Column):
         names = self.names()
         written = [written_as(name, self._pages) for name in names]
         there = [name for name in written if (self._folder / name).exists()]
+        there += self.pictures.there(self._folder, names)
         if not there:
             self._write(names)
             return
@@ -205,6 +209,7 @@ class MakePanel(Column):
         self.outlines.setAccessibleName(tr("Words in drawings as outlines"))
         self.outlines.setToolTip(tr("For machines that know no fonts; text can be changed later"))
         self.add(self.outlines)
+        self.add(self.pictures)
         self._pages_words.hide()
         self.add(self._pages_words)
         self.add_heading(tr("Into the folder"))
@@ -254,6 +259,7 @@ class MakePanel(Column):
         plan, folder = self._plan, self._folder
         setup, pages = self.page_setup.setup, self._pages
         letters: Letters = "outlines" if self.outlines.isChecked() else "text"
+        pictures = self.pictures.wish()
         if plan is None:
             return
         self.result.setText("")
@@ -282,6 +288,7 @@ class MakePanel(Column):
                 setup=setup,
                 pages=pages,
                 letters=letters,
+                pictures=pictures,
                 progress=tell,
             )
             return paths, lacking(plan.project, paths, letters)
@@ -305,6 +312,10 @@ class MakePanel(Column):
         self._end("\n".join((words, *lacks)), was_written=True)
 
     def _on_failed(self, error: BaseException) -> None:
+        if isinstance(error, PictureError):
+            self._end(f"! {error}", was_written=False)
+            self.bring(self.result)
+            return
         if not isinstance(error, OSError):
             raise error
         reason = access_error(error.filename or self._folder, "written", error)

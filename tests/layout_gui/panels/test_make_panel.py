@@ -205,6 +205,47 @@ def test_after_a_failure_the_same_folder_or_another_is_tried(qtbot: QtBot, tmp_p
     assert not panel.elsewhere_button.isVisible()
 
 
+def test_pictures_come_beside_what_is_written_and_are_asked_about(
+    qtbot: QtBot, tmp_path: Path
+) -> None:
+    panel, asks = make_panel(qtbot, tmp_path)
+    choose(panel, TEMPLATE, ".svg")
+    assert not panel.pictures.dots.isVisible()
+    panel.pictures.switch.click()
+    assert panel.pictures.dots.isVisible()
+    panel.pictures.dots.show_value(75)
+    panel.set_pages({TEMPLATE: frozenset({2})})
+
+    write(qtbot, panel)
+
+    names = sorted(path.name for path in tmp_path.glob("*.png"))
+    assert names == ["bench-1.png", "bench-2.png", names[2]]
+    assert names[2].startswith("template-02-of-")
+    assert asks.questions == []
+    for path in tmp_path.glob("*.svg"):
+        path.unlink()
+    (tmp_path / "template-part.pdf").unlink()
+    (tmp_path / "cut-sheet-1-of-9.png").write_text("not asked about")
+    write(qtbot, panel)
+    assert all(name in asks.questions[0] for name in names)
+    assert "cut-sheet" not in asks.questions[0]
+
+
+def test_a_picture_that_would_be_too_large_is_told(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("layout_gui.output.pictures.MOST_PIXELS", 100_000)
+    panel, _ = make_panel(qtbot, tmp_path)
+    choose(panel, TEMPLATE)
+    panel.pictures.switch.click()
+
+    write(qtbot, panel)
+
+    assert panel.result.text().startswith("! template-01-of-")
+    assert list(tmp_path.iterdir()) == []
+    assert panel.export_button.isVisible()
+
+
 def test_another_folder_is_remembered(qtbot: QtBot, tmp_path: Path) -> None:
     document, memory = make_document(make_project()), Memory(Path("/before"))
     panel = MakePanel(document, CutSearch(document), Asks(tmp_path), memory)
@@ -228,6 +269,7 @@ def test_a_cancelled_export_leaves_everything_as_it_was(
         setup: object,
         pages: object,
         letters: object,
+        pictures: object,
         progress: Progress,
     ) -> tuple[Path, ...]:
         answers.append(progress(0.5, "holes.csv"))
