@@ -2,7 +2,7 @@
 
 import subprocess
 import sys
-import threading
+from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 from pathlib import Path
 
@@ -38,6 +38,12 @@ def _application(qapp: QApplication) -> None:
     """Painting needs a running Qt."""
 
 
+def paint(page: Page, dpi: int) -> bytes:
+    """Paint as the program does: in a worker."""
+    with ThreadPoolExecutor(1) as worker:
+        return worker.submit(paint_png, page, dpi).result()
+
+
 def read(data: bytes) -> tuple[Image.Image, np.ndarray]:
     image = Image.open(BytesIO(data))
     image.load()
@@ -65,7 +71,7 @@ def test_a_bar_is_as_long_as_it_says(dpi: int, stretch: tuple[float, float]) -> 
     page = page_of(*marks)
     page = Page(page.width_mm, page.height_mm, "", page.pictures, stretch=stretch)
 
-    image, grey = read(paint_png(page, dpi))
+    image, grey = read(paint(page, dpi))
 
     per_mm = dpi / 25.4
     assert image.format == "PNG"
@@ -91,7 +97,7 @@ def test_the_bars_of_a_template_measure_100_mm() -> None:
     ]
     flat = next(bar for bar in bars if abs(abs(bar.end.x - bar.start.x) - 100) < 1e-6)
 
-    _, grey = read(paint_png(page, 300))
+    _, grey = read(paint(page, 300))
 
     per_mm = 300 / 25.4
     row = round((297 - flat.start.y) * per_mm)
@@ -106,7 +112,7 @@ def test_a_raft_is_drawn_at_its_size_with_room_around() -> None:
     design = PLAN.beds[0].designs[0]
     page = raft_page(design, "mm")
 
-    _, grey = read(paint_png(page, 100))
+    _, grey = read(paint(page, 100))
 
     per_mm = 100 / 25.4
     middle = grey[round((10 + 17) * per_mm)]
@@ -117,12 +123,8 @@ def test_a_raft_is_drawn_at_its_size_with_room_around() -> None:
 
 def test_a_picture_painted_beside_the_window_is_the_same() -> None:
     page = compose_template(PLAN)[1]
-    here, there = paint_png(page, 60), []
-    worker = threading.Thread(target=lambda: there.append(paint_png(page, 60)))
-    worker.start()
-    worker.join()
 
-    assert there == [here]
+    assert paint(page, 60) == paint_png(page, 60)
 
 
 def test_too_many_pixels_are_refused_with_what_would_do() -> None:
@@ -141,11 +143,11 @@ def test_too_many_pixels_are_refused_with_what_would_do() -> None:
 
 
 def test_too_little_memory_is_told() -> None:
-    def paint(_page: Page, _dpi: int) -> bytes:
+    def fail(_page: Page, _dpi: int) -> bytes:
         raise MemoryError
 
     with pytest.raises(PictureError, match=r"too little memory for x\.png"):
-        Pictures(100, paint).of(page_of(), "x.png")
+        Pictures(100, fail).of(page_of(), "x.png")
 
 
 def test_names_of_pictures_sort_and_are_known_again() -> None:
