@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Final, Protocol
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
+from geometry.drawing.handout import lay_handout
 from geometry.drawing.labels import lay_labels
 from geometry.drawing.measuring import lay_measuring
 from geometry.drawing.paper import Page, PageSetup
@@ -75,6 +76,13 @@ DOCUMENTS: Final = (
         mark("Shopping list"),
         mark("Shopping list"),
         lambda plan, setup: lay_shopping(plan, setup.paper),
+        tells_cuts=True,
+    ),
+    PageDocument(
+        "handout.pdf",
+        mark("Handout for classes"),
+        mark("Handout for classes, in large letters"),
+        lambda plan, setup: lay_handout(plan, setup.paper),
         tells_cuts=True,
     ),
     PageDocument(
