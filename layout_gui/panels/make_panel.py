@@ -39,6 +39,7 @@ from layout_gui.panels.page_setup import PageSetupPart, kept_bars, read_setup
 from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.picture_part import PicturePart
 from layout_gui.panels.supplies_part import SuppliesPart
+from layout_gui.panels.templates_part import TemplatesPart
 from layout_gui.panels.words import counted
 from layout_gui.project.faults import access_error
 from layout_gui.project.printer_file import PrinterFile
@@ -97,6 +98,8 @@ class MakePanel(Column):
         self.page_setup = PageSetupPart(setup, self, printers=printers, bars=bars)
         self.page_setup.printer.folder = lambda: self._folder
         self.supplies = SuppliesPart(document)
+        self.compared = TemplatesPart(setup)
+        self.compared.pegs_meant.connect(self.page_setup.set_pegs)
         self.outlet = Outlet(asks, self._order)
         self._pages: Pages = {}
         self._pages_words = label("", "quiet")
@@ -133,6 +136,8 @@ class MakePanel(Column):
         self.status.show_plan(now.plan)
         self.page_setup.set_unit(now.project.units)
         self.supplies.show_now(now)
+        self.compared.set_unit(now.project.units)
+        self.compared.show_plan(now.plan)
         self.outlet.set_current(is_current=now.plan.project is now.project)
         self._show_button()
 
@@ -223,6 +228,8 @@ class MakePanel(Column):
             self._ways_on,
         ):
             self.add(part)
+        self.add_heading(tr("Templates compared"))
+        self.add(self.compared)
         self.add_heading(tr("For the shopping list"))
         self.add(self.supplies)
         self.add_heading(tr("Borders and printer"))
@@ -232,6 +239,7 @@ class MakePanel(Column):
 
     def _on_setup(self, setup: PageSetup) -> None:
         self._settings.page_texts = self.page_setup.texts
+        self.compared.show_setup(setup)
         self.setup_chosen.emit(setup)
 
     def _ask_folder(self) -> None:

@@ -185,6 +185,10 @@ class PageSetupPart(QObject):
         for part in (*self._size, self._roll, *self._measures):
             part.field.set_unit(unit)
 
+    def set_pegs(self, pegs: tuple[float, float] | None) -> None:
+        """Take what was measured of a perforated board."""
+        self._become(replace(self._setup, pegs=pegs))
+
     def _measure(self, name: str, words: str, tip: str, change: _Change) -> _Measure:
         part = _Measure(name, words, tip)
         part.meant.connect(partial(self._on_meant, part, change))
@@ -301,7 +305,7 @@ def read_setup(texts: Sequence[str], printers: Sequence[Printer] = ()) -> PageSe
             # what is kept of a roll is its width, and bars that were measured on sheets
             return PageSetup(roll_paper(width), border, overlap)
         paper = PAPERS.get(texts[0]) or own_paper(width, height)
-        setup = PageSetup(paper, border, overlap, across, along)
+        setup = PageSetup(paper, border, overlap, across, along, pegs=_pegs_of(texts[8:]))
     except (GeometryError, IndexError, ValueError):
         return PageSetup()
     name = texts[7] if len(texts) > 7 else ""
@@ -325,8 +329,14 @@ def setup_texts(setup: PageSetup, bars: tuple[float, float] | None = None) -> tu
         paper.roll_mm or paper.width_mm, paper.height_mm, setup.border_mm, setup.overlap_mm,
         *(bars or (setup.across, setup.along)),
     )  # fmt: skip
-    printer = (setup.stamp.printer,) if setup.stamp else ()
-    return (paper_key(paper), *map(repr, figures), *printer)
+    printer = setup.stamp.printer if setup.stamp else ""
+    rest = (printer, *map(repr, setup.pegs)) if setup.pegs is not None else (printer,)
+    return (paper_key(paper), *map(repr, figures), *(rest if any(rest) else ()))
+
+
+def _pegs_of(texts: Sequence[str]) -> tuple[float, float] | None:
+    """Return what was measured of a perforated board, if anything was."""
+    return (float(texts[0]), float(texts[1])) if len(texts) > 1 else None
 
 
 def _factor(before: float, measured_mm: float) -> float:

@@ -1,9 +1,10 @@
 """What each kind of template needs for each raft design: pages, the largest error, or why none."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Final
 
+from geometry.drawing.lettering import name_list
 from geometry.drawing.paper import PageSetup
 from geometry.drawing.short.cell import lay_cell
 from geometry.drawing.short.corners import lay_corners
@@ -75,6 +76,39 @@ def offers(plan: Plan, setup: PageSetup) -> Iterator[Offer]:
                 short.stepped.worst if short.stepped is not None else None,
                 short.reason,
             )
+
+
+def summed(found: Sequence[Offer]) -> tuple[tuple[Offer, tuple[str, ...]], ...]:
+    """Put the offers of all designs together, kind by kind: all pages, the largest errors.
+
+    Beside each stand the designs that it does not suit; the reason is that of the first of them.
+    """
+    kinds: dict[str, list[Offer]] = {}
+    for offer in found:
+        kinds.setdefault(offer.file, []).append(offer)
+    sums = []
+    for own in kinds.values():
+        errors = [each.error_mm for each in own if each.error_mm is not None]
+        steps = [each.stepped_mm for each in own if each.stepped_mm is not None]
+        missing = tuple(each.design for each in own if each.reason)
+        whole = replace(
+            own[0],
+            design="",
+            pages=sum(each.pages for each in own),
+            error_mm=max(errors, default=None),
+            stepped_mm=max(steps, default=None),
+            reason=next((each.reason for each in own if each.reason), ""),
+        )
+        sums.append((whole, missing))
+    return tuple(sums)
+
+
+def sum_line(offer: Offer, missing: Sequence[str]) -> str:
+    """Say in one line what a kind of template needs for all designs, and which it does not suit."""
+    text = offer_line(offer)
+    if not missing or not offer.pages:
+        return text
+    return tr("{text}; not for {designs}", text=text, designs=name_list(missing))
 
 
 def offer_line(offer: Offer) -> str:
