@@ -92,10 +92,11 @@ def _rims_on(seen: Seen) -> Iterator[tuple[str, Place, float, bool]]:
     """Name, centre, diameter of every circle that is named or marked, and whether it is marked."""
     names = [word for word in seen.words if _NAME.fullmatch(word[0])]
     strokes = [stroke for stroke in seen.strokes if dist(stroke[:2], stroke[2:]) < 4.5]
-    outermost: dict[Place, tuple[float, float, float]] = {}
-    for circle in sorted(seen.circles, key=itemgetter(2)):
-        outermost[round(circle[0], 2), round(circle[1], 2)] = circle
-    for x, y, radius in outermost.values():
+    outermost: list[tuple[float, float, float]] = []
+    for circle in sorted(seen.circles, key=itemgetter(2), reverse=True):
+        if all(dist(circle[:2], other[:2]) > 0.02 for other in outermost):
+            outermost.append(circle)
+    for x, y, radius in outermost:
         aims = [
             (hypot(ax - x, ay - y), hypot(bx - x, by - y))
             for ax, ay, bx, by in strokes
