@@ -57,7 +57,10 @@ def raft_design(plan: Plan, name: str) -> RaftDesign:
 
 
 def _beds(plan: Plan) -> dict[str, BedPlan]:
-    return dict(zip(bed_file_names(plan.project), plan.beds, strict=True))
+    """The beds by the names of their files; those that are not planned yet have none."""
+    names = zip(bed_file_names(plan.project), plan.project.beds, strict=True)
+    planned = {bed.bed.name: bed for bed in plan.beds}
+    return {name: planned[bed.name] for name, bed in names if bed.name in planned}
 
 
 def _raft(design: RaftDesign, plan: Plan, kind: str, letters: Letters) -> bytes:

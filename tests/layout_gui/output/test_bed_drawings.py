@@ -2,6 +2,7 @@
 
 import csv
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import ezdxf
@@ -129,3 +130,9 @@ def test_the_table_of_the_cuts_lays_every_raft_on_a_sheet_once(plan: Plan, folde
         assert [float(row["length_mm"]), float(row["width_mm"])] == pytest.approx(sizes, abs=1e-6)
         assert 0 <= float(row["x_mm"]) <= 1250 - float(row["length_mm"])
         assert 0 <= float(row["y_mm"]) <= 600 - float(row["width_mm"])
+
+
+def test_beds_that_are_not_planned_yet_have_no_drawings(plan: Plan) -> None:
+    """The window looks while the plan of a project is still being made."""
+    assert len(bed_drawings(plan)) == 2
+    assert bed_drawings(replace(plan, beds=())) == ()
