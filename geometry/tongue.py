@@ -5,11 +5,11 @@ through ``mark`` where it stands and through ``tr`` where it is shown. Without a
 stay English. Names of files, keys, columns and marks are no texts.
 """
 
-import unicodedata
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import Final
+from unicodedata import bidirectional
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +33,11 @@ class Tongue:
 
 
 ENGLISH: Final = Tongue()
+
+_ORDERS: Final = frozenset({"LRE", "RLE", "LRO", "RLO", "PDF"})
+_ISOLATES: Final = frozenset({"LRI", "RLI", "FSI"})
+_TURNS: Final = frozenset({"R", "AL", "PDI"}) | _ORDERS | _ISOLATES
+"""What a text can hold that changes the order in which it, or what follows, is read."""
 
 _spoken: list[Tongue] = [ENGLISH]
 # One slot for all threads: workers speak as the window does. Setting an item is atomic.
@@ -80,21 +85,26 @@ def tr_n(one: str, many: str, count: int, /, **values: object) -> str:
 def isolated(text: str) -> str:
     """Put a text that runs from right to left between FIRST STRONG ISOLATE and its end.
 
-    It then reads as it would by itself, and so does what stands around it (UAX #9, 2.4.2).
+    It then reads as it would by itself, and so does what stands around it (UAX #9, 2.4.2). Signs
+    that turn the order of what follows are left out; isolates within end within.
     """
-    return f"\u2068{text}\u2069" if _turns(text) else text
+    if text.isascii() or not any(bidirectional(sign) in _TURNS for sign in text):
+        return text
+    kept: list[str] = []
+    depth = 0
+    for sign in text:
+        kind = bidirectional(sign)
+        if kind in _ORDERS or (kind == "PDI" and not depth):
+            continue
+        depth += (kind in _ISOLATES) - (kind == "PDI")
+        kept.append(sign)
+    return f"\u2068{''.join(kept)}{chr(0x2069) * (depth + 1)}"
 
 
 def _isolated(values: dict[str, object]) -> dict[str, object]:
     return {
         name: isolated(value) if isinstance(value, str) else value for name, value in values.items()
     }
-
-
-def _turns(text: str) -> bool:
-    return not text.isascii() and any(
-        unicodedata.bidirectional(sign) in {"R", "AL"} for sign in text
-    )
 
 
 def plural(count: int, thing: str, things: str = "", *, shown: str = "") -> str:

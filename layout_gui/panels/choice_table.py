@@ -19,6 +19,7 @@ from geometry.model.planting import Planting
 from geometry.tongue import mark, tr
 from geometry.units import Unit
 from layout_gui.panels.choices import TIPS, headers, row_sentence, sort_key, texts
+from layout_gui.panels.tips import plain_tip
 
 PICTURE: Final = QSize(80, 32)
 AS_IT_STANDS: Final = mark("as it stands")
@@ -220,7 +221,7 @@ class ChoiceTable(QTreeWidget):
         if is_now:
             words = tr("{name}: {sentence}", name=tr(AS_IT_STANDS), sentence=words)
         item.setData(_NAME, Qt.ItemDataRole.AccessibleTextRole, words)
-        item.setToolTip(_NAME, words)
+        item.setToolTip(_NAME, plain_tip(words))
         item.setSizeHint(
             _NAME, QSize(0, max(self.iconSize().height(), 2 * self.fontMetrics().height() + 8) + 4)
         )

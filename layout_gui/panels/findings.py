@@ -26,6 +26,7 @@ from layout_gui.panels.finding_groups import FindingGroup, group_title, grouped,
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, Press, button, label, side_by_side
 from layout_gui.panels.stations import open_findings
+from layout_gui.panels.tips import plain_tip
 from layout_gui.wording import cure_label, finding_text, finding_title, no_cure_reason
 
 MOST_SHOWN: Final = 40
@@ -211,7 +212,7 @@ class FindingCard(_Card):
             self.cure.setText(
                 words if len(words) <= _LONGEST and not is_group else tr("Make it so")
             )
-            self.cure.setToolTip(words)
+            self.cure.setToolTip(plain_tip(words))
             self.cure.setAccessibleName(words)
         self.leave.setText(tr("Leave it…") if is_group else tr("Leave it, with a note…"))
         is_long = self.cure.isVisibleTo(self) and len(self.cure.text()) > _SHORT

@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.panels.parts import Elided, Press
+from layout_gui.panels.tips import plain_tip
 
 
 class Head(QFrame):
@@ -71,7 +72,7 @@ class Head(QFrame):
     def show_file(self, name: str, state: str) -> None:
         """Say what is open and whether it is saved."""
         self._name.setText(name if len(name) <= 30 else f"{name[:29]}…")
-        self._name.setToolTip(name)
+        self._name.setToolTip(plain_tip(name))
         self._state.show_text(state)
 
 

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QSizePolic
 from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
 from layout_gui.panels.now import Now
+from layout_gui.panels.tips import plain_tip
 from layout_gui.panels.words import counted
 from layout_gui.panels.working import Working
 
@@ -146,7 +147,7 @@ class LastLine(QFrame):
         """Show the count, the densities and the ceiling."""
         self.truth.setText(truth(now))
         self.truth.setAccessibleName(self.truth.text())
-        self.truth.setToolTip(self.truth.text())
+        self.truth.setToolTip(plain_tip(self.truth.text()))
 
 
 class _Zoom(QLineEdit):
@@ -227,7 +228,7 @@ class _Elided(QLabel):
 
     def show_text(self, text: str) -> None:
         self.full = text
-        self.setToolTip(text)
+        self.setToolTip(plain_tip(text))
         self.setAccessibleName(f"{self._name}: {text}")
         self._elide()
 

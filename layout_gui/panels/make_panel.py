@@ -40,6 +40,7 @@ from layout_gui.panels.parts import Column, button, label, side_by_side, stack
 from layout_gui.panels.picture_part import PicturePart
 from layout_gui.panels.supplies_part import SuppliesPart
 from layout_gui.panels.templates_part import TemplatesPart
+from layout_gui.panels.tips import plain_tip
 from layout_gui.panels.words import counted
 from layout_gui.project.faults import access_error
 from layout_gui.project.printer_file import PrinterFile
@@ -146,7 +147,7 @@ class MakePanel(Column):
         self._folder = folder
         self._settings.export_folder = folder
         self._where.setText(str(folder))
-        self._where.setToolTip(str(folder))
+        self._where.setToolTip(plain_tip(str(folder)))
 
     @property
     def is_writing(self) -> bool:

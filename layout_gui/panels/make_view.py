@@ -42,6 +42,7 @@ from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.page_map import PageMap
 from layout_gui.panels.parts import Press, button, label, side_by_side, stack
 from layout_gui.panels.sight import Sight
+from layout_gui.panels.tips import plain_tip
 from layout_gui.screen.pages import paint_page
 from layout_gui.screen.theme import Theme
 
@@ -358,7 +359,7 @@ class MakeView(QWidget):
         for number, page in enumerate(pages, start=1):
             item = QListWidgetItem(page.name)
             item.setData(_PAGE_ROLE, page)
-            item.setToolTip(page.name)
+            item.setToolTip(plain_tip(page.name))
             item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
             item.setCheckState(_tick_state(is_on=number not in left_out))
             self.pages.addItem(item)

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 from geometry.tongue import tr
 from layout_gui.panels.flow import flowing
 from layout_gui.panels.now import Now
+from layout_gui.panels.tips import plain_tip
 
 _ABOVE = 34
 """So much of what stands above a part is left in sight when it is brought up."""
@@ -45,7 +46,7 @@ class Elided(QLabel):
     def show_text(self, text: str) -> None:
         """Show another text."""
         self.setText(text)
-        self.setToolTip(text)
+        self.setToolTip(plain_tip(text))
 
     def minimumSizeHint(self) -> QSize:
         """As high as the text; less wide if need be."""

@@ -22,6 +22,7 @@ from geometry.tongue import mark, tr
 from geometry.units import Length, Unit, both_units
 from layout_gui.panels.fields import ChoiceField, LengthField
 from layout_gui.panels.parts import button, label
+from layout_gui.panels.tips import plain_tip
 
 UNIT_WORDS: Final[tuple[tuple[Unit, str], ...]] = (
     ("mm", mark("millimetres")),
@@ -115,7 +116,7 @@ class StartPage(QScrollArea):
         for path in paths:
             name = path.name.removesuffix(".raft.json")
             again = button(name, partial(self.file_wanted.emit, path), "link")
-            again.setToolTip(str(path))
+            again.setToolTip(plain_tip(str(path)))
             self._recent.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _offer_shapes(self) -> None:

@@ -100,6 +100,20 @@ def test_names_that_run_the_other_way_are_isolated_within_sentences() -> None:
     assert (isolated("بيت 2"), isolated("Øre 2")) == (bed, "Øre 2")
 
 
+@pytest.mark.parametrize(
+    ("name", "shown"),
+    [
+        ("R\u202e1", "\u2068R1\u2069"),
+        ("a\u2067b", "\u2068a\u2067b\u2069\u2069"),
+        ("a\u2069b", "\u2068ab\u2069"),
+        ("\u2068בת\u2069, 4", "\u2068\u2068בת\u2069, 4\u2069"),
+    ],
+)
+def test_no_name_turns_the_sentence_around_it(name: str, shown: str) -> None:
+    """Annex 9, 3.1.2 and BD9: an isolate ends at its own sign, whatever is open within."""
+    assert tr("Bed {name} 1", name=name) == f"Bed {shown} 1"
+
+
 def test_an_isolate_that_is_broken_is_whole_on_every_row() -> None:
     with outlining(squares):
         rows = wrapped("Bed \u2068بيت حوض شمال\u2069 and more", 10, 50)
