@@ -44,7 +44,7 @@ class PageDocument:
     ``file`` is its name on the disk. ``title`` (to be translated) stands in the file and in the
     choice of what to look at, ``words`` beside the switch that has it written. One that is
     ``usual`` is written when nothing else is asked for. One that ``tells_cuts`` waits for the best
-    cut plan.
+    cut plan. A ``template`` is laid on the foam, at true size.
     """
 
     file: str
@@ -52,6 +52,7 @@ class PageDocument:
     words: str
     lay: Callable[[Plan, PageSetup], Laid]
     is_usual: bool = False
+    is_template: bool = False
     tells_cuts: bool = False
 
 
@@ -61,7 +62,12 @@ CUT_SHEET: Final = "cut-sheet.pdf"
 
 DOCUMENTS: Final = (
     PageDocument(
-        TEMPLATE, mark("Template"), mark("Templates at true size"), lay_template, is_usual=True
+        TEMPLATE,
+        mark("Template"),
+        mark("Templates at true size"),
+        lay_template,
+        is_usual=True,
+        is_template=True,
     ),
     PageDocument(
         CUT_SHEET,
@@ -108,15 +114,34 @@ DOCUMENTS: Final = (
         mark("Mirrored template"),
         mark("Mirrored templates, to drill from below"),
         lay_mirrored,
+        is_template=True,
     ),
-    PageDocument("strip.pdf", mark("Strip"), mark("Short template: strip"), lay_strip),
-    PageDocument("corners.pdf", mark("Corners"), mark("Short template: corners"), lay_corners),
-    PageDocument("cell.pdf", mark("Cell"), mark("Short template: single cell"), lay_cell),
-    PageDocument("jig.pdf", mark("Jig board"), mark("Plan of a jig board"), lay_jig),
     PageDocument(
-        "pegboard.pdf", mark("Pegboard"), mark("Holes of a 1 in pegboard to use"), lay_pegboard
+        "strip.pdf", mark("Strip"), mark("Short template: strip"), lay_strip, is_template=True
     ),
-    PageDocument("trace.pdf", mark("Trace"), mark("Trace of odd edges"), lay_trace),
+    PageDocument(
+        "corners.pdf",
+        mark("Corners"),
+        mark("Short template: corners"),
+        lay_corners,
+        is_template=True,
+    ),
+    PageDocument(
+        "cell.pdf", mark("Cell"), mark("Short template: single cell"), lay_cell, is_template=True
+    ),
+    PageDocument(
+        "jig.pdf", mark("Jig board"), mark("Plan of a jig board"), lay_jig, is_template=True
+    ),
+    PageDocument(
+        "pegboard.pdf",
+        mark("Pegboard"),
+        mark("Holes of a 1 in pegboard to use"),
+        lay_pegboard,
+        is_template=True,
+    ),
+    PageDocument(
+        "trace.pdf", mark("Trace"), mark("Trace of odd edges"), lay_trace, is_template=True
+    ),
 )
 
 BY_FILE: Final = {document.file: document for document in DOCUMENTS}

@@ -10,16 +10,11 @@ from PySide6.QtWidgets import QProgressBar, QWidget
 from geometry.drawing.paper import PageSetup
 from geometry.model.project import Project
 from geometry.plan import Plan
-from geometry.tongue import mark, tr
+from geometry.tongue import tr
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
-from layout_gui.output.documents import DOCUMENTS
 from layout_gui.output.drawings import kind_of
 from layout_gui.output.export import (
-    CUTS,
-    HOLES,
-    SHOPPING,
-    SUMMARY,
     Pages,
     export,
     offered_names,
@@ -27,11 +22,10 @@ from layout_gui.output.export import (
     written_as,
 )
 from layout_gui.output.lacking import lacking
-from layout_gui.output.letters import Letters
 from layout_gui.output.pictures import PictureError
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.cut_status import CutStatus
-from layout_gui.panels.fields import SwitchField
+from layout_gui.panels.files_part import FilesPart
 from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlet import Order, Outlet
@@ -45,18 +39,6 @@ from layout_gui.panels.words import counted
 from layout_gui.project.faults import access_error
 from layout_gui.project.printer_file import PrinterFile
 
-_KINDS: Final = (
-    *((document.file, document.words) for document in DOCUMENTS),
-    (HOLES, mark("Table of all holes")),
-    (SUMMARY, mark("Summary of the counts")),
-    (SHOPPING, mark("Shopping list, table")),
-    (".svg", mark("Drawings, SVG")),
-    (".dxf", mark("Drawings for machines, DXF")),
-    (".bed.svg", mark("Whole beds, SVG")),
-    (".bed.dxf", mark("Whole beds, DXF")),
-    (CUTS, mark("Table of the cuts")),
-)
-_USUAL: Final = {HOLES, SUMMARY, *(each.file for each in DOCUMENTS if each.is_usual)}
 _MOST_NAMES: Final = 6
 _Written = tuple[tuple[Path, ...], tuple[str, ...]]
 """The files, and what to know about letters that no font here has."""
@@ -104,8 +86,8 @@ class MakePanel(Column):
         self.outlet = Outlet(asks, self._order)
         self._pages: Pages = {}
         self._pages_words = label("", "quiet")
-        self.switches = {kind: SwitchField() for kind, _ in _KINDS}
-        self.outlines = SwitchField()
+        self.files = FilesPart()
+        self.files.changed.connect(self._show_button)
         self.pictures = PicturePart()
         self._where = label("", "quiet")
         self.folder_button = button(tr("Choose another folder\u2026"), self._ask_folder, "link")
@@ -169,7 +151,7 @@ class MakePanel(Column):
         """Return the names of the files that are chosen."""
         if self._plan is None:
             return ()
-        kinds = {kind for kind, switch in self.switches.items() if switch.isChecked()}
+        kinds = self.files.kinds
         names = offered_names(self._plan) if kinds else ()
         chosen = (name for name in names if kind_of(name) in kinds)
         return tuple(name for name in chosen if self._pages.get(name, True))
@@ -204,17 +186,7 @@ class MakePanel(Column):
         self.add_heading(tr("Cutting"))
         self.add(self.status)
         self.add_heading(tr("Files to write"))
-        for kind, words in _KINDS:
-            switch = self.switches[kind]
-            switch.setText(tr(words))
-            switch.setAccessibleName(tr(words))
-            switch.setChecked(kind in _USUAL)
-            switch.committed.connect(lambda _on: self._show_button())
-            self.add(switch)
-        self.outlines.setText(tr("Words in drawings as outlines"))
-        self.outlines.setAccessibleName(tr("Words in drawings as outlines"))
-        self.outlines.setToolTip(tr("For machines that know no fonts; text can be changed later"))
-        self.add(self.outlines)
+        self.add(self.files)
         self.add(self.pictures)
         self._pages_words.hide()
         self.add(self._pages_words)
@@ -258,7 +230,6 @@ class MakePanel(Column):
 
     def _show_button(self) -> None:
         count = len(self.names())
-        self.outlines.setEnabled(any(name.endswith((".svg", ".dxf")) for name in self.names()))
         self.export_button.setText(
             tr("Export {files}", files=counted(count, "file")) if count else tr("Export")
         )
@@ -267,7 +238,7 @@ class MakePanel(Column):
     def _write(self, names: tuple[str, ...]) -> None:
         plan, folder = self._plan, self._folder
         setup, pages = self.page_setup.setup, self._pages
-        letters: Letters = "outlines" if self.outlines.isChecked() else "text"
+        letters = self.files.letters
         pictures = self.pictures.wish()
         if plan is None:
             return

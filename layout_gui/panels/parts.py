@@ -1,6 +1,7 @@
 """Small parts that every panel is put together from."""
 
 from collections.abc import Callable, Sequence
+from typing import Final
 
 from PySide6.QtCore import QPoint, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
@@ -22,6 +23,8 @@ from layout_gui.panels.flow import flowing
 from layout_gui.panels.now import Now
 from layout_gui.panels.tips import plain_tip
 
+_OPEN: Final = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}"
+_CLOSED: Final = "\N{BLACK RIGHT-POINTING SMALL TRIANGLE}"
 _ABOVE = 34
 """So much of what stands above a part is left in sight when it is brought up."""
 
@@ -80,6 +83,49 @@ class Press(QPushButton):
             self.click()
         else:
             super().keyPressEvent(event)
+
+
+class Fold(QWidget):
+    """A line to press and, beneath it while it is open, parts that are not always wanted.
+
+    ``note`` stands behind the words: what counts while nobody looks.
+    """
+
+    def __init__(self, words: str, *parts: QWidget) -> None:
+        super().__init__()
+        self._words = words
+        self._note = ""
+        self.press = button("", self.toggle, "link")
+        self.inside = stack(*parts)
+        self.inside.hide()
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(4)
+        box.addWidget(side_by_side(self.press))
+        box.addWidget(self.inside)
+        self._show()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the parts are in sight."""
+        return not self.inside.isHidden()
+
+    def set_note(self, note: str) -> None:
+        """Put another note behind the words."""
+        self._note = note
+        self._show()
+
+    def toggle(self) -> None:
+        """Open or close it."""
+        self.inside.setVisible(not self.is_open)
+        self._show()
+
+    def _show(self) -> None:
+        sign = _OPEN if self.is_open else _CLOSED
+        said = " \N{MIDDLE DOT} ".join(filter(None, (self._words, self._note)))
+        self.press.setText(f"{sign} {said}")
+        state = tr("open") if self.is_open else tr("closed")
+        self.press.setAccessibleName(f"{said}, {state}")
 
 
 def rule() -> QFrame:

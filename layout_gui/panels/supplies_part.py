@@ -19,7 +19,7 @@ from geometry.units import Unit, exact_text, parse_length
 from layout_gui.document.document import Document
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import button, label
+from layout_gui.panels.parts import Fold, label
 from layout_gui.project.edits_supplies import set_supplies
 
 _NOT_KNOWN: Final = mark("not known")
@@ -32,26 +32,18 @@ class SuppliesPart(QWidget):
     def __init__(self, document: Document) -> None:
         super().__init__()
         self.words = label("", "quiet")
-        self.open_button = button(tr("Own saws, packs and prices…"), self._toggle, "link")
         self.form = Form(_fields(), document)
+        self.fold = Fold(tr("Own saws, packs and prices"), self.form)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(4)
-        for part in (self.words, self.open_button, self.form):
+        for part in (self.words, self.fold):
             box.addWidget(part)
-        self.form.hide()
 
     def show_now(self, now: Now) -> None:
         """Show what counts at this moment."""
         self.words.setText(supplies_words(now.project.supplies))
         self.form.show_now(now)
-
-    def _toggle(self) -> None:
-        opens = self.form.isHidden()
-        self.form.setVisible(opens)
-        self.open_button.setText(
-            tr("Hide these fields") if opens else tr("Own saws, packs and prices…")
-        )
 
 
 def supplies_words(supplies: Supplies) -> str:

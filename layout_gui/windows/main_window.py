@@ -146,6 +146,7 @@ class MainWindow(QMainWindow):
         self._drawn_leaves: tuple[float | None, ...] | None = None
         self._expected: QWidget | None = None
         self._station: StationName = "Bed"
+        self._hint = ""
         theme = self._theme()
         self.files = Files(document, self._asks, settings, self, state=state)
         self.keeping = Keeping(document, self.files, settings, self._asks, self)
@@ -572,7 +573,7 @@ class MainWindow(QMainWindow):
         self._show_recent()
 
     def _connect_furniture(self) -> None:
-        self.view.hint_changed.connect(self.last_line.show_hint)
+        self.view.hint_changed.connect(self._on_hint)
         self.leaves.changed.connect(self._show_leaves)
         self.holes.said.connect(self.last_line.show_hint)
         self.fields.setup_chosen.connect(self.make_view.set_setup)
@@ -680,6 +681,7 @@ class MainWindow(QMainWindow):
             self._guiding.visit(station)
         self.refresh()
         if self.is_furnished:
+            self._show_hint()
             self._show_leaves()
             self.view.set_skew(is_shown=station == "Bed")
 
@@ -713,8 +715,17 @@ class MainWindow(QMainWindow):
     def _on_plan(self, _plan: Plan) -> None:
         self.refresh()
 
+    def _on_hint(self, hint: str) -> None:
+        """Show what can be done on the bed, for as long as that is in sight."""
+        self._hint = hint
+        self._show_hint()
+
+    def _show_hint(self) -> None:
+        self.last_line.show_hint("" if self._station == "Make" else self._hint)
+
     def _on_step(self, _at: int) -> None:
         self.notice.hide()
+        self._show_hint()  # what was done before is no longer the last thing that was
         if self.document.is_busy:
             # The plan comes later; until then the fields must not write to the project of before.
             self.refresh()

@@ -68,7 +68,7 @@ def make_panel(qtbot: QtBot, folder: Path, *, agrees: bool = True) -> tuple[Make
 
 
 def choose(panel: MakePanel, *kinds: str) -> None:
-    for kind, switch in panel.switches.items():
+    for kind, switch in panel.files.switches.items():
         if switch.isChecked() is not (kind in kinds):
             switch.click()
 
@@ -115,10 +115,10 @@ def test_whole_beds_are_drawn_apart_from_rafts_with_words_as_outlines(
 ) -> None:
     panel, _ = make_panel(qtbot, tmp_path)
     choose(panel, "holes.csv")
-    assert not panel.outlines.isEnabled()
+    assert not panel.files.outlines.isEnabled()
     choose(panel, ".bed.svg")
-    assert panel.outlines.isEnabled()
-    panel.outlines.click()
+    assert panel.files.outlines.isEnabled()
+    panel.files.outlines.click()
 
     write(qtbot, panel)
 

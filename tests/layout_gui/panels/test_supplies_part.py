@@ -41,9 +41,9 @@ def test_the_fields_stay_away_until_they_are_wanted(qtbot: QtBot) -> None:
 
     assert part.words.text() == "no saws noted; 5 % spares; 2 coats of paint."
     assert not part.form.isVisible()
-    part.open_button.click()
+    part.fold.press.click()
     assert part.form.isVisible()
-    part.open_button.click()
+    part.fold.press.click()
     assert not part.form.isVisible()
 
 
