@@ -7,18 +7,17 @@ from math import asin, hypot, pi
 
 from geometry.drawing.check_figures import check_block
 from geometry.drawing.figures import diameter_text, length_text
-from geometry.drawing.lettering import LEADING, line, name_list, paragraph, wrapped
+from geometry.drawing.lettering import LEADING, line, paragraph, wrapped
 from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark, Path
-from geometry.drawing.page_map import large_map, map_size
+from geometry.drawing.page_map import large_map, left_out_words, map_size
 from geometry.drawing.paper import Page, Picture
 from geometry.drawing.raft import pilot_mark
 from geometry.drawing.stamp import PROGRAM
 from geometry.drawing.styles import Style
 from geometry.drawing.template_set import PRINT_WORDS, TemplateSet
 from geometry.drawing.text_width import missing_characters
-from geometry.drawing.tiles import Cell
 from geometry.model.curves import Arc, Point
-from geometry.tongue import mark, number, tr, tr_n
+from geometry.tongue import mark, number, tr
 from geometry.units import MM_PER
 
 _TITLE_MM = 7.0
@@ -300,7 +299,7 @@ def _map(template: TemplateSet, area: Box, top: float) -> _Column:
     column = _Column(area.right - width, top, width)
     column.head(tr("Map of the pages"))
     tiling = template.tiling
-    left_out = _left_out(tiling.blank)
+    left_out = left_out_words(tiling.blank)
     rows = wrapped(left_out, _TEXT_MM, column.width) if left_out else ()
     room = column.top - area.bottom - 7 - len(rows) * _TEXT_MM * LEADING
     size = map_size(tiling, column.width - 8, min(room, 90))
@@ -311,24 +310,6 @@ def _map(template: TemplateSet, area: Box, top: float) -> _Column:
     if left_out:
         column.text(left_out, after=0)
     return column
-
-
-def _left_out(blank: Sequence[Cell]) -> str:
-    """Say which pages are left out, row by row; empty when none is."""
-    rows: dict[int, list[str]] = {}
-    for column, row in blank:
-        rows.setdefault(row + 1, []).append(f"{column + 1}")
-    places = (
-        tr_n(
-            "row {row} column {columns}",
-            "row {row} columns {columns}",
-            len(columns),
-            row=row,
-            columns=name_list(columns),
-        )
-        for row, columns in sorted(rows.items())
-    )
-    return tr("Left out, nothing is on them: {places}.", places="; ".join(places)) if rows else ""
 
 
 def _missing(template: TemplateSet, area: Box) -> Iterator[Mark]:

@@ -1,10 +1,10 @@
 """A small picture of the whole grid of pages: which page lies where."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from geometry.drawing.lettering import line
+from geometry.drawing.lettering import line, name_list
 from geometry.drawing.marks import Box, Circle, Mark, Path, frame, stroke
 from geometry.drawing.raft import datum_corner
 from geometry.drawing.styles import Style
@@ -13,6 +13,7 @@ from geometry.drawing.tiles import Cell, Tiling
 from geometry.drawing.transforms import Shift
 from geometry.model.curves import Point
 from geometry.plan import RaftDesign
+from geometry.tongue import tr, tr_n
 
 _DENSEST = 1500
 _DATUM_LEG_MM = 5.0
@@ -79,6 +80,24 @@ def large_map(
         y = bottom + row * tiling.step_y * size.scale
         marks.append(line(left - 1.5, y - 1, f"{row + 1}", 2.8, anchor="right"))
     return tuple(marks)
+
+
+def left_out_words(blank: Sequence[Cell]) -> str:
+    """Say which pages are left out, row by row; empty when none is."""
+    rows: dict[int, list[str]] = {}
+    for column, row in blank:
+        rows.setdefault(row + 1, []).append(f"{column + 1}")
+    places = (
+        tr_n(
+            "row {row} column {columns}",
+            "row {row} columns {columns}",
+            len(columns),
+            row=row,
+            columns=name_list(columns),
+        )
+        for row, columns in sorted(rows.items())
+    )
+    return tr("Left out, nothing is on them: {places}.", places="; ".join(places)) if rows else ""
 
 
 def _onto_map(tiling: Tiling, left: float, bottom: float, size: MapSize) -> Shift:

@@ -17,7 +17,7 @@ from geometry.tongue import number, tr
 
 _CROSS_MM = 4.0
 _RING_MM = 2.5
-_EDGE_TEXT_MM = 2.5
+_EDGE_TEXT_MM = 2.8
 _NAME_REACH_MM = 12.0
 
 

@@ -61,13 +61,14 @@ def tile_page(template: TemplateSet, cell: Cell) -> Page:
     room = _room(template, cell, sight)
     names, homeless = cross_names(template, cell, room)
     title = title_block(template, cell, room, homeless)
+    bars = Group("check-bars", tuple(check_bars(template, room)))
     furniture = (
         *(cross_mark(column, row, cell, tiling) for column, row in corners(cell)),
         Group("joins", tuple(join_lines(cell, tiling))),
         *names,
         *([title] if title else []),
         Group("edges", tuple(edge_words(template, cell, room))),
-        Group("check-bars", tuple(check_bars(template, room))),
+        bars,
     )
     number = _number(template, cell)
     under = Drawing((Group("page-number", (number, *_loud(template, number))),))

@@ -1,9 +1,13 @@
 """How many pages a document takes, said before anything is printed."""
 
+from typing import Final
+
 from geometry.drawing.paper import PageSetup
 from geometry.drawing.template import Template
 from geometry.tongue import number, tr_n
 from layout_gui.output.documents import Laid
+
+_MOST_NOTES: Final = 2
 
 
 def count_words(laid: Laid, setup: PageSetup) -> str:
@@ -32,7 +36,14 @@ def paper_notes(laid: Laid) -> tuple[str, ...]:
     """Say which rafts the paper is too narrow for, and what helps."""
     if not isinstance(laid, Template):
         return ()
-    return tuple(each.roll_note for each in laid.sets if each.roll_note)
+    notes = [each.roll_note for each in laid.sets if each.roll_note]
+    if len(notes) <= _MOST_NOTES:
+        return tuple(notes)
+    more = len(notes) - _MOST_NOTES
+    return (
+        *notes[:_MOST_NOTES],
+        tr_n("{n} more raft is too wide.", "{n} more rafts are too wide.", more),
+    )
 
 
 def template_words(laid: Laid, setup: PageSetup) -> tuple[str, ...]:

@@ -49,6 +49,7 @@ from layout_gui.screen.theme import Theme
 _PAGE_ROLE: Final = Qt.ItemDataRole.UserRole
 _BOX: Final = 17
 _COLUMN: Final = 212
+_CHOICE: Final = 210
 _MM_PER_INCH: Final = 25.4
 _ROOM: Final = 18
 
@@ -210,6 +211,7 @@ class MakeView(QWidget):
         self._name = DOCUMENTS[0].file
         self.choice = ChoiceField()
         self.choice.setAccessibleName(tr("Document"))
+        self.choice.setMinimumWidth(_CHOICE)
         self.choice.set_options([(each.file, tr(each.title)) for each in DOCUMENTS])
         self.choice.show_value(self._name)
         self.choice.committed.connect(self._on_chosen)

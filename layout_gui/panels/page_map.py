@@ -6,7 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from geometry.drawing.page_map import MapSize, large_map, map_size
+from geometry.drawing.page_map import MapSize, large_map, left_out_words, map_size
 from geometry.drawing.styles import Style
 from geometry.drawing.template_set import TemplateSet
 from geometry.drawing.tiles import Cell
@@ -46,14 +46,15 @@ class PageMap(QWidget):
         self.setVisible(template is not None)
         if template is not None:
             tiling = template.tiling
-            self.setAccessibleDescription(
-                tr(
-                    "{columns} columns and {rows} rows; page {page} is shown",
-                    columns=tiling.columns,
-                    rows=tiling.rows,
-                    page=here,
-                )
+            blank = left_out_words(tiling.blank)
+            shown = tr(
+                "{columns} columns and {rows} rows; page {page} is shown",
+                columns=tiling.columns,
+                rows=tiling.rows,
+                page=here,
             )
+            self.setAccessibleDescription(f"{shown}. {blank}".strip())
+            self.setToolTip(blank)
         self._fit()
         self.update()
 
