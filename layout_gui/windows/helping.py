@@ -24,8 +24,8 @@ _FIELDS: Final = {
         "hole_diameter": "hole", "joints": "joints", "in_use": "more", "round_to": "more",
         "wanted": "more", "zone": "zones", "hole-x": "hand", "hole-y": "hand",
     },
-    "make": {"paper": "paper", "roll": "paper", "border": "paper", "overlap": "paper", "bar": "printer",
-             "printer": "printer"},
+    "make": {"paper": "paper", "roll": "paper", "border": "paper", "overlap": "paper",
+             "bar": "printer", "printer": "printer"},
 }  # fmt: skip
 """Headings by page and by the beginning of a field's object name; the longest beginning wins."""
 
