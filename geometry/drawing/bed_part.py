@@ -4,9 +4,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from geometry.drawing.bed import obstacle_loops
 from geometry.drawing.bed_rows import bed_rows
 from geometry.drawing.crop_marks import crop_words
-from geometry.drawing.figures import by_text, figure, length_text
+from geometry.drawing.figures import UNIT_WORDS, by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, row_width, table, words
 from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.paper import Paper
@@ -17,6 +18,8 @@ from geometry.tongue import plural, tr
 from geometry.units import Unit
 
 _MOST_RAFTS = 240
+_WORDS_MM = 3.8
+_TABLE_MM = 4.0
 
 
 def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
@@ -26,7 +29,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
     left, bottom, right, top = bounds(bed.layout.outline)
     inside = tr("inside {size} {unit}", size=by_text(right - left, top - bottom, unit), unit=unit)
     rows = [
-        words(" ".join(_how_it_lies(bed, unit)), room),
+        words(" ".join(_how_it_lies(bed, unit)), room, height=_WORDS_MM),
         gap(2),
         *bed_rows(bed, unit, room, row_room(paper)),
         gap(1),
@@ -66,17 +69,34 @@ def _how_it_lies(bed: BedPlan, unit: Unit) -> Iterator[str]:
 
 
 def _obstacle_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
-    obstacles = bed.bed.obstacles
+    """Say where each obstacle lies, by the number that it has in the drawing."""
+    obstacles = list(obstacle_loops(bed.bed))
     if not obstacles:
         return ()
+    boxes = [bounds(loop) for _, loop in obstacles]
     rows = table(
         (
-            Column(tr("obstacle"), 70),
-            Column(tr("keeps rims away ({unit})", unit=unit), 60, "right"),
+            Column(tr("obstacle"), 58),
+            Column(tr("left side"), 28, "right"),
+            Column(tr("lower side"), 30, "right"),
+            Column(tr("size"), 38, "right"),
+            Column(tr("rims keep off"), 36, "right"),
         ),
-        [(obstacle.name, figure(obstacle.clearance.exact, unit)) for obstacle in obstacles],
+        [
+            (
+                f"{number}  {obstacle.name}",
+                figure(left, unit),
+                figure(bottom, unit),
+                by_text(right - left, top - bottom, unit),
+                figure(obstacle.clearance.exact, unit),
+            )
+            for number, ((obstacle, _), (left, bottom, right, top)) in enumerate(
+                zip(obstacles, boxes, strict=True), start=1
+            )
+        ],
+        height=_TABLE_MM,
     )
-    return (*rows, gap())
+    return (heading(tr("Obstacles, in {unit}", unit=tr(UNIT_WORDS[unit]))), *rows, gap())
 
 
 def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
@@ -146,10 +166,10 @@ def _raft_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:
         for raft in bed.rafts
     ]
     columns = (
-        Column(tr("raft"), 26),
-        Column(tr("made as"), 60, keeps_end=True),
+        Column(tr("raft"), 24),
+        Column(tr("made as"), 62, keeps_end=True),
         Column(tr("left side ({unit})", unit=unit), 36, "right"),
-        Column(tr("lower side ({unit})", unit=unit), 38, "right"),
-        *([Column(tr("turned"), 24)] if turned else []),
+        Column(tr("lower side ({unit})", unit=unit), 40, "right"),
+        *([Column(tr("turned"), 28)] if turned else []),
     )
-    return (heading(tr("Rafts in the bed")), *table(columns, rows))
+    return (heading(tr("Rafts in the bed")), *table(columns, rows, height=_TABLE_MM))

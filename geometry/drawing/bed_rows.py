@@ -6,7 +6,14 @@ from dataclasses import dataclass
 import shapely
 
 from geometry.drawing.bed import draw_bed, obstacle_loops, zone_loops
-from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
+from geometry.drawing.bench import BENCH_MM, loud_datum
+from geometry.drawing.dimensions import (
+    FIGURE_MM,
+    Ruler,
+    dimension_room,
+    has_room,
+    running_dimensions,
+)
 from geometry.drawing.figures import figure, length_text
 from geometry.drawing.flow import Row
 from geometry.drawing.lettering import line
@@ -23,7 +30,15 @@ from geometry.plan import BedPlan, PlacedRaft
 from geometry.tongue import tr
 from geometry.units import Unit
 
-_NAME_MM = 4.0
+_FIGURES = ((BENCH_MM, 1), (4.0, 1), (4.0, 2), (FIGURE_MM, 2))
+"""Sizes and tiers of the figures along the edges, the best first."""
+
+_NAME_MM = BENCH_MM
+_OBSTACLE_MM = 3.6
+_RIGHT_MM = 6.0
+"""Room for the last figure where it is moved aside."""
+
+_DATUM_ROOM_MM = 30.0
 _DATUM_LEG_MM = 4.0
 _SMALLEST_NAME_MM = 1.6
 _CLEAR_NAME_MM = 2.4
@@ -50,10 +65,22 @@ def bed_rows(bed: BedPlan, unit: Unit, room: float, room_y: float) -> Iterator[R
     stretches = _stretches(bed, length, width)
     longest = max(stretch.end - stretch.start for stretch in stretches)
     ys = _places(bed.rafts, width, 1)
-    beside = dimension_room(ys, unit) + 2
-    scale = best_scale(longest, width, room - beside - 2, room_y * 0.6)
+    beside = dimension_room(ys, unit, height=_FIGURES[0][0]) + 2
+    scale = best_scale(longest, width, room - beside - _RIGHT_MM, room_y * 0.6)
+    upright = _figures(ys, scale, unit)
+    beside = max(_DATUM_ROOM_MM, dimension_room(ys, unit, height=upright[0], tiers=upright[1]) + 2)
+    scale = best_scale(longest, width, room - beside - _RIGHT_MM, room_y * 0.6)
     for stretch in stretches:
-        yield _stretch_row(bed, stretch, scale, beside, unit)
+        yield _stretch_row(bed, stretch, scale, beside, upright, unit)
+
+
+def _figures(places: Sequence[float], scale: int, unit: Unit) -> tuple[float, int]:
+    """Choose the largest figures that all find room along an edge: their size and their tiers."""
+    ruler = Ruler(0, 0, 1 / scale, upright=False)
+    for height, tiers in _FIGURES:
+        if has_room(places, ruler, unit, height=height, tiers=tiers):
+            return height, tiers
+    return _FIGURES[-1]
 
 
 def _stretches(bed: BedPlan, length: float, width: float) -> list[_Stretch]:
@@ -72,12 +99,20 @@ def _stretches(bed: BedPlan, length: float, width: float) -> list[_Stretch]:
     return [*parts, _Stretch(start, length, tuple(inside))]
 
 
-def _stretch_row(bed: BedPlan, stretch: _Stretch, scale: int, beside: float, unit: Unit) -> Row:
+def _stretch_row(
+    bed: BedPlan,
+    stretch: _Stretch,
+    scale: int,
+    beside: float,
+    upright: tuple[float, int],
+    unit: Unit,
+) -> Row:
     _, _, length, width = bounds(bed.layout.outline)
     xs, ys = _places(stretch.rafts, length, 0), _places(stretch.rafts, width, 1)
     xs = [x for x in xs if stretch.start <= x <= stretch.end]
     whole = stretch.start == 0 and stretch.end == length
     rims = bed.plants <= _MOST_RIMS
+    lying = _figures(xs, scale, unit)
 
     def draw(left: float, top: float) -> Iterable[Mark]:
         shift = Shift(left + beside - stretch.start / scale, top - 7 - width / scale, 1 / scale)
@@ -91,20 +126,26 @@ def _stretch_row(bed: BedPlan, stretch: _Stretch, scale: int, beside: float, uni
                 end=length_text(stretch.end, unit),
             )
         )
-        yield line(left + beside, top - 4.4, title, 2.8)
+        yield line(left + beside, top - 4.4, title, 3.4)
         yield from _bed_marks(bed, stretch, shift)
         keep_off = _obstacle_lines(bed, shift)
+        yield from _obstacle_numbers(bed, stretch, shift)
         for raft in stretch.rafts:
             yield from _raft_marks(raft, shift, keep_off, rims=rims)
         if stretch.start == 0:
-            yield datum_corner(shift.point(0, 0), 6)
+            sides = (stretch.end - stretch.start) / scale, width / scale
+            yield from loud_datum(shift.point(0, 0), *sides, beside)
         start = shift.point(stretch.start, 0)
-        yield from running_dimensions(xs, Ruler(shift.x, shift.y, 1 / scale, upright=False), unit)[
-            0
-        ]
-        yield from running_dimensions(ys, Ruler(shift.y, start.x, 1 / scale, upright=True), unit)[0]
+        for places, ruler, (height, tiers) in (
+            (xs, Ruler(shift.x, shift.y, 1 / scale, upright=False), lying),
+            (ys, Ruler(shift.y, start.x, 1 / scale, upright=True), upright),
+        ):
+            yield from running_dimensions(places, ruler, unit, height=height, tiers=tiers)[0]
 
-    return Row(width / scale + dimension_room(xs, unit) + 12, draw)
+    deep = dimension_room(xs, unit, height=lying[0], tiers=lying[1])
+    if stretch.start == 0:
+        deep = max(deep, _DATUM_ROOM_MM - 6)
+    return Row(width / scale + deep + 12, draw)
 
 
 def _places(rafts: Sequence[PlacedRaft], end: float, axis: int) -> list[float]:
@@ -157,6 +198,24 @@ def _obstacle_lines(bed: BedPlan, shift: Shift) -> shapely.Geometry:
     loops = [loop for _, loop in obstacle_loops(bed.bed)]
     loops += [loop for _, loop in zone_loops(bed.bed)]
     return shapely.MultiLineString([laid_outline(loop, shift) for loop in loops])
+
+
+def _obstacle_numbers(bed: BedPlan, stretch: _Stretch, shift: Shift) -> Iterator[Mark]:
+    """Number the obstacles of a stretch as the table does, inside where there is room."""
+    for number, (_, loop) in enumerate(obstacle_loops(bed.bed), start=1):
+        left, bottom, right, top = bounds(loop)
+        if not stretch.start <= (left + right) / 2 <= stretch.end:
+            continue
+        box = Box(*shift.point(left, bottom), *shift.point(right, top))
+        text = f"{number}"
+        wide = text_width(text, 1, bold=True)
+        inside = min(_OBSTACLE_MM, (box.width - 0.8) / wide, (box.height - 0.8) / CAP_HEIGHT)
+        height = inside if inside >= _SMALLEST_NAME_MM else _OBSTACLE_MM
+        x = (box.left + box.right) / 2
+        if height != inside:
+            x = box.right + 0.8 + wide * height / 2
+        low = (box.bottom + box.top - height * CAP_HEIGHT) / 2
+        yield line(x, low, text, height, style=Style.TITLE, anchor="middle")
 
 
 def _raft_marks(

@@ -6,7 +6,7 @@ from typing import Final
 from geometry.drawing.lettering import fitting_height, line
 from geometry.drawing.marks import Box, Mark, polyline
 from geometry.drawing.styles import Style
-from geometry.drawing.text_width import drawable
+from geometry.drawing.text_width import CAP_HEIGHT, drawable
 from geometry.model.curves import Point
 from geometry.tongue import tr
 
@@ -25,6 +25,7 @@ _THICK_MM = 1.3
 _ARROW_FROM_MM = 11.5
 _ARROW_HEAD_MM = 3.4
 _LEAST_WORD_MM = 2.6
+_ASIDE_MM = 4.0
 
 
 def loud_datum(corner: Point, length: float, width: float, room: float) -> Iterator[Mark]:
@@ -41,13 +42,13 @@ def loud_datum(corner: Point, length: float, width: float, room: float) -> Itera
         Point(corner.x - 1.2, corner.y - 1.2),
     )
     rows = drawable(tr("Datum corner")).split(" ", 1)
-    wide = room - _ARROW_FROM_MM
+    wide = room - _ASIDE_MM
     heights = [fitting_height(text, BENCH_MM, wide, bold=True) for text in rows]
     height = max(_LEAST_WORD_MM, min(heights))
     for number, text in enumerate(rows):
-        y = corner.y - _ARROW_FROM_MM - height * (0.5 + 1.15 * number)
+        y = corner.y - _ARROW_FROM_MM - 1.5 - height * (CAP_HEIGHT + 1.15 * number)
         yield line(
-            corner.x - _ARROW_FROM_MM - 0.5, y, text, height, style=Style.TITLE, anchor="right",
+            corner.x - _ASIDE_MM, y, text, height, style=Style.TITLE, anchor="right",
             room=room,
         )  # fmt: skip
 

@@ -83,10 +83,15 @@ def running_dimensions(
 
 
 def has_room(
-    places: Sequence[float], ruler: Ruler, unit: Unit, *, height: float = FIGURE_MM
+    places: Sequence[float],
+    ruler: Ruler,
+    unit: Unit,
+    *,
+    height: float = FIGURE_MM,
+    tiers: int = 1,
 ) -> bool:
-    """Tell whether every place gets its figure in a single tier."""
-    return _thinned(_distinct(places, unit), ruler, _pitch(height))[1]
+    """Tell whether every place gets its figure."""
+    return _thinned(_distinct(places, unit), ruler, _pitch(height) / tiers)[1]
 
 
 def dimension_room(

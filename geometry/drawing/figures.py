@@ -1,6 +1,7 @@
 """Figures as a tape shows them: each rounded from its exact value, so no error adds up."""
 
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 from typing import Final
 
@@ -33,6 +34,7 @@ def figure(mm: float | Fraction, unit: Unit) -> str:
     return signed(_plain(mm, unit))
 
 
+@lru_cache(maxsize=8192)
 def _plain(mm: float | Fraction, unit: Unit) -> str:
     """Write a figure with a decimal point, whatever the tongue."""
     exact = Fraction(mm)

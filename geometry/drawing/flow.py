@@ -248,9 +248,10 @@ def _table_row(
             if cell:
                 room = column.width - 1.5
                 fits = shortened_within(cell, height, room, bold=bold) if column.keeps_end else cell
+                own = size if header is None else fitting_height(fits, height, room, bold=bold)
                 at = x + (0 if column.anchor == "left" else column.width - _BESIDE_MM)
                 yield line(
-                    at, top - height * 1.1, fits, size, style=style, anchor=column.anchor,
+                    at, top - height * 1.1, fits, own, style=style, anchor=column.anchor,
                     room=room,
                 )  # fmt: skip
             x += column.width

@@ -101,7 +101,8 @@ def _isolated_again(rows: Sequence[str]) -> Iterator[str]:
 
 def fitting_height(text: str, height: float, room: float, *, bold: bool = False) -> float:
     """The height, or two thirds of it at the least, at which a text fits into its room."""
-    return height * min(1.0, max(2 / 3, room / max(text_width(text, height, bold=bold), 1e-9)))
+    share = room / max(text_width(text, height, bold=bold), 1e-9)
+    return height * min(1.0, max(2 / 3, share * (1 - 1e-9)))
 
 
 def name_list(names: Sequence[str]) -> str:

@@ -20,6 +20,7 @@ from geometry.tongue import listed, mark, number, plural, signed, tr, tr_n
 from geometry.units import Unit, format_area, format_density
 
 _TEXT_MM = 3.4
+_CAUTION_MM = 3.7
 
 CAUTIONS = (
     (
@@ -43,6 +44,14 @@ CAUTIONS = (
             "Melted foam gives harmful fumes: work in the open or with the air drawn off. "
             "Foam burns: keep sparks and flames away. Never put polystyrene foam in a laser "
             "cutter."
+        ),
+    ),
+    (
+        mark("Lifting and carrying"),
+        mark(
+            "A planted raft is heavy and weak: two people, two hands each, under the long edges. "
+            "Foam snaps along rows of holes. Wet floors are slippery: clear the way before you "
+            "lift."
         ),
     ),
     (
@@ -74,6 +83,13 @@ CAUTIONS = (
             "Water weighs about 100 kg on each square metre for every 10 cm of depth (about 5 "
             "lb on each square foot for every inch), without tank and frame. Floors, decks "
             "and balconies must be able to carry that."
+        ),
+    ),
+    (
+        mark("Foam and food"),
+        mark(
+            "Insulation board is seldom made or declared for contact with food and may hold flame "
+            "retardant. Only who made the foam can say what it may touch: ask for it in writing."
         ),
     ),
     (
@@ -112,7 +128,7 @@ def cautions_part(plan: Plan, paper: Paper) -> Part:
     room = row_width(paper)
     rows: list[Row] = []
     for head, text in CAUTIONS:
-        rows += [heading(tr(head)), words(tr(text), room, height=_TEXT_MM), gap(1.5)]
+        rows += [heading(tr(head)), words(tr(text), room, height=_CAUTION_MM), gap(0.8)]
     return Part(
         tr("Cautions"),
         tr("{name}: read before the first cut", name=clipped(plan.project.name)),

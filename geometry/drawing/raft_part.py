@@ -29,7 +29,15 @@ from geometry.drawing.flow import (
     words,
 )
 from geometry.drawing.hole_names import HEIGHTS, names_beside
-from geometry.drawing.lettering import LEADING, clipped, line, name_list, text_box, wrapped
+from geometry.drawing.lettering import (
+    LEADING,
+    clipped,
+    fitting_height,
+    line,
+    name_list,
+    text_box,
+    wrapped,
+)
 from geometry.drawing.marks import Box, Circle, Mark, Path
 from geometry.drawing.paper import Paper
 from geometry.drawing.scales import best_scale
@@ -55,8 +63,11 @@ _BESIDE_MM = 30.0
 _ABOVE_MM = 11.0
 _SIDE_UP_MM = 4.0
 _TURNED_MM = 9.0
+_RIGHT_MM = 6.0
+"""Room for the last figure where it is moved aside."""
+
 _SECTION_MM = 62.0
-_ASIDE_MM = 76.0
+_ASIDE_MM = (76.0, 92.0)
 _WORDS_MM = 4.0
 _LEAST_DRAWING_MM = 92.0
 _MOST_SETS = 4
@@ -155,7 +166,7 @@ def _facts(
     holes = hole_lines(design.holes, bed.plantings, unit)
     height = BENCH_LARGE_MM if len(holes) == 1 else BENCH_MM
     wide = text_width(size, 1, bold=True)
-    rows = [words(size, room, height=min(BENCH_LARGE_MM, room / wide), style=Style.TITLE)]
+    rows = [words(size, room, height=min(BENCH_LARGE_MM, 0.99 * room / wide), style=Style.TITLE)]
     rows += [words(text, room, height=height, style=Style.TITLE) for text in holes]
     if (weight := _weight(plan, design)) is not None:
         text = tr("The dry raft weighs about {weight}.", weight=weight_text(weight, unit))
@@ -214,9 +225,8 @@ def _arranged(
     bench = _bench(plan, design, room)
     high = left - _height(bench)
     below = drawn(room, high)
-    column = _bench_column(plan, design)
-    narrow = drawn(room - _ASIDE_MM - SET_GAP_MM, left) if _height(column) <= left else None
-    best = min(below.scale, narrow.scale if narrow else below.scale)
+    narrow = _beside_bench(plan, design, drawn, room, left)
+    best = min(below.scale, narrow[1] if narrow else below.scale)
     rest = high - _height((*shaping, *listed))
     if rest >= _LEAST_DRAWING_MM:
         whole = drawn(room, rest)
@@ -226,9 +236,8 @@ def _arranged(
         row, scale = beside
         if scale <= best * _WORSE_SCALE:
             return (row, *bench, *shaping)
-    if narrow is not None and narrow.scale < below.scale:
-        aside = room - _ASIDE_MM
-        return (columns_of((0, (narrow.row,)), (aside, column)), *shaping, *listed)
+    if narrow is not None and narrow[1] < below.scale:
+        return (narrow[0], *shaping, *listed)
     return (below.row, *bench, *shaping, *listed)
 
 
@@ -264,10 +273,26 @@ def _bench(plan: Plan, design: RaftDesign, room: float) -> tuple[Row, ...]:
     return together((columns_of((0, (section,)), (aside, proofs)), *way))
 
 
-def _bench_column(plan: Plan, design: RaftDesign) -> tuple[Row, ...]:
-    """The same one below the other, in a narrow column."""
-    section, way = _sawing(plan, design, _ASIDE_MM)
-    proofs = _proofs(design, plan.project.units, _ASIDE_MM)
+def _beside_bench(
+    plan: Plan,
+    design: RaftDesign,
+    drawn: Callable[[float, float], _Drawn],
+    room: float,
+    height: float,
+) -> tuple[Row, int] | None:
+    """Put how holes are sawn and proved to the right of the drawing, in the narrowest column."""
+    for wide in _ASIDE_MM:
+        column = _bench_column(plan, design, wide)
+        if _height(column) <= height:
+            drawing = drawn(room - wide - SET_GAP_MM, height)
+            return columns_of((0, (drawing.row,)), (room - wide, column)), drawing.scale
+    return None
+
+
+def _bench_column(plan: Plan, design: RaftDesign, room: float) -> tuple[Row, ...]:
+    """How holes are sawn and proved, one below the other."""
+    section, way = _sawing(plan, design, room)
+    proofs = _proofs(design, plan.project.units, room)
     return (*([section] if section else []), *way[:1], gap(), *proofs, *way[1:])
 
 
@@ -336,7 +361,7 @@ def _layout(
     notes = len(wrapped(_under_words(999, unit, complete=False), _WORDS_MM, room))
     below = max(across + 2, _BESIDE_MM - 2) + notes * _WORDS_MM * LEADING
     length, width = float(design.shape.length), float(design.shape.width)
-    right = _TURNED_MM if turned else 2
+    right = _TURNED_MM if turned else _RIGHT_MM
     scale = best_scale(length, width, room - beside - right, height - below - _ABOVE_MM)
     return _Layout(scale, beside, below, width / scale + below + _ABOVE_MM, tiers, room, turned)
 
@@ -355,7 +380,7 @@ def _places(design: RaftDesign, axis: int) -> list[float]:
     loop = design.shape.loop
     corners = [start_of(curve)[axis] for curve in loop.curves if isinstance(curve, Line)]
     end = float(design.shape.length if axis == 0 else design.shape.width)
-    return [0.0, end, *corners, *design.holes.xy[:, axis].tolist()]
+    return [0.0, end, *corners, *np.unique(design.holes.xy[:, axis]).tolist()]
 
 
 def _raft_marks(
@@ -370,8 +395,10 @@ def _raft_marks(
     yield from numbers
     yield from loud_datum(corner, length, width, layout.beside)
     side_up = tr("This side up (top face)")
-    yield line(corner.x, top - 6, side_up, _SIDE_UP_MM, style=Style.TITLE)
-    pointer = corner.x + text_width(side_up, _SIDE_UP_MM, bold=True) + 4
+    wide = layout.room - layout.beside - _RIGHT_MM
+    size = fitting_height(side_up, _SIDE_UP_MM, wide, bold=True)
+    yield line(corner.x, top - 6, side_up, size, style=Style.TITLE, room=wide)
+    pointer = corner.x + min(wide, text_width(side_up, size, bold=True)) + 3
     yield arrow(Point(pointer, top - 7), Point(pointer, top - 1.5))
     if layout.turned:
         yield from _turned_corner(Point(corner.x + length, corner.y + width))
@@ -405,8 +432,8 @@ def _under_words(scale: int, unit: Unit, *, complete: bool) -> str:
 
 def _turned_corner(corner: Point) -> Iterator[Mark]:
     """Mark the corner that faces the bed's datum corner once the raft is turned half round."""
-    yield arrow(Point(corner.x + 7, corner.y + 7), Point(corner.x + 0.8, corner.y + 0.8))
-    yield line(corner.x + 1.5, corner.y + 5, "½", BENCH_MM, style=Style.TITLE, anchor="right")
+    yield arrow(Point(corner.x + 7.5, corner.y - 6.5), Point(corner.x + 0.8, corner.y - 0.4))
+    yield line(corner.x + 2.2, corner.y - 11.5, "½", BENCH_MM, style=Style.TITLE)
 
 
 def _holes(design: RaftDesign, shift: Shift, keep_off: Sequence[Box]) -> Iterator[Mark]:

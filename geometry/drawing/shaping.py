@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
-from math import ceil, dist, floor, hypot, pi, sqrt
+from math import ceil, cos, dist, floor, hypot, pi, sin, sqrt
 from typing import Final
 
 import numpy as np
@@ -12,7 +12,7 @@ import numpy as np
 from geometry.drawing.clearance import bearing
 from geometry.drawing.figures import by_text, figure
 from geometry.drawing.flow import Column, Row, gap, heading, side_by_side, table, words
-from geometry.drawing.lettering import line
+from geometry.drawing.lettering import line, text_box
 from geometry.drawing.marks import Box, Mark, frame
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT
@@ -33,10 +33,12 @@ _OUTWARDS: Final[tuple[Side, ...]] = ("right", "top", "left", "bottom")
 """The side that a quarter of a circle faces, counted from the positive x axis."""
 
 _INWARDS: Final[tuple[Side, ...]] = ("left", "bottom", "right", "top")
-_NUMBER_MM = 2.8
-_NUMBER_IN_MM = 3.4
-_MOST_SETS = 4
+_NUMBER_MM = 3.4
+_NUMBER_IN_MM = 3.6
+_MOST_SETS = 3
 _BESIDE = 2
+_TABLE_MM = 4.0
+_WORDS_MM = 3.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +95,7 @@ def shaping_rows(shape: RaftShape, unit: Unit, room: float) -> tuple[Row, ...]:
                 unit=unit,
             )
         ),
-        words(_order_of_work(shape), room),
+        words(_order_of_work(shape), room, height=_WORDS_MM),
         *_corner_table(shape, unit),
     ]
     if arcs:
@@ -116,6 +118,7 @@ def shaping_rows(shape: RaftShape, unit: Unit, room: float) -> tuple[Row, ...]:
                     "rectangle."
                 ),
                 room,
+                height=_WORDS_MM,
             ),
             *_offset_tables(offsets, unit),
         ]
@@ -144,13 +147,29 @@ def shaping_marks(shape: RaftShape, shift: Shift) -> Iterator[Mark]:
     far = shift.point(float(shape.length), float(shape.width))
     yield frame(Box(*shift.point(0, 0), *far), Style.HINT)
     curves = _in_order(shape)
+    taken: list[Box] = []
     for number, curve in enumerate(curves, start=1):
         corner = shift.point(*start_of(curve))
         before, after = bearing(curves[number - 2], at_end=True), bearing(curve, at_end=False)
         middle = before + ((after - before + pi) % (2 * pi) - pi) / 2 + pi / 2
-        x = corner.x + _NUMBER_IN_MM * np.cos(middle)
-        y = corner.y + _NUMBER_IN_MM * np.sin(middle) - _NUMBER_MM * CAP_HEIGHT / 2
-        yield line(float(x), float(y), f"{number}", _NUMBER_MM, style=Style.TITLE, anchor="middle")
+        places = [
+            line(
+                corner.x + away * cos(middle),
+                corner.y + away * sin(middle) - _NUMBER_MM * CAP_HEIGHT / 2,
+                f"{number}",
+                _NUMBER_MM,
+                style=Style.TITLE,
+                anchor="middle",
+            )
+            for away in (_NUMBER_IN_MM * steps for steps in (1, 1.8, 2.6, 3.4))
+        ]
+        boxes = [box for place in places if (box := text_box(place)) is not None]
+        free = [
+            index for index, box in enumerate(boxes) if not any(box.meets(other) for other in taken)
+        ]
+        chosen = free[0] if free else 0
+        taken.append(boxes[chosen])
+        yield places[chosen]
 
 
 def _in_order(shape: RaftShape) -> tuple[Curve, ...]:
@@ -242,12 +261,12 @@ def _order_of_work(shape: RaftShape) -> str:
 
 def _corner_table(shape: RaftShape, unit: Unit) -> tuple[Row, ...]:
     columns = (
-        Column(tr("corner"), 16),
+        Column(tr("corner"), 14),
         Column(f"x ({unit})", 20, "right"),
-        Column(f"y ({unit})", 20, "right"),
-        Column(tr("to the next"), 36),
+        Column(f"y ({unit})", 21, "right"),
+        Column(tr("to the next"), 38),
     )
-    return side_by_side(columns, list(_corner_cells(shape, unit)), _BESIDE)
+    return side_by_side(columns, list(_corner_cells(shape, unit)), _BESIDE, height=_TABLE_MM)
 
 
 def _corner_cells(shape: RaftShape, unit: Unit) -> Iterator[tuple[str, ...]]:
@@ -286,13 +305,13 @@ def _arc_table(arcs: Sequence[Arc], unit: Unit) -> tuple[Row, ...]:
         for number, arc in enumerate(arcs, start=1)
     ]
     columns = (
-        Column(tr("arc"), 10),
-        Column(tr("radius ({unit})", unit=unit), 24, "right"),
-        Column(tr("centre x"), 19, "right"),
-        Column(tr("centre y"), 19, "right"),
-        Column("", 20),
+        Column(tr("arc"), 14),
+        Column(tr("radius ({unit})", unit=unit), 30, "right"),
+        Column(tr("centre x"), 28, "right"),
+        Column(tr("centre y"), 28, "right"),
+        Column("", 30),
     )
-    return side_by_side(columns, cells, min(_BESIDE, len(cells)))
+    return table(columns, cells, height=_TABLE_MM)
 
 
 def _offset_tables(offsets: Sequence[Offsets], unit: Unit) -> Iterator[Row]:
@@ -305,10 +324,10 @@ def _offset_tables(offsets: Sequence[Offsets], unit: Unit) -> Iterator[Row]:
             columns += [
                 Column(
                     tr("arc {arc}, {side}", arc=one.arc, side=tr(SIDE_WORDS[one.side])),
-                    28,
+                    34,
                     "right",
                 ),
-                Column(tr("offset"), 16, "right"),
+                Column(tr("offset"), 22, "right"),
             ]
         rows: list[list[str]] = []
         for row in range(max(len(one.stations) for one in some)):
@@ -318,5 +337,5 @@ def _offset_tables(offsets: Sequence[Offsets], unit: Unit) -> Iterator[Row]:
                 cells += [""] if number else []
                 cells += [figure(mm, unit) for mm in pair] if pair else ["", ""]
             rows.append(cells)
-        yield from table(columns, rows)
+        yield from table(columns, rows, height=_TABLE_MM)
         yield gap(2)

@@ -3,16 +3,18 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
+from itertools import count, product
 from math import ceil, hypot
 
 from geometry.cutting.cuts import Cut, CutOrder, order_cuts
 from geometry.cutting.plan import CutSheet, Offcut, Piece
+from geometry.drawing.bench import loud_datum
+from geometry.drawing.dimensions import Ruler, dimension_room, has_room, running_dimensions
 from geometry.drawing.figures import by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
 from geometry.drawing.lettering import clipped, line
 from geometry.drawing.marks import Box, Circle, Mark, frame, stroke
 from geometry.drawing.paper import Paper
-from geometry.drawing.raft import datum_corner
 from geometry.drawing.scales import best_scale
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
@@ -24,9 +26,18 @@ from geometry.plan import Plan
 from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 
-_TALLEST_MM = 120.0
-_ASIDE_MM = 9.0
-_RING_MM = 2.6
+_TALLEST_MM = 105.0
+_ABOVE_MM = 9.0
+_RING_MM = 3.3
+_TABLE_MM = 4.2
+"""Font size of tables and words: figures are 3.06 mm high, 16 minutes of arc from 650 mm."""
+
+_WORDS_MM = 3.8
+_SMALLEST_NAME_MM = 1.6
+_NAME_MM = 4.4
+_DATUM_ROOM_MM = 30.0
+_RIGHT_MM = 6.0
+"""Room for the last figure where it is moved aside."""
 
 
 def sheet_parts(plan: Plan, paper: Paper) -> Iterator[Part]:
@@ -42,18 +53,29 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     room = row_width(paper)
     order, flaw = _ordered(cut, plan.project.cutting)
     rows: list[Row] = [
-        words(" ".join(_how_to_cut(cut.sheet, plan.project.cutting, unit)), room),
+        words(" ".join(_how_to_cut(cut.sheet, plan.project.cutting, unit)), room, height=_WORDS_MM),
         gap(2),
         _drawing(cut, order, unit, room),
-        gap(2),
         heading(tr("Cuts in order")),
-        *([words(flaw, room)] if flaw else _cut_table(cut, order.cuts, unit)),
+        *([words(flaw, room, height=_TABLE_MM)] if flaw else _cut_table(cut, order.cuts, unit)),
         gap(),
         heading(tr("Pieces")),
         *_piece_table(cut, unit),
     ]
     if order.kept:
-        rows += [gap(), heading(tr("Offcuts worth keeping")), *_offcut_table(cut, order.kept, unit)]
+        rows += [
+            gap(),
+            heading(tr("Offcuts worth keeping")),
+            *_offcut_table(cut, order.kept, unit),
+            words(
+                tr(
+                    "Write on each offcut the number of its sheet and its letter: {first}A.",
+                    first=first,
+                ),
+                room,
+                height=_WORDS_MM,
+            ),
+        ]
     sheet = cut.sheet
     size = f"{by_text(sheet.length.exact, sheet.width.exact, unit)} {unit}"
     if sheet.thickness is not None:
@@ -98,7 +120,8 @@ def _how_to_cut(sheet: Sheet, cutting: Cutting, unit: Unit) -> Iterator[str]:
     yield (
         tr(
             "Cut in the order of the numbers; every cut runs from edge to edge of the part in "
-            "hand, and is measured from an edge that is true by then."
+            "hand, and is measured from an edge that is true by then. The figures along the "
+            "drawing run from the trimmed datum corner."
         )
     )
     kerf = cutting.kerf.exact
@@ -147,27 +170,83 @@ def score_lines(sheet: Sheet) -> tuple[tuple[Point, Point], ...]:
 
 def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float) -> Row:
     length, width = float(cut.sheet.length.exact), float(cut.sheet.width.exact)
-    scale = best_scale(length, width, room - 2 * _ASIDE_MM, _TALLEST_MM)
+    datum = _datum_of(cut)
+    places = _line_places(order.cuts, datum)
+    beside = max(_DATUM_ROOM_MM, dimension_room(places[1], unit, height=_TABLE_MM))
+    tiers = (1, 1)
+    below = beside
+    scale = best_scale(length, width, room - beside - _RIGHT_MM, _TALLEST_MM)
+    for axis in (0, 1):
+        ruler = Ruler(0, 0, 1 / scale, upright=False)
+        if not has_room(places[axis], ruler, unit, height=_TABLE_MM):
+            tiers = (2, tiers[1]) if axis == 0 else (tiers[0], 2)
+    beside, below = (
+        max(
+            _DATUM_ROOM_MM - (0 if axis else 4),
+            dimension_room(places[axis], unit, height=_TABLE_MM, tiers=tiers[axis]) + 2,
+        )
+        for axis in (1, 0)
+    )
+    scale = best_scale(length, width, room - beside - _RIGHT_MM, _TALLEST_MM)
 
     def draw(left: float, top: float) -> Iterable[Mark]:
-        shift = Shift(left + _ASIDE_MM, top - _ASIDE_MM - width / scale, 1 / scale)
+        shift = Shift(left + beside, top - _ABOVE_MM - width / scale, 1 / scale)
         yield frame(Box(*shift.point(0, 0), *shift.point(length, width)), Style.SHEET)
-        yield datum_corner(shift.point(0, 0), 6)
+        corner = shift.point(*datum)
+        yield from loud_datum(corner, length / scale, width / scale, beside)
         for start, end in score_lines(cut.sheet):
             yield stroke(shift.point(*start), shift.point(*end), Style.HINT)
+        rings = _ring_places(order.cuts, shift)
         for piece in cut.pieces:
             turned = (tr("turned a quarter"),) if piece.turned else ()
-            yield from _part_marks(piece, shift, unit, piece.design, *turned)
-        for offcut in order.kept:
-            yield from _part_marks(offcut, shift, unit, tr("offcut"), style=Style.RULE)
-        yield from _cut_marks(order.cuts, shift)
-        yield line(left + _ASIDE_MM, top - 2.6, tr("scale 1 : {scale}", scale=scale), 2.8)
+            yield from _part_marks(piece, shift, unit, rings, piece.design, *turned)
+        for letter, offcut in zip(_letters(), order.kept, strict=False):
+            name = tr("offcut {letter}", letter=letter)
+            yield from _part_marks(offcut, shift, unit, rings, name, style=Style.RULE)
+        yield from _cut_marks(order.cuts, shift, rings)
+        for axis, ruler in (
+            (0, Ruler(corner.x, shift.y, 1 / scale, upright=False)),
+            (1, Ruler(corner.y, shift.x, 1 / scale, upright=True)),
+        ):
+            yield from running_dimensions(
+                places[axis], ruler, unit, height=_TABLE_MM, tiers=tiers[axis]
+            )[0]
+        yield line(shift.x, top - 5, tr("scale 1 : {scale}", scale=scale), _WORDS_MM)
 
-    return Row(width / scale + 2 * _ASIDE_MM, draw)
+    return Row(width / scale + _ABOVE_MM + below, draw)
+
+
+def _datum_of(cut: CutSheet) -> tuple[float, float]:
+    """Return where the first two true edges meet, in sheet coordinates."""
+    return float(min(one.x for one in cut.pieces)), float(min(one.y for one in cut.pieces))
+
+
+def _line_places(
+    ordered: Sequence[Cut], datum: tuple[float, float]
+) -> tuple[list[float], list[float]]:
+    """Return how far the finished edges of all cuts lie from the datum corner, along each axis."""
+    places: tuple[list[float], list[float]] = ([0.0], [0.0])
+    for cut in ordered:
+        axis = 1 if cut.start[1] == cut.end[1] else 0
+        places[axis].append(float(cut.start[axis]) - datum[axis])
+    return places
+
+
+def _letters() -> Iterator[str]:
+    """Give the names of a sheet's offcuts: A to Z without I and O, then AA, AB and so on."""
+    for size in count(1):
+        for signs in product("ABCDEFGHJKLMNPQRSTUVWXYZ", repeat=size):
+            yield "".join(signs)
 
 
 def _part_marks(
-    part: Piece | Offcut, shift: Shift, unit: Unit, name: str, *more: str, style: Style = Style.RAFT
+    part: Piece | Offcut,
+    shift: Shift,
+    unit: Unit,
+    rings: Sequence[Point],
+    name: str,
+    *more: str,
+    style: Style = Style.RAFT,
 ) -> Iterator[Mark]:
     """Draw a part of a sheet with its name and size, where they can be read."""
     low = shift.point(float(part.x), float(part.y))
@@ -176,26 +255,53 @@ def _part_marks(
     yield frame(box, style)
     texts = [name, f"{by_text(part.length, part.width, unit)} {unit}", *more]
     widest = max(text_width(text, 1) for text in texts)
-    height = min(3.4, (box.width - 2) / widest, (box.height - 2) / (1.5 * len(texts)))
-    if height < 1.6:
+    upright = box.height > 2 * box.width
+    along, across = (box.height, box.width) if upright else (box.width, box.height)
+    height = min(_NAME_MM, (along - 2) / widest, (across - 2) / (1.5 * len(texts)))
+    if height < _SMALLEST_NAME_MM:
         return
-    middle = (box.left + box.right) / 2
-    y = (box.bottom + box.top) / 2 + height * (0.75 * len(texts) - 1.1)
+    first = height * (0.75 * len(texts) - 1.1)
+    x, y = _clear_of(rings, box, widest * height / 2, height * 0.75 * len(texts), upright=upright)
     for number, text in enumerate(texts):
-        yield line(middle, y - number * height * 1.5, text, height, anchor="middle")
+        down = first - number * height * 1.5
+        at = (x - down, y) if upright else (x, y + down)
+        yield line(*at, text, height, anchor="middle", angle=90 if upright else 0)
 
 
-def _cut_marks(ordered: Sequence[Cut], shift: Shift) -> Iterator[Mark]:
-    """Draw the cuts, each with its number in a ring on it, near the end where it begins."""
+def _clear_of(
+    rings: Sequence[Point], box: Box, half: float, half_tall: float, *, upright: bool
+) -> Point:
+    """Find a place for words of a size in a box, as near its middle as the rings leave it."""
+    middle = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2)
+    x_half, y_half = (half_tall, half) if upright else (half, half_tall)
+    reach = box.height / 2 - y_half - 1
+    for step in range(int(max(reach, 0)) + 1):
+        for y in (middle.y + step, middle.y - step):
+            if all(
+                abs(ring.x - middle.x) >= x_half + _RING_MM or abs(ring.y - y) >= y_half + _RING_MM
+                for ring in rings
+            ):
+                return Point(middle.x, y)
+    return middle
+
+
+def _ring_places(ordered: Sequence[Cut], shift: Shift) -> list[Point]:
+    """Return where the number of each cut stands: on it, near the end where it begins."""
     rings: list[Point] = []
     for cut in ordered:
         start, end = _page_point(cut.start, shift), _page_point(cut.end, shift)
-        yield stroke(start, end, Style.CUT)
         rings.append(_ring_place(start, end, rings))
+    return rings
+
+
+def _cut_marks(ordered: Sequence[Cut], shift: Shift, rings: Sequence[Point]) -> Iterator[Mark]:
+    """Draw the cuts, each with its number in a ring on it."""
+    for cut in ordered:
+        yield stroke(_page_point(cut.start, shift), _page_point(cut.end, shift), Style.CUT)
     for cut, place in zip(ordered, rings, strict=True):
         yield Circle(place, _RING_MM, Style.WHITE)
         yield Circle(place, _RING_MM, Style.FRAME)
-        height = 2.8 if cut.number < 10 else 2.4
+        height = 4.0 if cut.number < 10 else 3.2
         low = place.y - height * CAP_HEIGHT / 2
         text = f"{cut.number}"
         yield line(place.x, low, text, height, anchor="middle", style=Style.TITLE)
@@ -238,27 +344,32 @@ _FROM = {
 
 def _cut_table(cut: CutSheet, ordered: tuple[Cut, ...], unit: Unit) -> tuple[Row, ...]:
     if not ordered:
-        return (words(tr("None: the sheet is the raft."), 150),)
+        return (words(tr("None: the sheet is the raft."), 150, height=_TABLE_MM),)
     trims = _trims(cut)
+    datum = _datum_of(cut)
     rows = []
     for one in ordered:
         along = one.start[1] == one.end[1]
+        axis = 1 if along else 0
         rows.append(
             (
                 f"{one.number}",
                 tr("along the sheet") if along else tr("across the sheet"),
                 f"{figure(one.measure, unit)}",
                 tr(_FROM[along, one.number in trims]),
+                figure(float(one.start[axis]) - datum[axis], unit),
             )
         )
     return table(
         (
-            Column(tr("cut"), 14),
-            Column(tr("runs"), 46),
-            Column(tr("measure ({unit})", unit=unit), 34, "right"),
-            Column("", 80),
+            Column(tr("cut"), 12),
+            Column(tr("runs"), 42),
+            Column(tr("measure ({unit})", unit=unit), 32, "right"),
+            Column("", 79),
+            Column(tr("from datum"), 25, "right"),
         ),
         rows,
+        height=_TABLE_MM,
     )
 
 
@@ -275,35 +386,39 @@ def _piece_table(cut: CutSheet, unit: Unit) -> tuple[Row, ...]:
     )
     return table(
         (
-            Column(tr("raft design"), 70, keeps_end=True),
-            Column(tr("a sheet"), 22, "right"),
-            Column(tr("all sheets"), 26, "right"),
+            Column(tr("raft design"), 66, keeps_end=True),
+            Column(tr("a sheet"), 30, "right"),
+            Column(tr("all sheets"), 34, "right"),
             Column(tr("size ({unit})", unit=unit), 60, "right"),
         ),
         [
             (
                 design,
-                f"{count}",
-                f"{count * cut.copies}",
+                f"{pieces}",
+                f"{pieces * cut.copies}",
                 by_text(length, width, unit),
             )
-            for (design, length, width), count in counted.items()
+            for (design, length, width), pieces in counted.items()
         ],
+        height=_TABLE_MM,
     )
 
 
 def _offcut_table(cut: CutSheet, kept: Sequence[Offcut], unit: Unit) -> tuple[Row, ...]:
-    counted = Counter(
-        (max(offcut.length, offcut.width), min(offcut.length, offcut.width)) for offcut in kept
-    )
     return table(
         (
-            Column(tr("size ({unit})", unit=unit), 70),
-            Column(tr("a sheet"), 22, "right"),
-            Column(tr("all sheets"), 26, "right"),
+            Column(tr("offcut"), 30),
+            Column(tr("size ({unit})", unit=unit), 66),
+            Column(tr("a sheet"), 30, "right"),
+            Column(tr("all sheets"), 34, "right"),
         ),
         [
-            (by_text(length, width, unit), f"{count}", f"{count * cut.copies}")
-            for (length, width), count in counted.items()
+            (letter, by_text(*_long_and_short(offcut), unit), "1", f"{cut.copies}")
+            for letter, offcut in zip(_letters(), kept, strict=False)
         ],
+        height=_TABLE_MM,
     )
+
+
+def _long_and_short(offcut: Offcut) -> tuple[Fraction, Fraction]:
+    return max(offcut.length, offcut.width), min(offcut.length, offcut.width)
