@@ -11,7 +11,7 @@ from geometry.cutting.plan import CutSheet, Offcut, Piece
 from geometry.drawing.bench import loud_datum
 from geometry.drawing.dimensions import Ruler, dimension_room, has_room, running_dimensions
 from geometry.drawing.figures import by_text, figure, length_text
-from geometry.drawing.flow import Column, Part, Row, gap, heading, row_width, table, words
+from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, row_width, table, words
 from geometry.drawing.lettering import clipped, line
 from geometry.drawing.marks import Box, Circle, Mark, frame, stroke
 from geometry.drawing.paper import Paper
@@ -27,6 +27,7 @@ from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 
 _TALLEST_MM = 105.0
+_LEAST_MM = 48.0
 _ABOVE_MM = 9.0
 _RING_MM = 3.3
 _TABLE_MM = 4.2
@@ -52,30 +53,31 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
     unit = plan.project.units
     room = row_width(paper)
     order, flaw = _ordered(cut, plan.project.cutting)
+    how = words(
+        " ".join(_how_to_cut(cut.sheet, plan.project.cutting, unit)), room, height=_WORDS_MM
+    )
     rows: list[Row] = [
-        words(" ".join(_how_to_cut(cut.sheet, plan.project.cutting, unit)), room, height=_WORDS_MM),
-        gap(2),
-        _drawing(cut, order, unit, room),
         heading(tr("Cuts in order")),
         *([words(flaw, room, height=_TABLE_MM)] if flaw else _cut_table(cut, order.cuts, unit)),
         gap(),
         heading(tr("Pieces")),
-        *_piece_table(cut, unit),
+        *_piece_table(cut, order.kept, unit),
     ]
     if order.kept:
-        rows += [
-            gap(),
-            heading(tr("Offcuts worth keeping")),
-            *_offcut_table(cut, order.kept, unit),
+        rows.append(
             words(
                 tr(
-                    "Write on each offcut the number of its sheet and its letter: {first}A.",
+                    "Offcuts with a letter are worth keeping: write on each the number of its "
+                    "sheet and its letter, {first}A.",
                     first=first,
                 ),
                 room,
                 height=_WORDS_MM,
-            ),
-        ]
+            )
+        )
+    left = row_room(paper) - how.height - sum(row.height for row in rows) - 3
+    tallest = min(_TALLEST_MM, max(_LEAST_MM, left - _ABOVE_MM - _DATUM_ROOM_MM))
+    rows = [how, gap(2), _drawing(cut, order, unit, room, tallest), *rows]
     sheet = cut.sheet
     size = f"{by_text(sheet.length.exact, sheet.width.exact, unit)} {unit}"
     if sheet.thickness is not None:
@@ -168,14 +170,14 @@ def score_lines(sheet: Sheet) -> tuple[tuple[Point, Point], ...]:
     return tuple(lines)
 
 
-def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float) -> Row:
+def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float, tallest: float) -> Row:
     length, width = float(cut.sheet.length.exact), float(cut.sheet.width.exact)
     datum = _datum_of(cut)
     places = _line_places(order.cuts, datum)
     beside = max(_DATUM_ROOM_MM, dimension_room(places[1], unit, height=_TABLE_MM))
     tiers = (1, 1)
     below = beside
-    scale = best_scale(length, width, room - beside - _RIGHT_MM, _TALLEST_MM)
+    scale = best_scale(length, width, room - beside - _RIGHT_MM, tallest)
     for axis in (0, 1):
         ruler = Ruler(0, 0, 1 / scale, upright=False)
         if not has_room(places[axis], ruler, unit, height=_TABLE_MM):
@@ -187,7 +189,7 @@ def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float) -> Row:
         )
         for axis in (1, 0)
     )
-    scale = best_scale(length, width, room - beside - _RIGHT_MM, _TALLEST_MM)
+    scale = best_scale(length, width, room - beside - _RIGHT_MM, tallest)
 
     def draw(left: float, top: float) -> Iterable[Mark]:
         shift = Shift(left + beside, top - _ABOVE_MM - width / scale, 1 / scale)
@@ -379,11 +381,25 @@ def _trims(cut: CutSheet) -> frozenset[int]:
     return frozenset(range(1, sum(trimmed) + 1))
 
 
-def _piece_table(cut: CutSheet, unit: Unit) -> tuple[Row, ...]:
+def _piece_table(cut: CutSheet, kept: Sequence[Offcut], unit: Unit) -> tuple[Row, ...]:
+    """List what comes out of a sheet: rafts by their design, then the offcuts by their letters."""
     counted = Counter(
         (piece.design, max(piece.length, piece.width), min(piece.length, piece.width))
         for piece in cut.pieces
     )
+    cells = [
+        (design, f"{pieces}", f"{pieces * cut.copies}", by_text(length, width, unit))
+        for (design, length, width), pieces in counted.items()
+    ]
+    cells += [
+        (
+            tr("offcut {letter}", letter=letter),
+            "1",
+            f"{cut.copies}",
+            by_text(max(one.length, one.width), min(one.length, one.width), unit),
+        )
+        for letter, one in zip(_letters(), kept, strict=False)
+    ]
     return table(
         (
             Column(tr("raft design"), 66, keeps_end=True),
@@ -391,34 +407,6 @@ def _piece_table(cut: CutSheet, unit: Unit) -> tuple[Row, ...]:
             Column(tr("all sheets"), 34, "right"),
             Column(tr("size ({unit})", unit=unit), 60, "right"),
         ),
-        [
-            (
-                design,
-                f"{pieces}",
-                f"{pieces * cut.copies}",
-                by_text(length, width, unit),
-            )
-            for (design, length, width), pieces in counted.items()
-        ],
+        cells,
         height=_TABLE_MM,
     )
-
-
-def _offcut_table(cut: CutSheet, kept: Sequence[Offcut], unit: Unit) -> tuple[Row, ...]:
-    return table(
-        (
-            Column(tr("offcut"), 30),
-            Column(tr("size ({unit})", unit=unit), 66),
-            Column(tr("a sheet"), 30, "right"),
-            Column(tr("all sheets"), 34, "right"),
-        ),
-        [
-            (letter, by_text(*_long_and_short(offcut), unit), "1", f"{cut.copies}")
-            for letter, offcut in zip(_letters(), kept, strict=False)
-        ],
-        height=_TABLE_MM,
-    )
-
-
-def _long_and_short(offcut: Offcut) -> tuple[Fraction, Fraction]:
-    return max(offcut.length, offcut.width), min(offcut.length, offcut.width)

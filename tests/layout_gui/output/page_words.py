@@ -10,6 +10,7 @@ from geometry.drawing.marks import Box, Text
 from geometry.drawing.paper import Page
 from geometry.drawing.styles import Style
 
+_UNDER = (Style.PAGE_NAME, Style.LOUD)
 _TOUCH_MM = 0.15
 """So much may two boxes share: boxes are a little larger than their letters."""
 
@@ -17,13 +18,13 @@ _TOUCH_MM = 0.15
 def boxes_of(page: Page) -> Iterator[tuple[Text, Box]]:
     """Give every text that shows on a page, with what of its box shows.
 
-    The pale name of a template's page lies under the drawing and is left out.
+    What lies large and pale under the drawing of a template is left out.
     """
     for picture in page.pictures:
         for group in picture.drawing.groups:
             for mark in group.marks:
                 box = text_box(mark)
-                if box is None or not isinstance(mark, Text) or mark.style is Style.PAGE_NAME:
+                if box is None or not isinstance(mark, Text) or mark.style in _UNDER:
                     continue
                 if picture.clip is not None:
                     if not box.meets(picture.clip):
