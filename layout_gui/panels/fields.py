@@ -458,6 +458,10 @@ class SwitchField(QCheckBox):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        # A box to tick does not shrink by itself, whatever its least size is.
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
         self.clicked.connect(lambda on: self.committed.emit(bool(on)))
 
     def show_value(self, value: object) -> None:

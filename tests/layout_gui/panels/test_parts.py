@@ -4,7 +4,8 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
-from layout_gui.panels.parts import button
+from layout_gui.panels.fields import SwitchField
+from layout_gui.panels.parts import button, stack
 from tests.layout_gui.panels.desk import OFFSCREEN
 
 pytestmark = OFFSCREEN
@@ -21,3 +22,16 @@ def test_a_button_is_pressed_by_the_keys_that_people_use(qtbot: QtBot, key: Qt.K
     assert pressed == [True]
     qtbot.keyClick(made, Qt.Key.Key_A)
     assert pressed == [True]
+
+
+def test_a_long_text_beside_a_box_to_tick_goes_on_in_another_line(qtbot: QtBot) -> None:
+    column = stack(SwitchField())
+    (switch,) = column.findChildren(SwitchField)
+    qtbot.addWidget(column)
+    switch.setText("Templates of the other face, to drill from below")
+    column.resize(160, 200)
+    column.show()
+
+    assert column.minimumSizeHint().width() <= 160
+    assert switch.width() == 160
+    assert switch.height() > switch.sizeHint().height()
