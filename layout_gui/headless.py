@@ -250,6 +250,7 @@ def _write_comparison(
     from geometry.compare.choices import compare_choices
     from geometry.compare.comparison import Comparison, compare_bed
     from layout_gui.output.export import UnknownFileError, export_comparison
+    from layout_gui.output.lacking import lacking
 
     files = ((table, ".csv"), (page, ".pdf"))
     wanted = [(file, suffix) for file, suffix in files if file is not None]
@@ -271,6 +272,8 @@ def _write_comparison(
     try:
         for file, _ in wanted:
             print(export_comparison(project, found, file))
+            for sentence in lacking(project, (file,), "text"):
+                _tell(sentence)
     except UnknownFileError as error:
         return _refuse(str(error))
     except OSError as error:

@@ -4,7 +4,7 @@ import io
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
-from math import degrees, pi
+from math import ceil, degrees, hypot, pi, sqrt
 
 from ezdxf._options import options
 from ezdxf.document import Drawing as Document
@@ -24,8 +24,8 @@ from layout_gui.output.letters import Letters, placed
 
 _BELOW_MM = -15.0
 _REFERENCE_MM = 100.0
-_PARTS = 6
-"""Lines for each bend of a letter: 0.01 mm beside it at a font size of 12 mm."""
+_BESIDE_MM = 0.01
+"""How far a line along a letter may lie beside its bend."""
 
 _ALIGNMENTS: dict[Anchor, TextEntityAlignment] = {
     "left": TextEntityAlignment.LEFT,
@@ -138,12 +138,24 @@ def _loops(mark: Text) -> Iterator[list[Point]]:
 
 
 def _bent(start: Point, first: Point, second: Point, end: Point) -> Iterator[Point]:
-    """Give the corners of a cubic curve after its start."""
-    for number in range(1, _PARTS + 1):
-        t = number / _PARTS
-        shares = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
-        points = list(zip(shares, (start, first, second, end), strict=True))
-        yield Point(sum(share * x for share, (x, _) in points), sum(s * y for s, (_, y) in points))
+    """Give the corners of a cubic curve after its start.
+
+    So many lines that none is farther beside it than allowed: Wang's bound, from the bends of the
+    control polygon (G. Wang, 1984; from memory, the tests measure it).
+    """
+    corners = (start, first, second, end)
+    bends = (
+        hypot(one.x - 2 * two.x + three.x, one.y - 2 * two.y + three.y)
+        for one, two, three in (corners[:3], corners[1:])
+    )
+    parts = max(1, ceil(sqrt(0.75 * max(bends) / _BESIDE_MM)))
+    for number in range(1, parts + 1):
+        t = number / parts
+        a, b, c, d = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t**3
+        yield Point(
+            a * start.x + b * first.x + c * second.x + d * end.x,
+            a * start.y + b * first.y + c * second.y + d * end.y,
+        )
 
 
 def _add_path(

@@ -10,6 +10,7 @@ import ezdxf
 import ezdxf.bbox
 import numpy as np
 import pytest
+import shapely
 from ezdxf.lldxf.validator import is_valid_layer_name
 
 from geometry.drawing.marks import Drawing, Group, Path, Text
@@ -18,6 +19,7 @@ from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT, text_width
 from geometry.model.curves import Arc, Line, Point
 from layout_gui.output.dxf import render_dxf
+from layout_gui.output.glyphs import lettered
 from tests.builders import make_design, make_holes
 
 
@@ -139,6 +141,30 @@ def test_letters_as_lines_stand_where_the_text_does() -> None:
     assert corners[:, 0].max() - corners[:, 0].min() < text_width("H", 10)
 
 
+def test_letters_bend_as_they_should_at_any_size() -> None:
+    """Against the curve itself, read by fontTools and walked along in many small steps."""
+    for height in (3.0, 150.0):
+        text = Text(Point(0, 0), "S", height, Style.LABEL)
+        data = render_dxf(Drawing((Group("g", (text,)),)), "outlines")
+        document = ezdxf.read(io.StringIO(data.decode()))
+        (loop,) = document.modelspace().query("LWPOLYLINE[layer=='text']")
+        line = shapely.LinearRing(loop.get_points("xy"))
+        walked = []
+        here = (0.0, 0.0)
+        for kind, points in lettered("S", bold=False).steps:
+            if kind == "curve":
+                pull = np.array([here, *points]) * height
+                t = np.linspace(0, 1, 40)[:, None]
+                walked.extend(
+                    (1 - t) ** 3 * pull[0] + 3 * t * (1 - t) ** 2 * pull[1]
+                    + 3 * t * t * (1 - t) * pull[2] + t**3 * pull[3]
+                )  # fmt: skip
+            here = points[-1]
+        assert len(walked) > 400
+        assert shapely.distance(shapely.points(walked), line).max() < 0.0101
+    assert 30 < len(line.coords) < 400
+
+
 @pytest.mark.parametrize(
     "name", ["50%%d", "%%u", "a^I", "5 ^ 6", "بيت 計 \u202eR1", "<&> \\P {}", "two\nlines\x00"]
 )
@@ -166,7 +192,9 @@ def test_the_same_drawing_gives_the_same_bytes_in_every_process() -> None:
     code = (
         "import hashlib; from tests.builders import make_design;"
         "from geometry.drawing.raft import draw_raft; from layout_gui.output.dxf import render_dxf;"
-        "print(hashlib.sha256(render_dxf(draw_raft(make_design(), unit='mm'))).hexdigest())"
+        "drawing = draw_raft(make_design(), unit='mm');"
+        "print([hashlib.sha256(render_dxf(drawing, letters)).hexdigest()"
+        " for letters in ('text', 'outlines')])"
     )
     root = FilePath(__file__).parents[3]
     seen = {
