@@ -185,6 +185,8 @@ class MakePanel(Column):
         self.add(self.outlet)
         self.add_heading(tr("Cutting"))
         self.add(self.status)
+        self.add_heading(tr("Templates compared"))
+        self.add(self.compared)
         self.add_heading(tr("Files to write"))
         self.add(self.files)
         self.add(self.pictures)
@@ -201,8 +203,6 @@ class MakePanel(Column):
             self._ways_on,
         ):
             self.add(part)
-        self.add_heading(tr("Templates compared"))
-        self.add(self.compared)
         self.add_heading(tr("For the shopping list"))
         self.add(self.supplies)
         self.add_heading(tr("Borders and printer"))

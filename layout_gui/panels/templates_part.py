@@ -1,5 +1,6 @@
 """What each kind of template needs, before anything is printed; and the pegboard's measures."""
 
+from collections.abc import Sequence
 from functools import partial
 from typing import Final
 
@@ -40,7 +41,9 @@ class TemplatesPart(QWidget):
         self._background = Background(self)
         self._background.done.connect(self._on_done)
         self._background.failed.connect(_raise)
-        self._says = label("", "quiet")
+        self._says = QVBoxLayout()
+        self._says.setSpacing(6)
+        self._lines: list[QLabel] = []
         self.fields = tuple(LengthField(empty_means=tr("not measured")) for _ in _AXES)
         self._refusal = label("", "quiet")
         self._refusal.setProperty("refused", True)
@@ -48,7 +51,8 @@ class TemplatesPart(QWidget):
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(4)
-        box.addWidget(self._says)
+        box.addLayout(self._says)
+        box.addSpacing(6)
         for axis, (field, (name, words)) in enumerate(zip(self.fields, _AXES, strict=True)):
             title = QLabel(tr(words))
             title.setWordWrap(True)
@@ -68,8 +72,16 @@ class TemplatesPart(QWidget):
 
     @property
     def words(self) -> str:
-        """What is said."""
-        return self._says.text()
+        """What is said, a line for each kind."""
+        return "\n".join(each.text() for each in self._lines)
+
+    def _say(self, lines: Sequence[str]) -> None:
+        for old in self._lines:
+            self._says.removeWidget(old)
+            old.deleteLater()
+        self._lines = [label(line, "quiet") for line in lines]
+        for new in self._lines:
+            self._says.addWidget(new)
 
     def set_unit(self, unit: Unit) -> None:
         """Show and read lengths in this unit from now on."""
@@ -98,7 +110,7 @@ class TemplatesPart(QWidget):
         if plan is None or not self.isVisible() or (known is plan and then == setup):
             return
         self._known = (plan, setup)
-        self._says.setText(tr("Comparing the templates …"))
+        self._say([tr("Comparing the templates …")])
 
         def work(is_wanted: IsWanted) -> tuple[Offer, ...] | None:
             try:
@@ -113,7 +125,7 @@ class TemplatesPart(QWidget):
         if found is None:
             return
         lines = [sum_line(offer, missing) for offer, missing in summed(found)]
-        self._says.setText("\n".join(lines) or tr("There is no raft to drill."))
+        self._say(lines or [tr("There is no raft to drill.")])
         self.shown.emit()
 
     def _on_meant(self, axis: int, value: object) -> None:

@@ -112,7 +112,10 @@ class Cell:
 
     @cached_property
     def stepped(self) -> Error | None:
-        """The largest error where only the first row has one; None for a cell of three."""
+        """The largest error where only the first row has one.
+
+        None for a cell of three, or where the last holes could be off by half a pitch.
+        """
         if len(self.marks) < 4 or len(self.plan.rows) < 2:
             return None
         a, b, c, d = self.marks
@@ -132,7 +135,8 @@ class Cell:
             [list(self.marks)] * (len(layings) + 1),
             (self._sizes, paper_error(0.0, ())[1]),
         )
-        return Error(found.along + self.off_mm, found.across + self.off_mm)
+        stepped = Error(found.along + self.off_mm, found.across + self.off_mm)
+        return stepped if stepped.worst < self.pitch / 2 else None
 
 
 def lay_cell(plan: Plan, setup: PageSetup) -> ShortDocument:

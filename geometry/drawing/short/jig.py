@@ -1,7 +1,7 @@
 """The plan of a jig board: plywood with guide holes for a row, a fence and an end stop."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Final
 
@@ -71,7 +71,10 @@ class Jig:
 
     @cached_property
     def stepped(self) -> Error | None:
-        """The largest error by the fence for the first row and by pins for all others."""
+        """The largest error by the fence for the first row and by pins for all others.
+
+        None where no pins would do, or the last rows could be off by half a pitch.
+        """
         plan = self.plan
         if not self.pins:
             return None
@@ -92,7 +95,8 @@ class Jig:
         span = max(plan.strip[-1], 1.0)
         holes = [[places[mark] for mark in row.marks] for row in plan.rows]
         found = stepped_error(First(span, SET_MM, SET_MM), layings, holes, board)
-        return Error(found.along + plan.off_mm, found.across + plan.off_mm)
+        stepped = Error(found.along + plan.off_mm, found.across + plan.off_mm)
+        return stepped if stepped.worst < plan.least_pitch / 2 else None
 
     def _from_guide(self, place: Place) -> Place:
         x, y = self.guides[0]
@@ -125,14 +129,21 @@ def jig_of(job: Job) -> Jig | None:
             (name, (round(first.start + place, 6), round(first.level - gap, 6)))
             for name, place, gap in pin_names(plan)
         )
+    jig = Jig(job, plan, guides, pins, _board(guides, pins))
+    if pins and jig.stepped is None:
+        return replace(jig, pins=(), board=_board(guides, ()))
+    return jig
+
+
+def _board(guides: Sequence[Place], pins: Sequence[tuple[str, Place]]) -> Box:
+    """The plywood that holds all holes, and reaches to fence and stop."""
     ys = [y for _, y in (*guides, *(place for _, place in pins))]
-    board = Box(
+    return Box(
         min(0.0, guides[0][0] - _BEYOND_MM),
         min([0.0, *(y - _BEYOND_MM / 2 for y in ys)]),
         guides[-1][0] + _BEYOND_MM,
         max(ys) + _BEYOND_MM,
     )
-    return Jig(job, plan, guides, pins, board)
 
 
 def jig_set(job: Job) -> ShortSet:

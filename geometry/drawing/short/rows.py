@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from typing import Final
 
@@ -66,6 +66,11 @@ class RowPlan:
         """On which side of the strip, seen along it, the row before lies: -1 right, 1 left."""
         return 1 if self.upright else -1
 
+    @property
+    def least_pitch(self) -> float:
+        """The least distance of two marks of the strip."""
+        return min(after - before for before, after in pairwise(self.strip))
+
     def place(self, row: StripRow, mark: Place) -> Place:
         """Return where a place on the strip lies on the raft while the strip marks a row."""
         along, aside = mark
@@ -110,6 +115,7 @@ class RowPlan:
                     yield key, (min(chosen), max(chosen))
 
 
+@lru_cache(maxsize=16)
 def row_plan(holes: Holes, *, upright: bool) -> RowPlan | None:
     """Find the rows of holes; None where the holes do not stand in rows that are alike.
 
@@ -126,8 +132,13 @@ def row_plan(holes: Holes, *, upright: bool) -> RowPlan | None:
     rows: list[StripRow] = []
     strays: list[int] = []
     off = 0.0
+    fits: dict[bytes, tuple[float, NDArray[np.int64]]] = {}
     for group in groups:
-        start, marks = _fitted(along[group], strip)
+        own = along[group] - along[group[0]]
+        key = np.round(own, 6).tobytes()
+        if key not in fits:
+            fits[key] = _fitted(own, strip)
+        start, marks = fits[key][0] + float(along[group[0]]), fits[key][1]
         found = marks >= 0
         if not found.any():
             strays += group.tolist()

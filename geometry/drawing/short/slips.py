@@ -6,6 +6,7 @@ itself. What the drill wanders comes on top and is the same whatever the templat
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, NamedTuple
 
 import numpy as np
@@ -163,10 +164,17 @@ def stepped_error(
         angle = aside / far
         poses.append((along - ink_1[0] + angle * y1, across - ink_1[1] - angle * x1, angle))
 
-    found = [
-        [float(np.abs(part) @ sizes) for part in moved(pose, place)]
-        for pose, places in enumerate(holes)
-        for place in places
-    ]
-    along, across = np.array(found).max(axis=0).tolist()
-    return Error(along, across)
+    @cache
+    def inks(places: tuple[Place, ...]) -> tuple[Floats, Floats]:
+        pairs = [printed(place) for place in places]
+        return np.array([pair[0] for pair in pairs]), np.array([pair[1] for pair in pairs])
+
+    worst = np.zeros(2)
+    for (x, y, angle), places in zip(poses, holes, strict=True):
+        arms = np.array(places)
+        along, across = inks(tuple(places))
+        along = x - angle * arms[:, 1:] + along
+        across = y + angle * arms[:, :1] + across
+        found = [float((np.abs(part) @ sizes).max()) for part in (along, across)]
+        worst = np.maximum(worst, found)
+    return Error(float(worst[0]), float(worst[1]))

@@ -123,7 +123,10 @@ class Strip:
 
     @cached_property
     def stepped(self) -> Error | None:
-        """The largest error where only the first row has one; None where no step can be pinned."""
+        """The largest error where only the first row has one.
+
+        None where no step can be pinned, or the last rows could be off by half a pitch.
+        """
         plan = self.plan
         steps = [step for step in plan.steps if step is not None]
         if not self.pinned or not steps or len(steps) < len(plan.steps):
@@ -140,7 +143,8 @@ class Strip:
         first = First(length, start, SET_MM + tape_mm(self.job.unit))
         holes = [[(plan.strip[mark], 0.0) for mark in row.marks] for row in plan.rows]
         found = stepped_error(first, layings, holes, paper_error(length, self.joins))
-        return Error(found.along + plan.off_mm, found.across + plan.off_mm)
+        stepped = Error(found.along + plan.off_mm, found.across + plan.off_mm)
+        return stepped if stepped.worst < plan.least_pitch / 2 else None
 
 
 def strip_of(job: Job) -> Strip | None:
@@ -155,6 +159,7 @@ def strip_of(job: Job) -> Strip | None:
         for pinned in (True, False)
         for along_page in (True, False)
         if (strip := _laid(job, plan, pinned=pinned, up_page=along_page)) is not None
+        and (not pinned or strip.stepped is not None)
     ]
 
     def cost(strip: Strip) -> tuple[int, float, int]:
