@@ -109,7 +109,7 @@ def _title(template: TemplateSet, area: Box) -> tuple[tuple[Mark, ...], float]:
     if template.tiling.mirrored:
         name = tr("Mirrored template {name}", name=template.design.name)
     y = area.top - _TITLE_MM
-    marks.append(line(area.left, y, name, _TITLE_MM, style=Style.TITLE, room=area.width - 30))
+    marks.append(line(area.left, y, name, _TITLE_MM, style=Style.TITLE, room=area.width - 40))
     pages = tr("page {cover} of {total}", cover=template.cover, total=template.total)
     marks.append(line(area.right, y, pages, 4, anchor="right"))
     y -= 6.4

@@ -68,7 +68,7 @@ PENS: dict[Style, Pen] = {
     Style.LABEL: Pen(0.2, "text"),
     Style.TITLE: Pen(0.2, "title", bold=True),
     Style.PAGE_NAME: Pen(0.2, "page-name", grey=0.78, bold=True),
-    Style.LOUD: Pen(0.2, "loud", grey=0.55, bold=True),
+    Style.LOUD: Pen(0.2, "loud", grey=0.62, bold=True),
     Style.SHADE: Pen(0.2, "shade", filled=True, grey=0.8),
     Style.SOLID: Pen(0.2, "solid", filled=True),
     Style.WHITE: Pen(0.2, "white", filled=True, grey=1.0),

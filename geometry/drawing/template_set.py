@@ -117,6 +117,12 @@ class TemplateSet:
                 size=tiling.setup.paper.size,
             )
         ]
+        words.append(
+            tr(
+                "Measure the bars of the long page before you pay: it is they that count, not "
+                "those of this page from another printer."
+            )
+        )
         if tiling.columns > 1:
             words.append(self.roll_note)
         if tiling.rows > 1:

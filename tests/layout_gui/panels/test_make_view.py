@@ -3,20 +3,22 @@
 import pytest
 from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
-from PySide6.QtWidgets import QPushButton
+from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.qtbot import QtBot
 
 from geometry.drawing.cut_sheet import compose_cut_sheet
 from geometry.drawing.marks import Circle, Drawing, Group
-from geometry.drawing.paper import PAPERS, Page, PageSetup, Picture
+from geometry.drawing.paper import PAPERS, Page, PageSetup, Picture, roll_paper
 from geometry.drawing.styles import Style
 from geometry.drawing.template import compose_template, lay_template
 from geometry.model.curves import Point
-from geometry.plan import make_plan
+from geometry.plan import PlacedRaft, make_plan
 from layout_gui.output.documents import BY_FILE, CUT_SHEET, TEMPLATE
 from layout_gui.panels.make_view import MakeView, compose, fitted
 from layout_gui.screen.pages import paint_page
 from layout_gui.screen.theme import DARK, LIGHT
+from tests import builders
+from tests.builders import make_design, make_holes, make_shape
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
 
 pytestmark = OFFSCREEN
@@ -210,3 +212,33 @@ def test_a_click_on_the_map_goes_to_the_page(qtbot: QtBot) -> None:
     assert f"page {number} " in view.map.accessibleDescription()
     look_at(qtbot, view, CUT_SHEET)
     assert view.map.isHidden()
+
+
+def test_blank_pages_are_counted_and_told_on_the_map(qtbot: QtBot) -> None:
+    """A frame of foam with one hole leaves pages without anything on them."""
+    design = make_design("frame-1", make_shape(1000, 800), make_holes([(100, 100)]))
+    plan = builders.make_plan(builders.make_bed_plan([PlacedRaft("R1", design, 0, 0)]))
+    (laid,) = lay_template(plan).sets
+    view = make_view(qtbot)
+    with qtbot.waitSignal(view.shown, timeout=20_000):
+        view.set_plan(plan)
+
+    blank = len(laid.tiling.blank)
+    assert blank > 1
+    assert view.count.endswith(f", {blank} blank ones left out")
+    view.pages.setCurrentRow(1)
+    assert view.map.toolTip().startswith("Left out, nothing is on them: row 2 columns")
+    assert view.map.toolTip() in view.map.accessibleDescription()
+
+
+def test_a_raft_wider_than_the_roll_is_told_above_its_pages(qtbot: QtBot) -> None:
+    design = make_design("wide-1", make_shape(1000, 800), make_holes([(100, 100)]))
+    plan = builders.make_plan(builders.make_bed_plan([PlacedRaft("R1", design, 0, 0)]))
+    view = make_view(qtbot)
+    view.set_setup(PageSetup(roll_paper(610)))
+    with qtbot.waitSignal(view.shown, timeout=20_000):
+        view.set_plan(plan)
+
+    assert view.count == "3 pages, the long ones from a roll 610 mm wide"
+    told = [each.text() for each in view.findChildren(QLabel) if each.isVisible()]
+    assert any("wide-1 is wider than the roll of 610 mm" in text for text in told)

@@ -5,6 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QDate, Qt
 from PySide6.QtWidgets import QApplication, QLineEdit, QPlainTextEdit
 
 from geometry.model.project import Details
@@ -87,3 +88,15 @@ def test_what_is_known_is_shown(window: MainWindow) -> None:
     dialog = window.findChildren(DetailsDialog)[-1]
 
     assert (dialog.name, dialog.details) == ("Bench test", details)
+
+
+def test_the_date_is_typed_or_is_the_day_of_the_press_alone(window: MainWindow) -> None:
+    window.document.start(make_project())
+    window.actions_.by_id["properties"].trigger()
+    dialog = write(window, "Date", "spring 2027")
+
+    assert dialog.details.date == "spring 2027"
+    dialog.today_button.click()
+    assert dialog.details.date == QDate.currentDate().toString(Qt.DateFormat.ISODate)
+    dialog.buttons["cancel"].click()
+    assert window.document.project.details.date == ""
