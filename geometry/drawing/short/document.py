@@ -9,7 +9,6 @@ from geometry.drawing.flow import (
     Row,
     gap,
     heading,
-    page_area,
     paginate,
     part_page,
     row_room,
@@ -17,9 +16,9 @@ from geometry.drawing.flow import (
     together,
     words,
 )
-from geometry.drawing.lettering import fitting_height, line, paragraph
-from geometry.drawing.marks import Drawing, Group, Mark
-from geometry.drawing.paper import Page, PageSetup, Paper, Picture
+from geometry.drawing.lettering import paragraph
+from geometry.drawing.marks import Mark
+from geometry.drawing.paper import Page, PageSetup, Paper
 from geometry.drawing.short.job import Job, about
 from geometry.drawing.short.slips import Error
 from geometry.drawing.styles import Style
@@ -28,7 +27,6 @@ from geometry.tongue import mark, number, tr
 
 _TEXT_MM = 3.1
 _HEAD_MM = 3.8
-_FOOT_MM = 2.6
 _FIGURES = (120.0, 127.0)
 _GAP_MM = 5.0
 _PICTURE_WIDTH = 78.0
@@ -103,7 +101,7 @@ class ShortDocument:
                 yield from self._words(self._part(short), self._spread(short))
                 yield from short.sheets
         if (missing := self._left_out()) is not None:
-            yield from self._words(missing, paginate(missing, self.paper), is_checked=False)
+            yield from self._words(missing, paginate(missing, self.paper))
 
     def _part(self, short: ShortSet) -> Part:
         part = short.part
@@ -112,16 +110,7 @@ class ShortDocument:
     def _spread(self, short: ShortSet) -> tuple[tuple[Row, ...], ...]:
         return paginate(self._part(short), self.paper)
 
-    def _correction(self) -> Picture:
-        """Say at the foot of a page how the printer is corrected, where no words before did."""
-        area = page_area(self.paper)
-        size = fitting_height(self.setup.words, _FOOT_MM, area.width)
-        words = line(area.left, area.bottom + 0.8, self.setup.words, size, room=area.width)
-        return Picture(Drawing((Group("correction", (words,)),)))
-
-    def _words(
-        self, part: Part, pages: Iterable[Sequence[Row]], *, is_checked: bool = True
-    ) -> Iterator[TruePage]:
+    def _words(self, part: Part, pages: Iterable[Sequence[Row]]) -> Iterator[TruePage]:
         for place, rows in enumerate(pages):
 
             def draw(
@@ -130,10 +119,7 @@ class ShortDocument:
                 page = part_page(part, rows, self.paper, place=place, number=number, total=total)
                 if not self.checks:
                     return page
-                stretch = (self.setup.across, self.setup.along)
-                if self.setup.is_corrected and (place or not is_checked):
-                    page = replace(page, pictures=(*page.pictures, self._correction()))
-                return replace(page, stretch=stretch)
+                return replace(page, stretch=(self.setup.across, self.setup.along))
 
             yield draw
 

@@ -81,10 +81,14 @@ def test_a_corrected_printer_stretches_every_length(plan: Plan, tmp_path: Path) 
     setup = PageSetup(PAPERS["A3"], across=1.01, along=0.99)
     export(plan, tmp_path, frozenset({"strip.pdf"}), setup=setup)
 
-    for page in read((tmp_path / "strip.pdf").read_bytes()).pages:
+    pages = read((tmp_path / "strip.pdf").read_bytes()).pages
+    for page in pages:
         text = page.extract_text()
         assert "1.01" in text
         assert "0.99" in text
+        lying, standing = _bars(look(page))
+        assert min(abs(length - 101) for length in lying) < 0.01
+        assert min(abs(length - 99) for length in standing) < 0.01
 
 
 def test_the_same_plan_gives_the_same_bytes(plan: Plan, folder: Path, tmp_path: Path) -> None:
