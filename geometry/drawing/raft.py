@@ -18,6 +18,9 @@ _PILOT_MM = 1.0
 _DATUM_LEG_MM = 20.0
 _NAME_MM = 4.0
 _SMALLEST_NAME_MM = 2.0
+_RIM_GAPS_MM = (1.5, 0.4)
+"""What is left between a name and its rim: where it reads well, and where there is no more room."""
+
 _SIZE_MM = 3.5
 
 
@@ -99,9 +102,10 @@ def _name_place(width: float, radius: float) -> tuple[float, float]:
     while height >= _SMALLEST_NAME_MM:
         half = width * height / 2 + 0.6
         if half < radius:
-            baseline = sqrt(radius**2 - half**2) - 0.4 - height * CAP_HEIGHT
-            if baseline >= cross_size(radius) + 0.4:
-                return height, baseline
+            top = sqrt(radius**2 - half**2) - height * CAP_HEIGHT
+            for gap in _RIM_GAPS_MM:
+                if top - gap >= cross_size(radius) + 0.4:
+                    return height, top - gap
         height -= 0.5
     return _SMALLEST_NAME_MM, radius + 0.6
 
