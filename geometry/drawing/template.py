@@ -12,6 +12,7 @@ from geometry.drawing.tile_page import has_room, tile_page
 from geometry.drawing.tile_title import FOOTER_MM
 from geometry.drawing.tiles import Tiling, lay_tiles
 from geometry.plan import BedPlan, Plan, RaftDesign
+from geometry.watch import look_up
 
 _LONG_NUMBER = 8000
 PLAIN: Final = PageSetup()
@@ -83,9 +84,11 @@ def _tiling(
         return lay_tiles(design, setup, footer=FOOTER_MM, mirrored=mirrored)
     tiling = lay_tiles(design, setup, mirrored=mirrored)
     trial = _set(plan, bed, design, tiling, _LONG_NUMBER, _LONG_NUMBER)
-    if all(has_room(trial, cell) for cell in tiling.cells):
-        return tiling
-    return lay_tiles(design, setup, footer=FOOTER_MM, mirrored=mirrored)
+    for cell in tiling.cells:
+        look_up()
+        if not has_room(trial, cell):
+            return lay_tiles(design, setup, footer=FOOTER_MM, mirrored=mirrored)
+    return tiling
 
 
 def _set(

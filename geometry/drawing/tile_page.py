@@ -114,10 +114,10 @@ def _room(template: TemplateSet, cell: Cell, sight: _Sight) -> Room:
 
 def _sight(template: TemplateSet, shift: Shift, window: Box) -> _Sight:
     holes = template.design.holes
-    centres = shift.points(holes.xy)
-    radii = holes.diameters / 2
+    near = _near(holes, shift, window)
+    centres, radii = shift.points(holes.xy[near]), holes.diameters[near] / 2
     shown = rims_in(window, centres, radii + 0.3)
-    indices = tuple(np.flatnonzero(shown).tolist())
+    indices = tuple(near[shown].tolist())
     names = tuple(holes.names[index] for index in indices)
     places, sizes = centres[shown], radii[shown]
     written = tuple(
@@ -127,6 +127,16 @@ def _sight(template: TemplateSet, shift: Shift, window: Box) -> _Sight:
         )
     )
     return _Sight(holes, indices, names, places, sizes, written)
+
+
+def _near(holes: Holes, shift: Shift, window: Box) -> NDArray[np.int64]:
+    """Return the indices of the holes that may show: on a large raft a page shows few of them."""
+    (x0, y0), (x1, y1) = shift.back(*window[:2]), shift.back(*window[2:])
+    reach = holes.diameters.max(initial=0.0) / 2 + 1
+    x, y = holes.xy.T
+    near = (x > min(x0, x1) - reach) & (x < max(x0, x1) + reach)
+    near &= (y > min(y0, y1) - reach) & (y < max(y0, y1) + reach)
+    return np.flatnonzero(near)
 
 
 def _written(holes: Holes, index: int, name: str, centre: Point, radius: float) -> Text:

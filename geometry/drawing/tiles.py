@@ -18,6 +18,7 @@ from geometry.holes.names import row_letters
 from geometry.model.curves import Loop
 from geometry.plan import RaftDesign
 from geometry.units import TOLERANCE_MM
+from geometry.watch import look_up
 
 _SLACK_MM: Final = 1.0
 _CLEAR_MM: Final = 6.0
@@ -186,6 +187,7 @@ def _grids(
     room_y = setup.height_mm - 2 * setup.border - footer
     for across in _lines(width, room_x, setup.overlap_mm, centres[:, 0], radii):
         for up in _lines(height, room_y, setup.overlap_mm, centres[:, 1], radii):
+            look_up()
             grid = Tiling(
                 setup=setup,
                 footer=footer,
@@ -347,8 +349,11 @@ def _used(
     shows = shapely.intersects(
         shapely.box(*np.array(boxes).T), laid_outline(loop, grid.laid())
     ).tolist()
+    # a page with a centre on it needs no look at all rims, and on a large raft most pages have one
+    steps = (centres - (grid.left, grid.bottom)) / (grid.step_x, grid.step_y)
+    holding = set(map(tuple, np.unique(np.floor(steps), axis=0).astype(int).tolist()))
     return frozenset(
         cell
         for cell, box, outlined in zip(cells, boxes, shows, strict=True)
-        if outlined or rims_in(box, centres, radii).any()
+        if outlined or cell in holding or rims_in(box, centres, radii).any()
     )

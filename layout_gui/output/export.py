@@ -266,7 +266,8 @@ class _Job:
                 yield picture, self.pictures.of(page, picture)
 
     def _document(self, document: PageDocument) -> bytes:
-        laid, only = document.lay(self.plan, self.setup), self.pages.get(document.file)
+        with watched(lambda _share: self._keeps_going()):
+            laid, only = document.lay(self.plan, self.setup), self.pages.get(document.file)
         if only is not None and not any(number in only for number in range(1, laid.total + 1)):
             raise UnknownFileError(
                 tr(
