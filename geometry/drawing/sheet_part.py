@@ -17,7 +17,7 @@ from geometry.drawing.marks import Box, Circle, Mark, frame, stroke
 from geometry.drawing.paper import Paper
 from geometry.drawing.scales import best_scale
 from geometry.drawing.styles import Style
-from geometry.drawing.text_width import CAP_HEIGHT, text_width
+from geometry.drawing.text_width import CAP_HEIGHT, shortened_within, text_width
 from geometry.drawing.transforms import Shift
 from geometry.errors import GeometryError
 from geometry.model.curves import Point
@@ -35,6 +35,7 @@ _TABLE_MM = 4.2
 
 _WORDS_MM = 3.8
 _SMALLEST_NAME_MM = 1.6
+_CLEAR_NAME_MM = 2.4
 _NAME_MM = 4.4
 _DATUM_ROOM_MM = 30.0
 _RIGHT_MM = 6.0
@@ -76,7 +77,9 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
             )
         )
     left = row_room(paper) - how.height - sum(row.height for row in rows) - 3
-    tallest = min(_TALLEST_MM, max(_LEAST_MM, left - _ABOVE_MM - _DATUM_ROOM_MM))
+    tallest = min(_TALLEST_MM, left - _ABOVE_MM - _DATUM_ROOM_MM)
+    if tallest < _LEAST_MM:
+        tallest = _TALLEST_MM
     rows = [how, gap(2), _drawing(cut, order, unit, room, tallest), *rows]
     sheet = cut.sheet
     size = f"{by_text(sheet.length.exact, sheet.width.exact, unit)} {unit}"
@@ -255,36 +258,40 @@ def _part_marks(
     high = shift.point(float(part.x + part.length), float(part.y + part.width))
     box = Box(*low, *high)
     yield frame(box, style)
-    texts = [name, f"{by_text(part.length, part.width, unit)} {unit}", *more]
-    widest = max(text_width(text, 1) for text in texts)
     upright = box.height > 2 * box.width
     along, across = (box.height, box.width) if upright else (box.width, box.height)
+    size = f"{by_text(part.length, part.width, unit)} {unit}"
+    texts = [
+        shortened_within(name, _CLEAR_NAME_MM, along - 2),
+        *(text for text in (size, *more) if text_width(text, _SMALLEST_NAME_MM) <= along - 2),
+    ]
+    widest = max(text_width(text, 1) for text in texts)
     height = min(_NAME_MM, (along - 2) / widest, (across - 2) / (1.5 * len(texts)))
-    if height < _SMALLEST_NAME_MM:
-        return
-    first = height * (0.75 * len(texts) - 1.1)
-    x, y = _clear_of(rings, box, widest * height / 2, height * 0.75 * len(texts), upright=upright)
-    for number, text in enumerate(texts):
-        down = first - number * height * 1.5
-        at = (x - down, y) if upright else (x, y + down)
-        yield line(*at, text, height, anchor="middle", angle=90 if upright else 0)
+    while height >= _SMALLEST_NAME_MM:
+        half, half_tall = widest * height / 2, height * 0.75 * len(texts)
+        sides = (half_tall, half) if upright else (half, half_tall)
+        if (middle := _clear_of(rings, box, *sides)) is not None:
+            first = height * (0.75 * len(texts) - 1.1)
+            for number, text in enumerate(texts):
+                down = first - number * height * 1.5
+                at = (middle.x - down, middle.y) if upright else (middle.x, middle.y + down)
+                yield line(*at, text, height, anchor="middle", angle=90 if upright else 0)
+            return
+        height *= 0.85
 
 
-def _clear_of(
-    rings: Sequence[Point], box: Box, half: float, half_tall: float, *, upright: bool
-) -> Point:
+def _clear_of(rings: Sequence[Point], box: Box, x_half: float, y_half: float) -> Point | None:
     """Find a place for words of a size in a box, as near its middle as the rings leave it."""
-    middle = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2)
-    x_half, y_half = (half_tall, half) if upright else (half, half_tall)
-    reach = box.height / 2 - y_half - 1
-    for step in range(int(max(reach, 0)) + 1):
-        for y in (middle.y + step, middle.y - step):
+    x = (box.left + box.right) / 2
+    reach = max(box.height / 2 - y_half - 0.8, 0)
+    for step in range(int(reach) + 1):
+        for y in ((box.bottom + box.top) / 2 + step, (box.bottom + box.top) / 2 - step):
             if all(
-                abs(ring.x - middle.x) >= x_half + _RING_MM or abs(ring.y - y) >= y_half + _RING_MM
+                abs(ring.x - x) >= x_half + _RING_MM or abs(ring.y - y) >= y_half + _RING_MM
                 for ring in rings
             ):
-                return Point(middle.x, y)
-    return middle
+                return Point(x, y)
+    return None
 
 
 def _ring_places(ordered: Sequence[Cut], shift: Shift) -> list[Point]:
