@@ -40,7 +40,7 @@ from layout_gui.output.page_count import count_words, paper_notes
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.page_map import PageMap
-from layout_gui.panels.parts import Press, button, label, side_by_side, stack
+from layout_gui.panels.parts import Elided, Press, button, label, side_by_side, stack
 from layout_gui.panels.sight import Sight
 from layout_gui.panels.tips import plain_tip
 from layout_gui.screen.pages import paint_page
@@ -215,7 +215,7 @@ class MakeView(QWidget):
         self.choice.set_options([(each.file, tr(each.title)) for each in DOCUMENTS])
         self.choice.show_value(self._name)
         self.choice.committed.connect(self._on_chosen)
-        self._count = label("", "quiet")
+        self._count = Elided()
         self._notes = label("", "quiet")
         self._notes.setContentsMargins(16, 0, 16, 8)
         self._notes.hide()
@@ -289,7 +289,7 @@ class MakeView(QWidget):
         plan, setup, name = self._plan, self._setup, self._name
         if plan is None:
             return
-        self._count.setText(tr("Drawing the pages \u2026"))
+        self._count.show_text(tr("Drawing the pages \u2026"))
         self.in_sight.emit(None)
 
         def work(is_wanted: IsWanted) -> tuple[str, Drawn | None]:
@@ -429,7 +429,7 @@ class MakeView(QWidget):
         words = [drawn.count if pages else tr("no pages yet")]
         if left_out:
             words.append(tr_n("{n} ticked", "{n} ticked", len(pages) - left_out))
-        self._count.setText(" \N{MIDDLE DOT} ".join(words))
+        self._count.show_text(" \N{MIDDLE DOT} ".join(words))
         self._notes.setText("\n".join(drawn.notes))
         self._notes.setVisible(bool(drawn.notes))
 
