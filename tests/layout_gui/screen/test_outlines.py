@@ -1,10 +1,13 @@
 """Outlines by Qt. The bundled fonts have Arabic and Hebrew letters: no other font is needed."""
 
 from concurrent.futures import ThreadPoolExecutor
+from io import BytesIO
 
 import pytest
+from fontTools.fontBuilder import FontBuilder
+from fontTools.pens.ttGlyphPen import TTGlyphPen
 from PySide6.QtCore import QObject
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtGui import QFontDatabase, QImage, QPainter
 
 from geometry.drawing.marks import Text
 from geometry.drawing.outlining import Outlined, outlining
@@ -107,3 +110,36 @@ def test_the_page_on_the_screen_is_drawn_by_the_same_outlines() -> None:
     assert path.left() == pytest.approx(start + 10 * left, abs=0.02)
     assert path.right() == pytest.approx(start + 10 * right, abs=0.02)
     assert (path.top(), path.bottom()) == pytest.approx((70 + 10 * bottom, 70 + 10 * top), abs=0.02)
+
+
+def one_letter_font(letter: str) -> bytes:
+    """A font of our own: one letter, a square of half the size on the baseline."""
+    pen = TTGlyphPen(None)
+    for number, corner in enumerate(((0, 0), (0, 500), (500, 500), (500, 0))):
+        (pen.lineTo if number else pen.moveTo)(corner)
+    pen.closePath()
+    made = FontBuilder(1000, isTTF=True)
+    made.setupGlyphOrder([".notdef", "letter"])
+    made.setupCharacterMap({ord(letter): "letter"})
+    made.setupGlyf({".notdef": TTGlyphPen(None).glyph(), "letter": pen.glyph()})
+    made.setupHorizontalMetrics({".notdef": (600, 0), "letter": (600, 0)})
+    made.setupHorizontalHeader(ascent=800, descent=-200)
+    made.setupNameTable({"familyName": "Raftwright Test", "styleName": "Regular"})
+    made.setupOS2(sTypoAscender=800, usWinAscent=800, usWinDescent=200)
+    made.setupPost()
+    stream = BytesIO()
+    made.save(stream)
+    return stream.getvalue()
+
+
+def test_a_letter_that_one_font_has_is_drawn_by_that_font() -> None:
+    rare = "\N{OLD TURKIC LETTER ORKHON A}"
+    number = QFontDatabase.addApplicationFontFromData(one_letter_font(rare))
+    try:
+        found = outline_text(rare, False)
+        drawn = box(found)
+    finally:
+        QFontDatabase.removeApplicationFont(number)
+    assert found.missing == ""
+    assert found.width == pytest.approx(0.6, abs=0.01)
+    assert drawn == pytest.approx((0, 0, 0.5, 0.5), abs=0.01)
