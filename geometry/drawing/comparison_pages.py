@@ -11,7 +11,7 @@ from geometry.compare.comparison import Comparison
 from geometry.compare.thresholds import fine_step
 from geometry.drawing.compare_part import curve_row, threshold_table
 from geometry.drawing.cut_sheet import CutSheetDocument
-from geometry.drawing.figures import figure
+from geometry.drawing.figures import UNIT_WORDS, figure
 from geometry.drawing.flow import (
     Column,
     Part,
@@ -67,18 +67,23 @@ def _bed_rows(bed: str, comparison: Comparison, unit: Unit, room: float) -> Iter
             room,
             height=_SMALL_MM,
         )
+    yield words(
+        tr("Spacing, edge and least foam in {unit}.", unit=tr(UNIT_WORDS[unit])),
+        room,
+        height=_SMALL_MM,
+    )
     if not comparison.is_complete:
         yield words(tr("The comparison was not finished."), room, height=_SMALL_MM)
     yield from table(
         (
-            Column(tr("choice"), 35),
-            Column(tr("rows"), 30),
-            Column(tr("spacing ({unit})", unit=unit), 30, "right"),
+            Column(tr("choice"), 31),
+            Column(tr("rows"), 42),
+            Column(tr("spacing"), 24, "right"),
             Column(tr("edge"), 16, "right"),
             Column(tr("plants"), 16, "right"),
-            Column("", 13, "right"),
-            Column(tr("density"), 27, "right"),
-            Column(tr("least foam"), 23, "right"),
+            Column("", 12, "right"),
+            Column(tr("density"), 24, "right"),
+            Column(tr("least foam"), 25, "right"),
         ),
         [
             _cells(result, comparison.results[0], is_now=not number_, unit=unit)

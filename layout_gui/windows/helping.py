@@ -25,7 +25,7 @@ _FIELDS: Final = {
         "wanted": "more", "zone": "zones", "hole-x": "hand", "hole-y": "hand",
     },
     "make": {"paper": "paper", "roll": "paper", "border": "paper", "overlap": "paper",
-             "bar": "printer", "printer": "printer"},
+             "bar": "printer", "printer": "printer", "supplies": "shopping"},
 }  # fmt: skip
 """Headings by page and by the beginning of a field's object name; the longest beginning wins."""
 
