@@ -18,13 +18,10 @@ from geometry.drawing.raft import pilot_mark
 from geometry.drawing.short.document import (
     ShortDocument,
     ShortSet,
-    check_row,
     error_words,
-    picture_size,
     plain_room,
+    set_rows,
     short_document,
-    spacer,
-    steps_row,
 )
 from geometry.drawing.short.job import Job, about, jobs
 from geometry.drawing.short.picture import raft_picture
@@ -151,7 +148,6 @@ def cell_set(job: Job) -> ShortSet:
         return ShortSet(job, found)
     room = plain_room(job.setup)
     below = tuple(_distance_table(found, room))
-    size = picture_size(job.setup, below)
     how = tr(
         "So much comes from setting each row by tape, and then from every step along it, which "
         "adds the slip of a nail and what the printer is wrong by."
@@ -164,12 +160,7 @@ def cell_set(job: Job) -> ShortSet:
         )
         text = f"{text} {more}"
     sheets = tuple(partial(_page, found, piece) for piece in pieces(found))
-    rows = (
-        check_row(job, text, room),
-        steps_row(_steps(found), partial(_picture, found, size), size, room),
-        spacer(),
-        *below,
-    )
+    rows = set_rows(job, text, _steps(found), partial(_picture, found), below)
     return ShortSet(job, "", found.error, found.stepped, rows, sheets)
 
 
@@ -345,7 +336,7 @@ def _distance_table(cell: Cell, room: float) -> Iterator[Row]:
     names = dict(zip(_NAMES, cell.marks, strict=False))
     pairs = ("ab", "ac", "ad", "bc")
     cells = [
-        (tr("{first} to {second}", first=pair[0], second=pair[1]),
+        ("\N{EN DASH}".join(pair),
          job.figure(dist(names[pair[0]], names[pair[1]])))
         for pair in pairs if pair[0] in names and pair[1] in names
     ]  # fmt: skip

@@ -15,13 +15,10 @@ from geometry.drawing.raft import datum_corner
 from geometry.drawing.short.document import (
     ShortDocument,
     ShortSet,
-    check_row,
     error_words,
-    picture_size,
     plain_room,
+    set_rows,
     short_document,
-    spacer,
-    steps_row,
 )
 from geometry.drawing.short.job import Job, jobs
 from geometry.drawing.short.picture import raft_picture
@@ -39,7 +36,7 @@ _SAME_MM = 0.02
 _LABEL_MM = 2.8
 _NAME_MM = 4.0
 _DATUM_LEG_MM = 20.0
-_SETS = 2
+_SETS = 3
 
 Axis = Literal[0, 1]
 
@@ -133,17 +130,12 @@ def corner_set(job: Job) -> ShortSet:
         )
     room = plain_room(job.setup)
     below = tuple(_line_table(corners, room))
-    size = picture_size(job.setup, below)
     how = tr(
         "So much comes from laying the pages on the edges, from the printer over the length of a "
         "page, and from the string; or from the tape, for lines that no page shows."
     )
-    rows = (
-        check_row(job, error_words(corners.error, how), room),
-        steps_row(_steps(corners), partial(_picture, corners, size), size, room),
-        spacer(),
-        *below,
-    )
+    text = error_words(corners.error, how)
+    rows = set_rows(job, text, _steps(corners), partial(_picture, corners), below)
     sheets = tuple(partial(_page, corners, page) for page in corners.pages)
     return ShortSet(job, "", corners.error, None, rows, sheets)
 
@@ -310,9 +302,9 @@ def _steps(corners: CornerSet) -> tuple[tuple[str, str], ...]:
 def _line_table(corners: CornerSet, room: float) -> Iterator[Row]:
     unit = corners.job.unit
     columns = (
-        Column(tr("line"), 12),
-        Column(f"({unit})", 24, "right"),
-        Column(tr("from"), 30),
+        Column(tr("line"), 10),
+        Column(f"({unit})", 22, "right"),
+        Column(tr("from"), 26),
     )
     cells = [
         ("xy"[axis], corners.job.figure(place), tr("the pages") if printed else tr("the tape"))

@@ -27,9 +27,10 @@ from geometry.tongue import mark, number, tr
 
 _TEXT_MM = 3.1
 _HEAD_MM = 3.8
-_FIGURES = (120.0, 127.0)
+_FIGURES = (120.0, 124.0)
 _GAP_MM = 5.0
 _PICTURE_WIDTH = 78.0
+_SCALES = (1.0, 0.94, 0.88, 0.82, 0.76)
 _PICTURE_HEIGHTS = (50.0, 92.0)
 
 DRILL_WORDS = mark("What the drill wanders comes on top of it.")
@@ -195,30 +196,53 @@ def check_row(job: Job, error: str, room: float) -> Row:
     return Row(_FIGURES[1], draw)
 
 
-def steps_row(
-    steps: Sequence[tuple[str, str]], picture: Callable[[float, float], Iterable[Mark]],
-    size: tuple[float, float], room: float,
-) -> Row:  # fmt: skip
-    """Make the row that says what to do, beside a picture ``size`` wide and high."""
-    width = room - size[0] - _GAP_MM
-    marks: list[tuple[str, str]] = list(steps)
+Picture = Callable[[tuple[float, float], float, float], Iterable[Mark]]
+"""Draws a picture of a size, from its left and its upper side."""
+
+
+def set_rows(
+    job: Job, error: str, steps: Sequence[tuple[str, str]], picture: Picture, below: Sequence[Row]
+) -> tuple[Row, ...]:
+    """Put a set's words together: the check, what to do beside a picture, and what is below.
+
+    Words and picture become smaller where all then fits on the first page.
+    """
+    room = plain_room(job.setup)
+    check = check_row(job, error, room)
+    left = row_room(_true_paper(job.setup)) - check.height - sum(row.height for row in below) - 2
+    least, most = _PICTURE_HEIGHTS
+    high = max(least, min(most, left - 1.1))
+    for scale in _SCALES:
+        row = _steps_row(steps, picture, high, room, scale)
+        if row.height <= left:
+            return (check, row, gap(2.0), *below)
+    return (check, _steps_row(steps, picture, _PICTURE_HEIGHTS[1], room, 1.0), gap(2.0), *below)
+
+
+def _steps_row(
+    steps: Sequence[tuple[str, str]], picture: Picture, high: float, room: float, scale: float
+) -> Row:
+    """Make the row that says what to do, beside a picture."""
+    width = room - _PICTURE_WIDTH - _GAP_MM
 
     def column(left: float, top: float) -> tuple[list[Mark], float]:
         drawn: list[Mark] = []
         at = top
-        for step, (head, text) in enumerate(marks, start=1):
-            lines, at = paragraph(left, at, f"{step}  {head}", _HEAD_MM, width, style=Style.TITLE)
+        for step, (head, text) in enumerate(steps, start=1):
+            lines, at = paragraph(
+                left, at, f"{step}  {head}", _HEAD_MM * scale, width, style=Style.TITLE
+            )
             drawn += lines
-            lines, at = paragraph(left, at - 0.6, text, _TEXT_MM, width)
+            lines, at = paragraph(left, at - 0.6, text, _TEXT_MM * scale, width)
             drawn += lines
-            at -= 1.6
+            at -= 1.6 * scale
         return drawn, at
 
-    height = max(-column(0.0, 0.0)[1], size[1]) + 2
+    height = max(-column(0.0, 0.0)[1], high) + 1
 
     def draw(left: float, top: float) -> Iterator[Mark]:
         yield from column(left, top)[0]
-        yield from picture(left + width + _GAP_MM, top)
+        yield from picture((_PICTURE_WIDTH, high), left + width + _GAP_MM, top)
 
     return Row(height, draw)
 
@@ -226,13 +250,6 @@ def steps_row(
 def plain_room(setup: PageSetup) -> float:
     """Return the width that rows have on a page of words."""
     return row_width(_true_paper(setup))
-
-
-def picture_size(setup: PageSetup, below: Sequence[Row]) -> tuple[float, float]:
-    """Return how large a picture may be that leaves room for what is below it on the first page."""
-    left = row_room(_true_paper(setup)) - _FIGURES[1] - sum(row.height for row in below) - 5
-    least, most = _PICTURE_HEIGHTS
-    return _PICTURE_WIDTH, min(most, left) if left >= least else most
 
 
 def _true_paper(setup: PageSetup) -> Paper:

@@ -1,6 +1,7 @@
 """The pages of a strip: its words, the table of its rows, its pieces at true size."""
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import Final
 
 from geometry.drawing.flow import Column, Row, heading, table, words
@@ -12,13 +13,10 @@ from geometry.drawing.short.document import (
     ShortDocument,
     ShortSet,
     TruePage,
-    check_row,
     error_words,
-    picture_size,
     plain_room,
+    set_rows,
     short_document,
-    spacer,
-    steps_row,
 )
 from geometry.drawing.short.job import Job, about, jobs
 from geometry.drawing.short.picture import raft_picture
@@ -55,13 +53,7 @@ def strip_set(job: Job) -> ShortSet:
         return ShortSet(job, no_rows(job))
     room = plain_room(job.setup)
     below = tuple(_row_table(strip, room))
-    size = picture_size(job.setup, below)
-    rows = (
-        check_row(job, _error_text(strip), room),
-        steps_row(_steps(strip), lambda left, top: _picture(strip, size, left, top), size, room),
-        spacer(),
-        *below,
-    )
+    rows = set_rows(job, _error_text(strip), _steps(strip), partial(_picture, strip), below)
     sheets = tuple(_page_of(strip, sheet, number) for number, sheet in enumerate(strip.sheets))
     return ShortSet(job, "", strip.error, strip.stepped, rows, sheets)
 
@@ -128,7 +120,7 @@ def _outline(piece: Piece, shift: Shift) -> Path:
 
 
 def _number(piece: Piece, shift: Shift, number: int) -> Mark:
-    at = shift.point(piece.first + 4, piece.low + 3)
+    at = shift.point(piece.first + 16, piece.low + 2)
     return line(at.x, at.y, f"{number}", 6.0, style=Style.PAGE_NAME, angle=90.0 * shift.quarters)
 
 

@@ -10,7 +10,7 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.drawing.flow import Row, heading, words
+from geometry.drawing.flow import heading, words
 from geometry.drawing.lettering import line
 from geometry.drawing.marks import Box, Group, Mark, Path, frame, stroke
 from geometry.drawing.paper import Page, PageSetup
@@ -19,12 +19,9 @@ from geometry.drawing.shaping import shaping_rows
 from geometry.drawing.short.document import (
     ShortDocument,
     ShortSet,
-    check_row,
-    picture_size,
     plain_room,
+    set_rows,
     short_document,
-    spacer,
-    steps_row,
 )
 from geometry.drawing.short.job import Job, about, jobs
 from geometry.drawing.short.picture import raft_picture
@@ -162,7 +159,6 @@ def trace_set(job: Job) -> ShortSet:
     if trace is None:
         return ShortSet(job, tr("All its edges are those of a rectangle: they need no tracing."))
     room = plain_room(job.setup)
-    size = picture_size(job.setup, ())
     step = job.length(float(line_step(job)))
     text = tr(
         "No point of the edge ends more than {error} beside its place: {x} along x, {y} along y. "
@@ -194,16 +190,14 @@ def trace_set(job: Job) -> ShortSet:
         ),
         (tr("Cut along the heavy line"), tr("Through the paper, or prick it every 20 mm first.")),
     )
-    rows: tuple[Row, ...] = (
-        check_row(job, text, room),
-        steps_row(steps, partial(_picture, trace, size), size, room),
-        spacer(),
+    below = (
         heading(tr("Or without paper: by offsets"), room),
         replace(
             words(tr("What follows leads to the same edge with a tape alone."), room), keeps=True
         ),
-        *shaping_rows(job.design.shape, job.unit, room),
+        *shaping_rows(job.design.shape, job.unit, room)[1:],
     )
+    rows = (*set_rows(job, text, steps, partial(_picture, trace), ()), *below)
     sheets = tuple(partial(_page, trace, view) for view in trace.views)
     return ShortSet(job, "", trace.error, None, rows, sheets)
 
