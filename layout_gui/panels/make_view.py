@@ -216,6 +216,7 @@ class MakeView(QWidget):
         self.choice.show_value(self._name)
         self.choice.committed.connect(self._on_chosen)
         self._count = Elided()
+        self._count.setContentsMargins(16, 0, 16, 8)
         self._notes = label("", "quiet")
         self._notes.setContentsMargins(16, 0, 16, 8)
         self._notes.hide()
@@ -330,11 +331,9 @@ class MakeView(QWidget):
 
     def _lay_out(self) -> None:
         bar = QHBoxLayout()
-        bar.setContentsMargins(16, 10, 16, 8)
+        bar.setContentsMargins(16, 10, 16, 6)
         bar.addWidget(self.choice)
-        bar.addSpacing(10)
-        bar.addWidget(self._count, 1)
-        bar.addSpacing(10)
+        bar.addStretch(1)
         bar.addWidget(self._true_size)
         column = QVBoxLayout(self._column)
         column.setContentsMargins(8, 0, 4, 0)
@@ -350,6 +349,7 @@ class MakeView(QWidget):
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(0)
         box.addLayout(bar)
+        box.addWidget(self._count)
         box.addWidget(self._notes)
         box.addLayout(body, 1)
 

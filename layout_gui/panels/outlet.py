@@ -26,7 +26,7 @@ from layout_gui.panels.parts import button, label, side_by_side, stack
 from layout_gui.panels.sight import Sight
 from layout_gui.project.faults import access_error
 from layout_gui.screen.pages import sent_size
-from layout_gui.screen.printing import PrintJob, fit_of, make_printer, printer_paper
+from layout_gui.screen.printing import PrintJob, fit_of, loaded_paper, make_printer, size_of
 
 _KEPT_S: Final = 24 * 3600
 """A viewer may still read a file that was opened a day ago."""
@@ -157,17 +157,19 @@ class Outlet(QWidget):
         self._end(tr("Stopped."))
 
     def _print_if_it_fits(self, printer: QPrinter, sight: Sight) -> None:
-        if fit_of(printer, sight.pages[0]) != "smaller":
+        loaded = loaded_paper(printer)
+        too_large = [page for page in sight.pages if fit_of(loaded, page) == "smaller"]
+        if loaded is None or not too_large:
             self._print(printer, sight)
             return
-        page, paper = sent_size(sight.pages[0]), printer_paper(printer)
+        page, paper = max(map(sent_size, too_large)), size_of(loaded)
         self._asks.confirm(
             tr("Is the right paper in the printer?"),
             tr(
                 "The printer is set to {name}, {paper}. These pages measure {page}: on smaller "
                 "paper they are cut off or shrunk, and nothing measures right. Put in paper of "
                 "that size, or choose other paper under Make.",
-                name=printer.pageLayout().pageSize().name(),
+                name=loaded.name(),
                 paper=_size(*paper),
                 page=_size(*page),
             ),

@@ -32,34 +32,39 @@ def make_printer(title: str) -> QPrinter:
     return printer
 
 
-def printer_paper(printer: QPrinter) -> tuple[float, float]:
-    """Return the width and height in millimetres of the paper, upright, that a printer expects."""
-    size = printer.pageLayout().pageSize().size(QPageSize.Unit.Millimeter)
+def loaded_paper(printer: QPrinter) -> QPageSize | None:
+    """Return the paper that a printer expects; None for a file, which takes every page as it is."""
+    return None if printer.outputFileName() else printer.pageLayout().pageSize()
+
+
+def size_of(paper: QPageSize) -> tuple[float, float]:
+    """Return the width and height of paper in millimetres, upright."""
+    size = paper.size(QPageSize.Unit.Millimeter)
     return size.width(), size.height()
 
 
-def fit_of(printer: QPrinter, page: Page) -> Fit:
-    """Tell whether a page finds room on the printer's paper; a file takes every page as it is."""
-    if printer.outputFileName():
+def fit_of(loaded: QPageSize | None, page: Page) -> Fit:
+    """Tell whether a page finds room on the paper that is loaded."""
+    if loaded is None:
         return "same"
-    paper, sent = sorted(printer_paper(printer)), sorted(sent_size(page))
+    paper, sent = sorted(size_of(loaded)), sorted(sent_size(page))
     rooms = [have - need for have, need in zip(paper, sent, strict=True)]
     if all(abs(room) <= _ALIKE_MM for room in rooms):
         return "same"
     return "larger" if all(room >= -_ALIKE_MM for room in rooms) else "smaller"
 
 
-def set_page(printer: QPrinter, page: Page) -> tuple[float, float]:
+def set_page(printer: QPrinter, page: Page, loaded: QPageSize | None) -> tuple[float, float]:
     """Set the printer to a page without margins; return where the page begins, left and top, in mm.
 
-    A page that finds room on larger paper is put in its middle; else the paper is the page's own.
-    A dialog may have set anything, so that this comes after it.
+    A page that finds room on larger paper that is ``loaded`` is put in its middle; else the paper
+    is the page's own. A dialog may have set anything, so that this comes after it.
     """
     width, height = sent_size(page)
     is_turned, left, top = False, 0.0, 0.0
-    if fit_of(printer, page) == "larger":
-        paper = printer.pageLayout().pageSize()
-        across, along = printer_paper(printer)
+    if loaded is not None and fit_of(loaded, page) == "larger":
+        paper = loaded
+        across, along = size_of(paper)
         is_turned = (width > height) != (across > along)
         if is_turned:
             across, along = along, across
@@ -108,6 +113,7 @@ class PrintJob(QObject):
         self._painter: QPainter | None = None
         self._steps: Generator[int] | None = None
         self._told = 0
+        self._loaded: QPageSize | None = None
         self._file = ExitStack()
         self._landing: Landing | None = None
 
@@ -119,13 +125,14 @@ class PrintJob(QObject):
     def start(self) -> None:
         """Begin; the printer's paper is set here, after the dialog."""
         target = self._printer.outputFileName()
+        self._loaded = loaded_paper(self._printer)
         try:
             if target:
                 self._write_beside(Path(target))
         except OSError as error:
             self.failed.emit(str(access_error(target, "written", error)))
             return
-        set_page(self._printer, self._pages[0])
+        set_page(self._printer, self._pages[0], self._loaded)
         painter = QPainter()
         if not painter.begin(self._printer):
             self._file.close()
@@ -168,7 +175,7 @@ class PrintJob(QObject):
 
     def _draw(self, painter: QPainter) -> Generator[int]:
         for number, page in enumerate(self._pages, start=1):
-            left, top = set_page(self._printer, page)
+            left, top = set_page(self._printer, page, self._loaded)
             if number > 1 and not self._printer.newPage():
                 self._printer.abort()
                 return

@@ -11,7 +11,6 @@ from pypdf import PageObject, PdfReader
 from pypdf.generic import ContentStream
 from PySide6.QtCore import QMarginsF
 from PySide6.QtGui import QPageLayout, QPageSize
-from PySide6.QtPrintSupport import QPrinter
 from pytestqt.qtbot import QtBot
 
 from geometry.drawing.cut_sheet import compose_cut_sheet
@@ -22,7 +21,14 @@ from geometry.drawing.template import compose_template
 from geometry.model.curves import Point
 from geometry.plan import make_plan
 from layout_gui.output.pdf import render_pdf
-from layout_gui.screen.printing import PrintJob, fit_of, make_printer, page_size, set_page
+from layout_gui.screen.printing import (
+    PrintJob,
+    fit_of,
+    loaded_paper,
+    make_printer,
+    page_size,
+    set_page,
+)
 from tests.layout_gui.panels.desk import make_project
 
 MM = 25.4 / 72
@@ -172,11 +178,6 @@ def test_a_script_that_the_font_lacks_is_drawn_all_the_same(qtbot: QtBot, tmp_pa
     assert b" l\n" in printed.get_contents().get_data()
 
 
-def sized(printer: QPrinter, name: QPageSize.PageSizeId) -> QPrinter:
-    printer.setPageSize(QPageSize(name))
-    return printer
-
-
 def page_of(paper: Paper) -> Page:
     return Page(paper.width_mm, paper.height_mm, "one", ())
 
@@ -198,12 +199,14 @@ def page_of(paper: Paper) -> Page:
 def test_the_paper_in_the_printer_is_compared(
     qtbot: QtBot, paper: Paper, loaded: QPageSize.PageSizeId, fit: str
 ) -> None:
-    printer = sized(make_printer("x"), loaded)
+    printer = make_printer("x")
     printer.setOutputFileName("")
-    page = page_of(paper)
-    assert fit_of(printer, page) == fit
+    printer.setPageSize(QPageSize(loaded))
+    page, tray = page_of(paper), loaded_paper(printer)
+    assert fit_of(tray, page) == fit
 
-    left, top = set_page(printer, page)
+    set_page(printer, page_of(own_paper(500, 700)), tray)  # what was printed before is no matter
+    left, top = set_page(printer, page, tray)
 
     layout = printer.pageLayout()
     assert layout.margins() == QMarginsF()
