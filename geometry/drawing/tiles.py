@@ -24,6 +24,8 @@ _SLACK_MM: Final = 1.0
 _CLEAR_MM: Final = 6.0
 _ROLL_FREEDOM_MM: Final = 60.0
 _MOST_TRIALS: Final = 20_000
+_CHOICES: Final = 8
+"""So many places of the lines of each axis are tried where pages may be left out for some."""
 
 Floats = NDArray[np.float64]
 Cell = tuple[int, int]
@@ -164,6 +166,11 @@ class _Lines:
     marks_cut: int
     rims_cut: int
 
+    @property
+    def cuts(self) -> tuple[int, int]:
+        """What they run through, the worse first."""
+        return self.marks_cut, self.rims_cut
+
 
 def _laid(size: tuple[float, float], *, turned: bool, mirrored: bool) -> Shift:
     """Return how a raft of a length and a width becomes a drawing with its corner at 0, 0."""
@@ -185,8 +192,9 @@ def _grids(
     radii = design.holes.diameters / 2
     room_x = setup.width_mm - 2 * setup.border
     room_y = setup.height_mm - 2 * setup.border - footer
-    for across in _lines(width, room_x, setup.overlap_mm, centres[:, 0], radii):
-        for up in _lines(height, room_y, setup.overlap_mm, centres[:, 1], radii):
+    choices = 1 if design.shape.is_rectangle else _CHOICES
+    for across in _lines(width, room_x, setup.overlap_mm, centres[:, 0], radii, choices):
+        for up in _lines(height, room_y, setup.overlap_mm, centres[:, 1], radii, choices):
             look_up()
             grid = Tiling(
                 setup=setup,
@@ -243,19 +251,22 @@ def _off_a_roll(
 
 
 def _lines(
-    extent: float, room: float, overlap: float, places: Floats, radii: Floats
+    extent: float, room: float, overlap: float, places: Floats, radii: Floats, choices: int = 1
 ) -> Iterator[_Lines]:
-    """Give the best lines for the fewest pages; then for one more, if that spares centre marks."""
+    """Give the best lines for the fewest pages; then for one more, if that spares centre marks.
+
+    With several ``choices``, others that cut as few centre marks follow the best.
+    """
     needed = extent + 2 * _SLACK_MM
     count = max(1, ceil((needed - overlap) / (room - overlap) - TOLERANCE_MM))
     marks = _Rings(places, np.minimum(CROSS_MM, radii * 0.8))
     rims = _Rings(places, radii)
-    fewest = _best_lines(count, extent, room, overlap, marks, rims)
-    yield fewest
-    if fewest.marks_cut:
-        more = _best_lines(count + 1, extent, room, overlap, marks, rims)
-        if not more.marks_cut:
-            yield more
+    fewest = _best_lines(count, extent, room, overlap, marks, rims, choices)
+    yield from fewest
+    if fewest[0].marks_cut:
+        more = _best_lines(count + 1, extent, room, overlap, marks, rims, choices)
+        if not more[0].marks_cut:
+            yield from more
 
 
 class _Rings:
@@ -276,30 +287,43 @@ class _Rings:
 
 
 def _best_lines(
-    count: int, extent: float, room: float, overlap: float, marks: _Rings, rims: _Rings
-) -> _Lines:
-    """Find the lines that cut the fewest marks, then rims, then overlap the least."""
+    count: int,
+    extent: float,
+    room: float,
+    overlap: float,
+    marks: _Rings,
+    rims: _Rings,
+    choices: int,
+) -> list[_Lines]:
+    """Find the lines that cut the fewest marks, then rims, then overlap the least; they are first.
+
+    Other choices lie from one end of the freedom to the other and cut as few marks.
+    """
     spare = count * (room - overlap) + overlap - extent - 2 * _SLACK_MM
     if count == 1:
-        return _Lines(1, overlap / 2 - _SLACK_MM - spare / 2, room - overlap, 0, 0)
+        return [_Lines(1, overlap / 2 - _SLACK_MM - spare / 2, room - overlap, 0, 0)]
     # with two pages a wider overlap leaves the one line no other place
     most = int(spare / (count - 1)) if count > 2 else 0
     finest = max(1, len(marks.places) * count * most // _MOST_TRIALS)
-    best: _Lines | None = None
+    best: list[_Lines] = []
     for more in range(0, most + 1, finest):
-        found = _best_place(count, extent, room, overlap + more, marks, rims)
-        if best is None or (found.marks_cut, found.rims_cut) < (best.marks_cut, best.rims_cut):
+        found = _best_places(count, extent, room, overlap + more, marks, rims, choices)
+        if not best or found[0].cuts < best[0].cuts:
             best = found
-        if not best.marks_cut and not best.rims_cut:
+        if best[0].cuts == (0, 0):
             break
-    if best is None:
-        raise AssertionError
     return best
 
 
-def _best_place(
-    count: int, extent: float, room: float, overlap: float, marks: _Rings, rims: _Rings
-) -> _Lines:
+def _best_places(
+    count: int,
+    extent: float,
+    room: float,
+    overlap: float,
+    marks: _Rings,
+    rims: _Rings,
+    choices: int,
+) -> list[_Lines]:
     """Find the best place of the first line, exactly: trials stand between all that matters."""
     step = room - overlap
     highest = overlap / 2 - _SLACK_MM
@@ -312,8 +336,12 @@ def _best_place(
     clear = overlap / 2 + 1
     outside = (trials > -clear) * 1 + (trials + count * step < extent + clear) * 1
     order = np.lexsort((np.abs(trials + clear), outside, cuts[1], cuts[0]))
-    chosen = order[0]
-    return _Lines(count, float(trials[chosen]), step, int(cuts[0][chosen]), int(cuts[1][chosen]))
+    alike = np.flatnonzero(cuts[0] == cuts[0][order[0]])
+    others = alike[np.linspace(0, len(alike) - 1, min(choices, len(alike))).astype(int)]
+    chosen = [order[0], *(others if choices > 1 else ())]
+    return [
+        _Lines(count, float(trials[at]), step, int(cuts[0][at]), int(cuts[1][at])) for at in chosen
+    ]
 
 
 def _trials(lowest: float, highest: float, ends: list[Floats]) -> Floats:

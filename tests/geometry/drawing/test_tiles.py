@@ -9,6 +9,7 @@ from geometry.drawing.marks import Box
 from geometry.drawing.paper import PAPERS, PageSetup
 from geometry.drawing.raft import CROSS_MM
 from geometry.drawing.tiles import Tiling, _lines, lay_tiles
+from geometry.model.curves import Arc, Loop, Point
 from geometry.plan import RaftDesign
 from tests.builders import make_design, make_grid, make_holes, make_loop, make_shape
 
@@ -242,3 +243,33 @@ def test_a_column_of_pages_more_is_taken_only_where_a_line_must_cut_a_mark(
 
     assert len(tiling.cells) == pages
     assert _lines_through_marks(tiling, _centres(design, tiling)) == 0
+
+
+def _pages_over_disc(radius: float, left: float, bottom: float) -> int:
+    """Count the pages on which a disc shows whose box begins at the origin."""
+    away = []
+    for first, step in ((-left, 180.0), (-bottom, 249.4)):
+        low = first + step * np.arange(12) - 5
+        away.append(np.maximum(0, np.maximum(low - radius, radius - (low + step + 10))))
+    return int((np.hypot(*np.meshgrid(*away)) <= radius).sum())
+
+
+@pytest.mark.parametrize("diameter", [500.0, 760.0, 1180.0, 1490.0])
+def test_the_pages_of_a_round_raft_lie_where_the_fewest_are_needed(diameter: float) -> None:
+    """Brute force: a disc on pages of 190 x 259.4 mm, every place of the grid 5 mm apart."""
+    radius = diameter / 2
+    circle = Loop((Arc(Point(radius, radius), radius, 0.0, 2 * np.pi),))
+    shape = make_shape(diameter, diameter)
+    round_raft = type(shape)(circle, shape.length, shape.width, is_rectangle=False)
+    design = make_design(shape=round_raft, holes=make_holes([(radius, radius)]))
+
+    tiling = lay_tiles(design, PageSetup())
+
+    fewest = min(
+        _pages_over_disc(radius, left, bottom)
+        for left in np.arange(0, 180.0, 5.0)
+        for bottom in np.arange(0, 249.4, 5.0)
+    )
+    assert len(tiling.cells) + len(tiling.blank) == tiling.columns * tiling.rows
+    assert len(tiling.cells) <= fewest
+    assert len(lay_tiles(design, PageSetup(), mirrored=True).cells) == len(tiling.cells)
