@@ -1,5 +1,6 @@
 """Pages on a printer at true size: which paper, and one page after the other without blocking."""
 
+import os
 from collections.abc import Generator, Sequence
 from contextlib import ExitStack
 from pathlib import Path
@@ -21,6 +22,8 @@ Fit = Literal["same", "larger", "smaller"]
 _ALIKE_MM: Final = 1.0
 """Printers know their paper to the point or to the tenth of an inch."""
 _MM_PER_INCH: Final = 25.4
+_END: Final = b"%%EOF"
+"""What a whole PDF ends with."""
 
 
 def make_printer(title: str) -> QPrinter:
@@ -197,7 +200,8 @@ class PrintJob(QObject):
     def _finish(self) -> None:
         self._end()
         good = {QPrinter.PrinterState.Idle, QPrinter.PrinterState.Active}
-        reason = "" if self._printer.printerState() in good else self._no_page()
+        is_good = self._printer.printerState() in good and self._is_whole()
+        reason = "" if is_good else self._no_page()
         try:
             if self._landing is not None and not reason:
                 self._landing.land()
@@ -209,9 +213,23 @@ class PrintJob(QObject):
         else:
             self.done.emit()
 
+    def _is_whole(self) -> bool:
+        """Look at how the file ends: of a full disk Qt says nothing."""
+        if self._landing is None:
+            return True
+        try:
+            with Path(self._printer.outputFileName()).open("rb") as file:
+                file.seek(-min(file.seek(0, os.SEEK_END), len(_END) + 2), os.SEEK_END)
+                return _END in file.read()
+        except OSError:
+            return False
+
     def _no_page(self) -> str:
         if self._landing is not None:
-            return tr("The file of the pages cannot be written; choose another folder.")
+            return tr(
+                "The file of the pages cannot be written whole; make room on the disk, or choose "
+                "another folder."
+            )
         return tr(
             "The printer “{name}” takes no pages; see that it is on and ready, then try again.",
             name=self._printer.printerName(),

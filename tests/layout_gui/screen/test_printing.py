@@ -1,5 +1,6 @@
 """What a printer gets is what the PDF says: every centre and every bar, to a twentieth of a mm."""
 
+import sys
 from dataclasses import dataclass, field
 from io import BytesIO
 from itertools import pairwise
@@ -278,3 +279,20 @@ def test_a_page_of_very_many_holes_does_not_block(qtbot: QtBot, tmp_path: Path) 
     (printed,) = print_to(qtbot, tmp_path / "printed.pdf", (page,)).pages
 
     assert printed.get_contents().get_data().count(b" c\nh") >= 5_000
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="a disk in memory is Linux")
+def test_a_disk_that_fills_up_leaves_the_old_file(qtbot: QtBot, small_disk: Path) -> None:
+    (small_disk / "ballast").write_bytes(bytes(40_000))
+    path = small_disk / "printed.pdf"
+    path.write_text("old")
+    printer = make_printer("x")
+    printer.setOutputFileName(str(path))
+    job = PrintJob(printer, compose_template(PLAN)[:4])
+
+    with qtbot.waitSignal(job.failed, timeout=20_000) as heard:
+        job.start()
+
+    assert "cannot be written" in heard.args[0]
+    assert sorted(each.name for each in small_disk.iterdir()) == ["ballast", "printed.pdf"]
+    assert path.read_text() == "old"
