@@ -30,7 +30,7 @@ from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlet import Order, Outlet
 from layout_gui.panels.page_setup import PageSetupPart, kept_bars, read_setup
-from layout_gui.panels.parts import Column, button, label, side_by_side, stack
+from layout_gui.panels.parts import Column, Fold, button, label, side_by_side, stack
 from layout_gui.panels.picture_part import PicturePart
 from layout_gui.panels.supplies_part import SuppliesPart
 from layout_gui.panels.templates_part import TemplatesPart
@@ -83,6 +83,7 @@ class MakePanel(Column):
         self.supplies = SuppliesPart(document)
         self.compared = TemplatesPart(setup)
         self.compared.pegs_meant.connect(self.page_setup.set_pegs)
+        self.templates = Fold(tr("Templates compared"), self.compared)
         self.outlet = Outlet(asks, self._order)
         self._pages: Pages = {}
         self._pages_words = label("", "quiet")
@@ -185,10 +186,9 @@ class MakePanel(Column):
         self.add(self.outlet)
         self.add_heading(tr("Cutting"))
         self.add(self.status)
-        self.add_heading(tr("Templates compared"))
-        self.add(self.compared)
         self.add_heading(tr("Files to write"))
         self.add(self.files)
+        self.add(self.templates)
         self.add(self.pictures)
         self._pages_words.hide()
         self.add(self._pages_words)

@@ -24,6 +24,7 @@ def _panel(qtbot: QtBot, folder: Path) -> MakePanel:
 def test_the_lines_are_those_of_the_offers(qtbot: QtBot, tmp_path: Path) -> None:
     panel = _panel(qtbot, tmp_path)
     part = panel.compared
+    panel.templates.toggle()
     with qtbot.waitSignal(part.shown, timeout=20_000):
         part.show_setup(PageSetup())
         part.show_plan(now_of(make_document(make_project())).plan)
