@@ -181,6 +181,7 @@ def check_row(job: Job, error: str, room: float) -> Row:
                 ),
                 tr("Else look for a page scale in the print dialogue, and print again."),
                 f"{job.setup.words} {tr(PRINT_WORDS)}.",
+                f"{job.facts}; {job.stamp}.",
             )),
             (tr("How true it is"), (error,)),
         ):  # fmt: skip

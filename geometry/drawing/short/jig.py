@@ -165,6 +165,7 @@ def jig_set(job: Job) -> ShortSet:
         text = f"{text} {more}"
     rows = (
         heading(tr("A board that drills one row after another"), room),
+        words(f"{job.facts}; {job.stamp}.", room),
         words(_board_words(jig), room),
         words(text, room),
         spacer(),

@@ -6,6 +6,7 @@ from geometry.drawing.crop_marks import hole_lines
 from geometry.drawing.figures import figure, length_text, size_text
 from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.paper import PageSetup, Paper
+from geometry.drawing.stamp import stamp_words
 from geometry.plan import BedPlan, Plan, RaftDesign
 from geometry.tongue import number, tr, tr_n
 from geometry.units import Unit
@@ -46,6 +47,11 @@ class Job:
             len(rafts),
             rafts=name_list(rafts),
         )
+
+    @property
+    def stamp(self) -> str:
+        """Which version the pages are of: code, revision and date."""
+        return ", ".join(stamp_words(self.plan.project, self.design))
 
     @property
     def facts(self) -> str:

@@ -148,6 +148,7 @@ def pegboard_set(job: Job) -> ShortSet:
     found = pegs.chosen
     rows = (
         heading(tr("A perforated board, holes 1 in (25.4 mm) apart, as a drilling guide"), room),
+        words(f"{job.facts}; {job.stamp}.", room),
         words(_how_laid(pegs), room),
         words(
             tr(

@@ -96,6 +96,11 @@ class Strip:
         """Half the breadth of the strip itself."""
         return max(self.radius + 3, _LEAST_HALF_MM)
 
+    def number(self, piece: Piece) -> int:
+        """Number a piece along the strip, from 1, wherever it stands on the pages."""
+        before = [other for sheet in self.sheets for other, _ in sheet.pieces]
+        return 1 + sum(other.first < piece.first for other in before)
+
     @property
     def ends(self) -> tuple[float, float]:
         """Where the joined strip begins and ends."""

@@ -12,7 +12,6 @@ from geometry.drawing.raft import pilot_mark
 from geometry.drawing.short.document import (
     ShortDocument,
     ShortSet,
-    TruePage,
     error_words,
     plain_room,
     set_rows,
@@ -54,7 +53,7 @@ def strip_set(job: Job) -> ShortSet:
     room = plain_room(job.setup)
     below = tuple(_row_table(strip, room))
     rows = set_rows(job, _error_text(strip), _steps(strip), partial(_picture, strip), below)
-    sheets = tuple(_page_of(strip, sheet, number) for number, sheet in enumerate(strip.sheets))
+    sheets = tuple(partial(_page, strip, sheet) for sheet in strip.sheets)
     return ShortSet(job, "", strip.error, strip.stepped, rows, sheets)
 
 
@@ -68,24 +67,20 @@ def no_rows(job: Job) -> str:
     )
 
 
-def _page_of(strip: Strip, sheet: Sheet, index: int) -> TruePage:
-    def draw(number: int, total: int) -> Page:
-        pieces = sum(len(each.pieces) for each in strip.sheets)
-        text = tr_n(
-            "Cut the piece out along the dashed lines.",
-            "{n} pieces in all: cut them out along the dashed lines and join them cross on cross, "
-            "in the order of their numbers.",
-            pieces,
-        )
-        first = sum(len(each.pieces) for each in strip.sheets[:index])
-        groups = [
-            group
-            for place, (piece, shift) in enumerate(sheet.pieces)
-            for group in _piece(strip, piece, shift, first + place + 1)
-        ]
-        return true_page(strip.job, tr("Strip"), text, groups, number, total)
-
-    return draw
+def _page(strip: Strip, sheet: Sheet, number: int, total: int) -> Page:
+    pieces = sum(len(each.pieces) for each in strip.sheets)
+    text = tr_n(
+        "Cut the piece out along the dashed lines.",
+        "{n} pieces in all: cut them out along the dashed lines and join them cross on cross, "
+        "in the order of their numbers.",
+        pieces,
+    )
+    groups = [
+        group
+        for piece, shift in sheet.pieces
+        for group in _piece(strip, piece, shift, strip.number(piece))
+    ]
+    return true_page(strip.job, tr("Strip"), text, groups, number, total)
 
 
 def _piece(strip: Strip, piece: Piece, shift: Shift, number: int) -> Iterator[Group]:

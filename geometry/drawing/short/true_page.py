@@ -24,6 +24,7 @@ _SIDE_MM = 8.0
 _TITLE_MM = 4.6
 _SMALLEST_MM = 3.4
 _TEXT_MM = 2.8
+_STAMP_MM = 2.6
 
 
 def true_room(setup: PageSetup) -> Box:
@@ -103,6 +104,7 @@ def _head(job: Job, title: str, words: str, number: int, total: int) -> Iterable
 
 
 def _bars(job: Job, border: float) -> Iterable[Mark]:
+    """Draw a bar each way, and beside the lying one say which version the page is of."""
     inches = job.unit == "in"
     bar, name = (inch_bar, "4 in") if inches else (metric_bar, "100 mm")
     length = FOUR_INCHES_MM if inches else 100.0
@@ -113,3 +115,5 @@ def _bars(job: Job, border: float) -> Iterable[Mark]:
     ):
         yield from bar(start, upright=upright)
         yield bar_name(start, name, upright=upright)
+    right, room = job.setup.width_mm - border, middle - border - 4
+    yield line(right, border + 2, job.stamp, _STAMP_MM, anchor="right", room=room)

@@ -148,6 +148,22 @@ def test_the_pages_of_a_1050_mm_row_counted_by_hand() -> None:
     assert [len(sheet.pieces) for sheet in strip.sheets] == [5, 1]
 
 
+def test_pieces_are_numbered_along_the_strip_wherever_they_stand() -> None:
+    holes = make_grid(1200, 100, columns=8, rows=1, diameter=20)
+    for design in (make_design(shape=make_shape(1200, 100), holes=holes), HEXAGONAL, SHEARED):
+        strip = strip_of(job_of(design))
+        assert strip is not None
+        pieces = [piece for sheet in strip.sheets for piece, _ in sheet.pieces]
+        along = sorted(pieces, key=lambda piece: piece.first)
+
+        assert [strip.number(piece) for piece in along] == list(range(1, len(pieces) + 1))
+        printed = {
+            group.id for draw in strip_set(strip.job).sheets for group in groups_of(draw(1, 1))
+            if group.id.startswith("piece ")
+        }  # fmt: skip
+        assert printed == {f"piece {number}" for number in range(1, len(pieces) + 1)}
+
+
 def _linear_worst(strip: Strip, mark: int) -> float:
     """The largest error along the row that the slips allow, by linear programming."""
     joins, marks = strip.joins, strip.plan.strip
