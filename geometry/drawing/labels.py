@@ -7,7 +7,7 @@ from typing import Final
 
 from geometry.drawing.composed import Composed
 from geometry.drawing.flow import page_area
-from geometry.drawing.lettering import clipped, fitting_height, line
+from geometry.drawing.lettering import clipped, fitting_height, line, wrapped
 from geometry.drawing.marks import Box, Drawing, Group, Mark, Path, polyline, stroke
 from geometry.drawing.paper import COMMON, Page, Paper, Picture
 from geometry.drawing.styles import Style
@@ -28,7 +28,7 @@ _NAME_MM: Final = 15.0
 _BED_MM: Final = 5.4
 _LINE_MM: Final = 3.9
 _STEP_MM: Final = 5.6
-_SKETCH: Final = (32.0, 22.0)
+_SKETCH: Final = (32.0, 20.0)
 _BARB_MM: Final = 2.2
 _CORNER_MM: Final = 4.0
 
@@ -133,11 +133,11 @@ def _label(plan: Plan, label: _Label, box: Box) -> Iterator[Mark]:
     yield from _sketch(raft, Box(box.right - _SKETCH[0], box.top - _SKETCH[1], box.right, box.top))
     lies = tr("½ lies turned half round") if raft.turned else tr("lies as drawn")
     size = fitting_height(lies, 3.0, _SKETCH[0] + 6)
-    yield line(box.right, box.top - _SKETCH[1] - 4.4, lies, size, anchor="right")
-    for number, text in enumerate(
-        (_holes_words(label.bed, design), _design_words(plan, design, box.width))
-    ):
-        y = box.bottom + 1.2 + (1 - number) * _STEP_MM
+    yield line(box.right, box.top - _SKETCH[1] - 3.8, lies, size, anchor="right")
+    told = wrapped(_holes_words(label.bed, design), _LINE_MM, box.width)[:2]
+    texts = (*told, _design_words(plan, design, box.width))
+    for number, text in enumerate(reversed(texts)):
+        y = box.bottom + 1.2 + number * _STEP_MM
         yield line(box.left, y, text, fitting_height(text, _LINE_MM, box.width), room=box.width)
 
 

@@ -9,7 +9,7 @@ from typing import Final
 from geometry.drawing.figures import by_text, diameter_text, length_text
 from geometry.drawing.flow import Part, Row, gap, heading, row_width, words
 from geometry.drawing.lettering import clipped, fitting_height, line
-from geometry.drawing.marks import Box, Mark, frame, stroke
+from geometry.drawing.marks import Anchor, Box, Mark, frame, stroke
 from geometry.drawing.paper import Paper
 from geometry.drawing.styles import Style
 from geometry.model.curves import Point
@@ -76,18 +76,20 @@ def shopping_rows(plan: Plan, shopping: Shopping, room: float) -> tuple[Row, ...
 
 
 def _header(room: float) -> Row:
+    heads: tuple[tuple[float, Anchor, str, float], ...] = (
+        (_NAME_MM, "left", tr("thing"), 50),
+        (_TAKES_MM, "right", tr("the plan takes"), 34),
+        (_SPARES_MM, "right", tr("with spares"), 25),
+        (_BUY_MM, "left", tr("to buy"), room - _BUY_MM),
+    )
+
     def draw(left: float, top: float) -> Iterator[Mark]:
-        at = top - _TEXT_MM * 1.1
-        yield line(left + _NAME_MM, at, tr("thing"), _TEXT_MM, style=Style.TITLE, room=50)
-        yield line(
-            left + _TAKES_MM, at, tr("the plan takes"), _TEXT_MM, style=Style.TITLE,
-            anchor="right", room=36,
-        )  # fmt: skip
-        yield line(
-            left + _SPARES_MM, at, tr("with spares"), _TEXT_MM, style=Style.TITLE,
-            anchor="right", room=26,
-        )  # fmt: skip
-        yield line(left + _BUY_MM, at, tr("to buy"), _TEXT_MM, style=Style.TITLE, room=40)
+        for at, anchor, text, wide in heads:
+            size = fitting_height(text, _TEXT_MM, wide, bold=True)
+            yield line(
+                left + at, top - _TEXT_MM * 1.1, text, size, style=Style.TITLE, anchor=anchor,
+                room=wide,
+            )  # fmt: skip
         low = top - _TEXT_MM * 1.7
         yield stroke(Point(left, low), Point(left + room, low), Style.FRAME)
 
