@@ -31,6 +31,8 @@ from layout_gui.screen.printing import PrintJob, fit_of, loaded_paper, make_prin
 _KEPT_S: Final = 24 * 3600
 """A viewer may still read a file that was opened a day ago."""
 
+_NO_NAME: Final = frozenset('/\\:*?"<>|')
+
 ChoosesPrinter = Callable[[QPrinter, str, QWidget, Callable[[], object]], object]
 """Lets the grower set a printer up, or a file of a suggested name; calls back if it is to print."""
 
@@ -244,8 +246,10 @@ class Outlet(QWidget):
             press.setEnabled(may)
 
     def _title(self, sight: Sight) -> str:
+        """Name the job with signs that any disk takes in the name of a file."""
         order = self._order()
-        return f"{order.plan.project.name}: {sight.title}" if order else sight.title
+        name = f"{order.plan.project.name} - {sight.title}" if order else sight.title
+        return "".join("-" if sign in _NO_NAME else sign for sign in name)
 
 
 def choose_printer(

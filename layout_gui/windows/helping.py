@@ -42,6 +42,7 @@ _PARTS: Final = {
     "BedPanel": Place("bed"),
     "RaftsPanel": Place("rafts"),
     "HolesPanel": Place("holes"),
+    "Outlet": Place("make", "print"),
     "MakePanel": Place("make"),
     "GrowPanel": Place("grow"),
     "LeavesBar": Place("grow", "leaves"),

@@ -93,7 +93,7 @@ def test_the_ticked_pages_are_printed_and_how_to_check_them_is_said(
         assert outlet.progress.isVisible()
         assert not outlet.print_button.isEnabled()
 
-    assert chooses.titles == ["Bench test: Template"]
+    assert chooses.titles == ["Bench test - Template"]
     assert len(PdfReader(tmp_path / "out.pdf").pages) == 3
     assert outlet.result.text() == (
         f"3 pages sent to {tmp_path / 'out.pdf'}. "
@@ -101,6 +101,18 @@ def test_the_ticked_pages_are_printed_and_how_to_check_them_is_said(
     )
     assert outlet.print_button.isEnabled()
     assert not outlet.progress.isVisible()
+
+
+def test_a_job_is_named_so_that_it_may_name_a_file(qtbot: QtBot, tmp_path: Path) -> None:
+    chooses = Chooses(tmp_path / "out.pdf")
+    plan = make_plan(make_project(name="West/East: 2"))
+    outlet = make_outlet(qtbot, chooses, order=Order(plan, SETUP, {}))
+    outlet.show_sight(SIGHT)
+
+    outlet.print_button.click()
+    outlet.cancel()
+
+    assert chooses.titles == ["West-East- 2 - Template"]
 
 
 def test_pages_that_are_still_drawn_are_waited_for(qtbot: QtBot, tmp_path: Path) -> None:
