@@ -78,10 +78,21 @@ class Pegs:
 
     @cached_property
     def moved(self) -> Fit:
-        """The board moved so that the farthest miss each way is as small as it can be."""
+        """The board moved so that the farthest miss each way is as small as it can be.
+
+        It is moved as little as that goes, in or out.
+        """
         xy = self.job.design.holes.xy
         x, y = (best_start(xy[:, axis]) for axis in (0, 1))
-        return fit(xy, (x, y))
+        found = fit(xy, (x, y))
+        if self.offset is None:
+            return found
+        nearer = [
+            place - GRID_MM * round((place - own) / GRID_MM)
+            for place, own in zip((x, y), self.offset, strict=True)
+        ]
+        little = fit(xy, (nearer[0], nearer[1]))
+        return little if little.worst <= found.worst + TOLERANCE_MM else found
 
     @property
     def chosen(self) -> Fit:
@@ -96,11 +107,7 @@ class Pegs:
         """
         if self.offset is None:
             return None
-        x, y = (
-            place - own - GRID_MM * round((place - own) / GRID_MM)
-            for place, own in zip(self.moved.at, self.offset, strict=True)
-        )
-        return x, y
+        return self.moved.at[0] - self.offset[0], self.moved.at[1] - self.offset[1]
 
 
 def fit(xy: Floats, at: tuple[float, float]) -> Fit:
@@ -283,9 +290,13 @@ def _table(pegs: Pegs, room: float) -> Iterator[Row]:
         )
     ]
     yield heading(
-        tr("Holes of the board to use, counted from the datum corner")
-        if found.is_good
-        else tr("The nearest holes of the board, counted from the datum corner"),
+        tr("Holes of the board to use") if found.is_good else tr("The nearest holes of the board"),
+        room,
+    )
+    yield words(
+        tr("Counted along and across from the first hole on the raft at the datum corner, as 1.")
+        if pegs.offset is None
+        else tr("Counted along and across from the board's own first hole, as 1."),
         room,
     )
     yield from side_by_side(columns, cells, _SETS)

@@ -96,6 +96,24 @@ def test_the_miss_of_each_hole_is_that_of_the_nearest_peg_by_trying_all(
     assert fit(xy, at).off == pytest.approx(away, abs=1e-9)
 
 
+@settings(max_examples=60, deadline=None)
+@given(
+    st.tuples(st.floats(3, 7), st.floats(3, 7)),
+    st.integers(6, 9),
+    st.tuples(st.floats(0, 60), st.floats(0, 60)),
+)
+def test_the_board_moved_as_told_has_its_own_holes_on_the_plan(
+    first: tuple[float, float], pitch: int, offset: tuple[float, float]
+) -> None:
+    """Counted on the board itself, from its first hole, wherever that comes to lie."""
+    pegs = _pegs(_inches(first, pitch), offset)
+    assert pegs.move is not None
+    own = np.array(offset) + pegs.move + (pegs.moved.pegs - 1) * GRID_MM
+
+    assert pegs.moved.pegs.min() >= 1
+    assert own == pytest.approx(pegs.job.design.holes.xy, abs=0.01)
+
+
 @pytest.mark.parametrize("place", [-0.1, 100.1])
 def test_an_offset_that_cannot_be_is_refused(place: float) -> None:
     with pytest.raises(GeometryError, match="0 to 100 mm"):
