@@ -27,7 +27,8 @@ from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 
 _TALLEST_MM = 105.0
-_LEAST_MM = 48.0
+_LEAST_MM = 38.0
+_BELOW_MM = 26.0
 _ABOVE_MM = 9.0
 _RING_MM = 3.3
 _TABLE_MM = 4.2
@@ -76,8 +77,8 @@ def _sheet_part(plan: Plan, cut: CutSheet, first: int, paper: Paper) -> Part:
                 height=_WORDS_MM,
             )
         )
-    left = row_room(paper) - how.height - sum(row.height for row in rows) - 3
-    tallest = min(_TALLEST_MM, left - _ABOVE_MM - _DATUM_ROOM_MM)
+    left = row_room(paper) - how.height - sum(row.height for row in rows) - 2
+    tallest = min(_TALLEST_MM, left - _ABOVE_MM - _BELOW_MM)
     if tallest < _LEAST_MM:
         tallest = _TALLEST_MM
     rows = [how, gap(2), _drawing(cut, order, unit, room, tallest), *rows]
@@ -139,6 +140,7 @@ def _how_to_cut(sheet: Sheet, cutting: Cutting, unit: Unit) -> Iterator[str]:
         if kerf
         else tr("No blade width is counted: each cut takes nothing away.")
     )
+    yield tr("Write the raft design on each piece as it comes off.")
     if sheet.tolerance.exact:
         yield (
             tr(
@@ -187,7 +189,7 @@ def _drawing(cut: CutSheet, order: CutOrder, unit: Unit, room: float, tallest: f
             tiers = (2, tiers[1]) if axis == 0 else (tiers[0], 2)
     beside, below = (
         max(
-            _DATUM_ROOM_MM - (0 if axis else 4),
+            _DATUM_ROOM_MM if axis else _BELOW_MM,
             dimension_room(places[axis], unit, height=_TABLE_MM, tiers=tiers[axis]) + 2,
         )
         for axis in (1, 0)
