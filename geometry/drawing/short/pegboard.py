@@ -281,7 +281,7 @@ def _table(pegs: Pegs, room: float) -> Iterator[Row]:
         Column(tr("hole"), 14),
         Column(tr("column"), 15, "right"),
         Column(tr("row"), 13, "right"),
-        Column(tr("misses by"), 20, "right"),
+        Column(tr("misses by"), 18, "right"),
     )
     cells = [
         (name, f"{column}", f"{row}", about(off))
