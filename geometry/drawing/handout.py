@@ -192,7 +192,8 @@ def _step_rows(plan: Plan, bed: BedPlan, design: RaftDesign, room: float) -> Ite
     diameters = listed(
         diameter_text(size, unit) for size in sorted(set(design.holes.diameters.tolist()))
     ) if holes else ""  # fmt: skip
-    crops = listed(tr(crop.crop) for crop in bed.crops if crop.crop) if bed.crops else ""
+    named = [tr(crop.crop) for crop in bed.crops if crop.crop]
+    crops = listed(named) if named else ""
     steps: list[tuple[str, str, bool, Draw]] = [
         (
             tr("Measure"),

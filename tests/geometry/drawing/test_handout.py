@@ -11,9 +11,13 @@ import pytest
 from geometry.drawing.handout import LEAST_MM, lay_handout
 from geometry.drawing.handout_sums import TIMES, main_bed, sums_of
 from geometry.drawing.paper import PAPERS
+from geometry.model.bed import Bed, Split
+from geometry.model.outlines import Rectangle
+from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.plan import PlacedRaft, Plan, make_plan
 from geometry.tongue import speaking
+from geometry.units import Length
 from layout_gui.project.file import load
 from layout_gui.tongues import tongue_of
 from tests import builders
@@ -108,6 +112,22 @@ def test_a_raft_weighs_what_handbooks_assume(
     weight = next(each for each in sums_of(plan, bed) if "heavy" in each.question)
 
     assert weight.working.endswith(f"= {kg} kg")
+
+
+@pytest.mark.parametrize(
+    "planting",
+    [
+        None,
+        Planting(Length.of(200), Length.of(50)),
+        Planting(Length.of(200), Length.of(50), edge_margin=Length.of(300)),
+    ],
+)
+def test_a_bed_without_a_crop_a_hole_or_a_planting_has_its_pages(planting: Planting | None) -> None:
+    bed = Bed("Bed", Rectangle(Length.of(900), Length.of(500)), rafts=Split(2), planting=planting)
+    pages = list(lay_handout(make_plan(Project("test", beds=(bed,)))).pages())
+
+    assert len(pages) >= 6
+    assert not any(strays(page) or collisions(page) for page in pages)
 
 
 def test_without_rafts_it_says_so() -> None:
