@@ -59,7 +59,7 @@ def test_what_was_measured_is_told_kept_and_used(
     assert do(*given, "--paper", "A4", "--printer", "Hall printer") == 0
     words = PdfReader(tmp_path / "out" / "template-part.pdf").pages[0].extract_text()
     assert "Corrected for Hall printer, A4, measured 2026-11-20: 1.0038" in " ".join(words.split())
-    assert capsys.readouterr().err == ""
+    assert "Hall printer" not in capsys.readouterr().err
     assert do(*given, "--paper", "A3", "--printer", "Hall printer", "--border", "4") == 0
     told_err = capsys.readouterr().err
     assert "measured with A4, not with A3" in told_err
