@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import dist, hypot
 from operator import itemgetter
+from statistics import fmean as _mean
 
 from tests.layout_gui.output.pdf_reading import Place, Seen
 
@@ -16,7 +17,12 @@ RING_MM = 2.5
 _DATUM_PEN_MM = 0.6
 _CROSS = re.compile(r"cross ([A-Z]+)([0-9]+): x (-?[0-9]+\.[0-9]), y (-?[0-9]+\.[0-9]) mm")
 _NAME = re.compile(r"[A-Z]+[0-9]+")
-_TURNS = ((1, 0), (0, 1), (-1, 0), (0, -1))
+_TURNS = [
+    (*x, *y) for x in ((1, 0), (0, 1), (-1, 0), (0, -1)) for y in ((-x[1], x[0]), (x[1], -x[0]))
+]
+"""How x and y of the raft may run on a page: four quarters, each as it is and mirrored."""
+
+Turn = tuple[int, int, int, int]
 
 
 @dataclass(frozen=True)
@@ -63,13 +69,22 @@ def put_together(pages: list[Seen]) -> list[FoundHole]:
     crosses = [crosses_on(seen) for seen in pages]
     shifts = _placed(pages, crosses)
     turn = _turn(crosses)
+    aside = [
+        _minus(cross.said, turned((cross.at[0] + dx, cross.at[1] + dy), turn))
+        for number, (dx, dy) in shifts.items()
+        for cross in crosses[number].values()
+    ]
+    # without a datum corner on paper the raft lies where the figures of all crosses have it
+    home = (
+        (0.0, 0.0) if datum_of(pages) else (_mean(x for x, _ in aside), _mean(y for _, y in aside))
+    )
+    assert all(hypot(*_minus(way, home)) < 0.11 for way in aside)
     rims: list[tuple[FoundHole, bool]] = []
     for number, (dx, dy) in shifts.items():
-        for name, cross in crosses[number].items():
-            x, y = turned((cross.at[0] + dx, cross.at[1] + dy), turn)
-            assert hypot(x - cross.said[0], y - cross.said[1]) < 0.08, name
         for name, (x, y), diameter, is_marked in _rims_on(pages[number]):
-            rims.append((FoundHole(name, turned((x + dx, y + dy), turn), diameter), is_marked))
+            at = turned((x + dx, y + dy), turn)
+            hole = FoundHole(name, (at[0] + home[0], at[1] + home[1]), diameter)
+            rims.append((hole, is_marked))
     holes = [hole for hole, _ in rims]
     return [replace(hole, name=_name_of(hole, holes)) for hole, is_marked in rims if is_marked]
 
@@ -108,20 +123,20 @@ def _rims_on(seen: Seen) -> Iterator[tuple[str, Place, float, bool]]:
             yield "".join(name), (x, y), 2 * radius, is_marked
 
 
-def turned(place: Place, turn: Place) -> Place:
-    """Turn a place about the origin so that what lies along ``turn`` lies along x."""
-    return turn[0] * place[0] + turn[1] * place[1], turn[0] * place[1] - turn[1] * place[0]
+def is_mirrored(pages: list[Seen]) -> bool:
+    """Tell whether the figures of the crosses run as on the lower face of the raft."""
+    a, b, c, d = _turn([crosses_on(pages[0])])
+    return a * d - b * c < 0
+
+
+def turned(place: Place, turn: Turn) -> Place:
+    """Say in raft coordinates what lies at a place of the joined pages."""
+    return turn[0] * place[0] + turn[1] * place[1], turn[2] * place[0] + turn[3] * place[1]
 
 
 def _placed(pages: list[Seen], crosses: list[dict[str, Cross]]) -> dict[int, Place]:
-    """Return by how much each page is moved, so that the datum corner is the origin."""
-    (start, corner), *others = [
-        (number, middle)
-        for number, seen in enumerate(pages)
-        for _, middle, _, pen in seen.bends
-        if abs(pen - _DATUM_PEN_MM) < 1e-3 and _is_within(middle, crosses[number])
-    ]
-    assert not others
+    """Return by how much each page is moved, so that the datum corner, if shown, is the origin."""
+    start, corner = datum_of(pages) or (0, (0.0, 0.0))
     shifts = {start: (-corner[0], -corner[1])}
     known: dict[str, Place] = {}
     waiting = [start]
@@ -144,18 +159,32 @@ def _placed(pages: list[Seen], crosses: list[dict[str, Cross]]) -> dict[int, Pla
     return shifts
 
 
+def datum_of(pages: list[Seen]) -> tuple[int, Place] | None:
+    """Return on which page the datum corner is, and where; None if it lies on a page left out."""
+    found = [
+        (number, middle)
+        for number, seen in enumerate(pages)
+        for _, middle, _, pen in seen.bends
+        if abs(pen - _DATUM_PEN_MM) < 1e-3 and _is_within(middle, crosses_on(seen))
+    ]
+    assert len(found) <= 1
+    return found[0] if found else None
+
+
 def _is_within(place: Place, crosses: dict[str, Cross]) -> bool:
     """Whether a place lies between the crosses of a page, give or take the overlap."""
     xs, ys = zip(*(cross.at for cross in crosses.values()), strict=True)
     return min(xs) - 5 <= place[0] < max(xs) + 5 and min(ys) - 5 <= place[1] < max(ys) + 5
 
 
-def _turn(crosses: list[dict[str, Cross]]) -> Place:
-    """Which way x of the raft runs on the page: the one quarter that agrees with all figures."""
-    a, b = list(crosses[0].values())[:2]
-    on_page = (b.at[0] - a.at[0], b.at[1] - a.at[1])
-    said = (b.said[0] - a.said[0], b.said[1] - a.said[1])
-    return min(_TURNS, key=lambda turn: hypot(*_minus(turned(on_page, turn), said)))
+def _turn(crosses: list[dict[str, Cross]]) -> Turn:
+    """Which way x and y of the raft run: the one way that agrees with the figures of a page."""
+    first, *others = crosses[0].values()
+    ways = [(_minus(c.at, first.at), _minus(c.said, first.said)) for c in others]
+    return min(
+        _TURNS,
+        key=lambda turn: sum(hypot(*_minus(turned(at, turn), said)) for at, said in ways),
+    )
 
 
 def _minus(first: Place, second: Place) -> Place:

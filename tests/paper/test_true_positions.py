@@ -10,13 +10,18 @@ import pytest
 from pypdf import PdfReader
 
 from geometry.drawing.paper import PAPERS
+from geometry.drawing.template import lay_mirrored
+from layout_gui.output.pdf import render_pdf
 from layout_gui.output.tables import write_holes
 from tests.layout_gui.output.pdf_reading import Seen, look, read
-from tests.paper.putting_together import put_together
+from tests.paper.putting_together import datum_of, is_mirrored, put_together
 from tests.paper.samples import NAMES, plan_of, template_of
 
 ENOUGH_MM = 0.01
 """Printing notes, test 3: what is put together again equals the model within this."""
+
+FIGURES_MM = 0.08
+"""Figures at crosses have tenths; where the datum corner is on no page, they are all there is."""
 
 Sets = dict[str, list[Seen]]
 
@@ -60,10 +65,17 @@ def compare(sample: str, sets: Sets) -> None:
     for design, pages in sets.items():
         found = put_together(pages)
         assert {hole.name for hole in found} == wanted[design].keys()
+        aside = {
+            (hole.at[0] - wanted[design][hole.name][0], hole.at[1] - wanted[design][hole.name][1])
+            for hole in found
+        }
+        home = (0.0, 0.0)
+        if datum_of(pages) is None:
+            home = next(iter(aside))
+            assert hypot(*home) < FIGURES_MM
+        assert all(hypot(x - home[0], y - home[1]) < ENOUGH_MM for x, y in aside)
         for hole in found:
-            x, y, diameter = wanted[design][hole.name]
-            assert hypot(hole.at[0] - x, hole.at[1] - y) < ENOUGH_MM, hole
-            assert hole.diameter == pytest.approx(diameter, abs=ENOUGH_MM)
+            assert hole.diameter == pytest.approx(wanted[design][hole.name][2], abs=ENOUGH_MM)
 
 
 @pytest.mark.parametrize(
@@ -75,6 +87,17 @@ def compare(sample: str, sets: Sets) -> None:
 )
 def test_pages_laid_cross_on_cross_give_every_hole_of_the_plan(sample: str, paper: str) -> None:
     compare(sample, tiles_of(read(template_of(sample, PAPERS[paper]))))
+
+
+def test_mirrored_pages_give_the_same_holes_with_the_paper_face_down() -> None:
+    """What is drilled from below lies where the plan has it, seen from above."""
+    plan = plan_of("first-raft")
+    data = render_pdf(lay_mirrored(plan).pages(), title="t")
+    (seen,) = tiles_of(read(data)).values()
+
+    compare("first-raft", {"herb-tub-1": seen})
+    assert is_mirrored(seen)
+    assert not is_mirrored(tiles_of(read(template_of("first-raft")))["herb-tub-1"])
 
 
 def test_a_printer_that_is_wrong_and_corrected_gives_every_hole_of_the_plan() -> None:
