@@ -1,17 +1,22 @@
 """Every word on paper is in the tongue that is spoken; a page's text is read mark by mark."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
 from geometry.drawing.cut_sheet import lay_cut_sheet
+from geometry.drawing.handout import lay_handout
+from geometry.drawing.labels import lay_labels
 from geometry.drawing.marks import Text
+from geometry.drawing.measuring import lay_measuring
 from geometry.drawing.paper import COMMON, Page
+from geometry.drawing.shopping_pages import lay_shopping
 from geometry.drawing.template import lay_template
 from geometry.plan import Plan, make_plan
 from geometry.tongue import speaking
+from layout_gui.output.documents import Laid
 from layout_gui.project.file import load
 from tests.tongue.pseudo import OPEN, PSEUDO, outside
 
@@ -53,6 +58,19 @@ def test_no_word_on_paper_escapes_the_tongue(sample: Path) -> None:
         words |= set(words_of(iter(lay_template(plan).pages())))
 
     # A long line is broken within its brackets, so here the accents tell.
+    escaped = {text for text in words if _PLAIN.search(known.sub("", outside(text)))}
+    assert any(OPEN in text for text in words)
+    assert sorted(escaped) == []
+
+
+@pytest.mark.parametrize("lay", [lay_shopping, lay_labels, lay_measuring, lay_handout])
+def test_no_word_of_lists_and_handouts_escapes_the_tongue(lay: Callable[[Plan], Laid]) -> None:
+    plan = make_plan(load(next(each for each in SAMPLES if "market" in each.name)))
+    names = [re.escape(name) for name in names_of(plan)]
+    known = re.compile("|".join([*names, _FILLING, r"\b(?:mm|cm|in|ft|nu)\b|[mf]t?²"]))
+    with speaking(PSEUDO):
+        words = set(words_of(lay(plan).pages()))
+
     escaped = {text for text in words if _PLAIN.search(known.sub("", outside(text)))}
     assert any(OPEN in text for text in words)
     assert sorted(escaped) == []
