@@ -69,6 +69,8 @@ def refuse_large(page: Page, dpi: int, name: str) -> None:
     if wide * high <= MOST_PIXELS and max(wide, high) <= MOST_SIDE:
         return
     most = min((MOST_PIXELS / (wide * high)) ** 0.5, MOST_SIDE / max(wide, high)) * dpi
+    if most < DPI[0]:
+        raise PictureError(tr("{name} is too large for a picture; do without pictures.", name=name))
     raise PictureError(
         tr(
             "{name} would be a picture of {pixels} million pixels at {dpi} dots per inch; "

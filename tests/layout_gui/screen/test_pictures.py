@@ -137,6 +137,8 @@ def test_too_many_pixels_are_refused_with_what_would_do() -> None:
     refuse_large(page, most, "x.png")
     with pytest.raises(PictureError):
         refuse_large(page, most + 2, "x.png")
+    with pytest.raises(PictureError, match=r"x\.png is too large for a picture"):
+        refuse_large(page_of(width=30_000.0, height=12_000.0), 36, "x.png")
     long = page_of(width=210.0, height=5000.0)
     with pytest.raises(PictureError):
         refuse_large(long, 200, "x.png")
