@@ -372,14 +372,16 @@ def _reached(
 def _used(
     grid: Tiling, cells: list[Cell], loop: Loop, centres: Floats, radii: Floats
 ) -> frozenset[Cell]:
-    """Tell on which pages outline or rims show."""
+    """Tell on which pages outline or rims show, or the datum corner, which may be cut off later."""
     boxes = [grid.shown(cell) for cell in cells]
     shows = shapely.intersects(
         shapely.box(*np.array(boxes).T), laid_outline(loop, grid.laid())
     ).tolist()
     # a page with a centre on it needs no look at all rims, and on a large raft most pages have one
-    steps = (centres - (grid.left, grid.bottom)) / (grid.step_x, grid.step_y)
-    holding = set(map(tuple, np.unique(np.floor(steps), axis=0).astype(int).tolist()))
+    places = np.vstack([grid.laid().point(0, 0), centres])
+    steps = np.floor((places - (grid.left, grid.bottom)) / (grid.step_x, grid.step_y))
+    held = np.clip(steps, 0, (grid.columns - 1, grid.rows - 1)).astype(int)
+    holding = set(map(tuple, np.unique(held, axis=0).tolist()))
     return frozenset(
         cell
         for cell, box, outlined in zip(cells, boxes, shows, strict=True)

@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import dist, hypot
 from operator import itemgetter
-from statistics import fmean as _mean
 
 from tests.layout_gui.output.pdf_reading import Place, Seen
 
@@ -69,22 +68,13 @@ def put_together(pages: list[Seen]) -> list[FoundHole]:
     crosses = [crosses_on(seen) for seen in pages]
     shifts = _placed(pages, crosses)
     turn = _turn(crosses)
-    aside = [
-        _minus(cross.said, turned((cross.at[0] + dx, cross.at[1] + dy), turn))
-        for number, (dx, dy) in shifts.items()
-        for cross in crosses[number].values()
-    ]
-    # without a datum corner on paper the raft lies where the figures of all crosses have it
-    home = (
-        (0.0, 0.0) if datum_of(pages) else (_mean(x for x, _ in aside), _mean(y for _, y in aside))
-    )
-    assert all(hypot(*_minus(way, home)) < 0.11 for way in aside)
     rims: list[tuple[FoundHole, bool]] = []
     for number, (dx, dy) in shifts.items():
+        for name, cross in crosses[number].items():
+            at = turned((cross.at[0] + dx, cross.at[1] + dy), turn)
+            assert hypot(*_minus(at, cross.said)) < 0.08, name
         for name, (x, y), diameter, is_marked in _rims_on(pages[number]):
-            at = turned((x + dx, y + dy), turn)
-            hole = FoundHole(name, (at[0] + home[0], at[1] + home[1]), diameter)
-            rims.append((hole, is_marked))
+            rims.append((FoundHole(name, turned((x + dx, y + dy), turn), diameter), is_marked))
     holes = [hole for hole, _ in rims]
     return [replace(hole, name=_name_of(hole, holes)) for hole, is_marked in rims if is_marked]
 
@@ -135,8 +125,8 @@ def turned(place: Place, turn: Turn) -> Place:
 
 
 def _placed(pages: list[Seen], crosses: list[dict[str, Cross]]) -> dict[int, Place]:
-    """Return by how much each page is moved, so that the datum corner, if shown, is the origin."""
-    start, corner = datum_of(pages) or (0, (0.0, 0.0))
+    """Return by how much each page is moved, so that the datum corner is the origin."""
+    start, corner = _datum_of(pages)
     shifts = {start: (-corner[0], -corner[1])}
     known: dict[str, Place] = {}
     waiting = [start]
@@ -159,16 +149,15 @@ def _placed(pages: list[Seen], crosses: list[dict[str, Cross]]) -> dict[int, Pla
     return shifts
 
 
-def datum_of(pages: list[Seen]) -> tuple[int, Place] | None:
-    """Return on which page the datum corner is, and where; None if it lies on a page left out."""
-    found = [
+def _datum_of(pages: list[Seen]) -> tuple[int, Place]:
+    """Return on which page the datum corner is, and where."""
+    (found,) = [
         (number, middle)
         for number, seen in enumerate(pages)
         for _, middle, _, pen in seen.bends
         if abs(pen - _DATUM_PEN_MM) < 1e-3 and _is_within(middle, crosses_on(seen))
     ]
-    assert len(found) <= 1
-    return found[0] if found else None
+    return found
 
 
 def _is_within(place: Place, crosses: dict[str, Cross]) -> bool:

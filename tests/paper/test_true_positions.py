@@ -14,14 +14,11 @@ from geometry.drawing.template import lay_mirrored
 from layout_gui.output.pdf import render_pdf
 from layout_gui.output.tables import write_holes
 from tests.layout_gui.output.pdf_reading import Seen, look, read
-from tests.paper.putting_together import datum_of, is_mirrored, put_together
+from tests.paper.putting_together import is_mirrored, put_together
 from tests.paper.samples import NAMES, plan_of, template_of
 
 ENOUGH_MM = 0.01
 """Printing notes, test 3: what is put together again equals the model within this."""
-
-FIGURES_MM = 0.08
-"""Figures at crosses have tenths; where the datum corner is on no page, they are all there is."""
 
 Sets = dict[str, list[Seen]]
 
@@ -65,17 +62,10 @@ def compare(sample: str, sets: Sets) -> None:
     for design, pages in sets.items():
         found = put_together(pages)
         assert {hole.name for hole in found} == wanted[design].keys()
-        aside = {
-            (hole.at[0] - wanted[design][hole.name][0], hole.at[1] - wanted[design][hole.name][1])
-            for hole in found
-        }
-        home = (0.0, 0.0)
-        if datum_of(pages) is None:
-            home = next(iter(aside))
-            assert hypot(*home) < FIGURES_MM
-        assert all(hypot(x - home[0], y - home[1]) < ENOUGH_MM for x, y in aside)
         for hole in found:
-            assert hole.diameter == pytest.approx(wanted[design][hole.name][2], abs=ENOUGH_MM)
+            x, y, diameter = wanted[design][hole.name]
+            assert hypot(hole.at[0] - x, hole.at[1] - y) < ENOUGH_MM, hole
+            assert hole.diameter == pytest.approx(diameter, abs=ENOUGH_MM)
 
 
 @pytest.mark.parametrize(
