@@ -391,8 +391,14 @@ def _raft_marks(
     corner = Point(left + layout.beside, top - _ABOVE_MM + 2 - width)
     shift = Shift(*corner, scale)
     yield shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True))
-    numbers = tuple(shaping_marks(design.shape, shift))
-    yield from numbers
+    angle = datum_boxes(corner, length, width)
+    holes = tuple(_holes(design, shift, angle))
+    yield from holes
+    reaches = design.holes.diameters[:, None] / 2 * scale
+    centres = shift.points(design.holes.xy)
+    rims = [Box(*box) for box in np.hstack([centres - reaches, centres + reaches]).tolist()]
+    names = [box for one in holes if (box := text_box(one)) is not None]
+    yield from shaping_marks(design.shape, shift, [*angle, *rims, *names])
     yield from loud_datum(corner, length, width, layout.beside)
     side_up = tr("This side up (top face)")
     wide = layout.room - layout.beside - _RIGHT_MM
@@ -402,8 +408,6 @@ def _raft_marks(
     yield arrow(Point(pointer, top - 7), Point(pointer, top - 1.5))
     if layout.turned:
         yield from _turned_corner(Point(corner.x + length, corner.y + width))
-    keep_off = [box for one in numbers if (box := text_box(one)) is not None]
-    yield from _holes(design, shift, [*keep_off, *datum_boxes(corner, length, width)])
     complete = True
     for axis, ruler in enumerate(_rulers(layout, corner)):
         marks, all_shown = running_dimensions(

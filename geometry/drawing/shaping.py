@@ -140,8 +140,11 @@ def shape_proof(shape: RaftShape) -> tuple[int, int, float] | None:
     return first + 1, second + 1, dist(corners[first], corners[second])
 
 
-def shaping_marks(shape: RaftShape, shift: Shift) -> Iterator[Mark]:
-    """Draw the rectangle that a raft of odd shape is cut from, and number its corners."""
+def shaping_marks(shape: RaftShape, shift: Shift, keep_off: Sequence[Box] = ()) -> Iterator[Mark]:
+    """Draw the rectangle that a raft of odd shape is cut from, and number its corners.
+
+    Numbers stand inside, off these boxes where they can.
+    """
     if shape.is_rectangle:
         return
     far = shift.point(float(shape.length), float(shape.width))
@@ -161,11 +164,12 @@ def shaping_marks(shape: RaftShape, shift: Shift) -> Iterator[Mark]:
                 style=Style.TITLE,
                 anchor="middle",
             )
-            for away in (_NUMBER_IN_MM * steps for steps in (1, 1.8, 2.6, 3.4))
+            for away in (_NUMBER_IN_MM * steps for steps in (1, 1.8, 2.6, 3.4, 4.2, 5.0))
         ]
         boxes = [box for place in places if (box := text_box(place)) is not None]
+        near = [box for box in (*keep_off, *taken) if box.meets(boxes[0].grown(_NUMBER_IN_MM * 5))]
         free = [
-            index for index, box in enumerate(boxes) if not any(box.meets(other) for other in taken)
+            index for index, box in enumerate(boxes) if not any(box.meets(other) for other in near)
         ]
         chosen = free[0] if free else 0
         taken.append(boxes[chosen])
