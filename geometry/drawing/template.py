@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from geometry.drawing.cover import cover_page
+from geometry.drawing.flow import Part, part_page, row_width, words
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.stamp import stamp_words
 from geometry.drawing.template_set import TemplateSet
@@ -12,6 +13,7 @@ from geometry.drawing.tile_page import has_room, tile_page
 from geometry.drawing.tile_title import FOOTER_MM
 from geometry.drawing.tiles import Tiling, lay_tiles
 from geometry.plan import BedPlan, Plan, RaftDesign
+from geometry.tongue import tr
 from geometry.watch import look_up
 
 _LONG_NUMBER = 8000
@@ -21,10 +23,14 @@ PLAIN: Final = PageSetup()
 
 @dataclass(frozen=True, slots=True)
 class Template:
-    """All sets of a plan, laid out but not drawn yet. ``total`` counts the pages."""
+    """All sets of a plan, laid out but not drawn yet. ``total`` counts the pages.
+
+    Without a set there is ``instead`` a page that says so: readers open no document without pages.
+    """
 
     sets: tuple[TemplateSet, ...]
     total: int
+    instead: tuple[Page, ...] = ()
 
     @property
     def left_out(self) -> int:
@@ -36,11 +42,12 @@ class Template:
 
         With ``only``, just the pages of these numbers, counted from 1 as on the paper.
         """
+        yield from (page for number, page in enumerate(self.instead, 1) if _wanted(number, only))
         number = 0
         for template in self.sets:
             for cell in (None, *template.tiling.cells):
                 number += 1
-                if only is None or number in only:
+                if _wanted(number, only):
                     yield cover_page(template) if cell is None else tile_page(template, cell)
 
 
@@ -54,6 +61,8 @@ def lay_template(plan: Plan, setup: PageSetup = PLAIN, *, mirrored: bool = False
         for bed in plan.beds
         for design in bed.designs
     ]
+    if not found:
+        return Template((), 1, (_no_raft(setup, mirrored=mirrored),))
     total = sum(1 + len(tiling.cells) for _, _, tiling in found)
     sets: list[TemplateSet] = []
     cover = 1
@@ -71,6 +80,17 @@ def compose_template(plan: Plan, setup: PageSetup = PLAIN) -> tuple[Page, ...]:
 def lay_mirrored(plan: Plan, setup: PageSetup = PLAIN) -> Template:
     """Decide on the pages of the mirrored set: every raft design as it is seen from below."""
     return lay_template(plan, setup, mirrored=True)
+
+
+def _wanted(number: int, only: Container[int] | None) -> bool:
+    return only is None or number in only
+
+
+def _no_raft(setup: PageSetup, *, mirrored: bool) -> Page:
+    title = tr("Mirrored template") if mirrored else tr("Template")
+    rows = (words(tr("There is no raft to drill."), row_width(setup.paper)),)
+    part = Part(title, "", rows, title)
+    return part_page(part, rows, setup.paper, place=0, number=1, total=1)
 
 
 def _tiling(

@@ -32,7 +32,7 @@ def read_paper(text: str) -> Paper:
     if name == "roll":
         return roll_paper(_mm(width) if colon else ROLL_MM)
     sides = text.split("x")
-    if len(sides) != 2:
+    if len(sides) != 2 or not text.strip()[:1].isnumeric():
         raise GeometryError(
             tr(
                 "Use {names}, a roll such as roll:610, or a size such as 610x1200.",

@@ -183,6 +183,9 @@ def test_papers_borders_and_bars_are_read() -> None:
     for text in ("A9", "100x100", f"{LEAST_MM[0]}x6000"):
         with pytest.raises(GeometryError):
             read_paper(text)
+    for text in ("Nix", "x", "Lux 4"):  # a name with an x in it is no size
+        with pytest.raises(GeometryError, match="common, A4, A3"):
+            read_paper(text)
     with pytest.raises(GeometryError, match="both"):
         read_bars("99.6")
     with pytest.raises(GeometryError, match="100 %"):

@@ -1,7 +1,7 @@
 """The template as printed: read back from the PDF and held against the plan."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
@@ -11,10 +11,12 @@ import numpy as np
 import pypdfium2
 import pytest
 
+from geometry.cutting.plan import CutPlan
 from geometry.drawing.check_figures import CARD_MM, CARD_RADIUS_MM
 from geometry.drawing.paper import COMMON, PAPERS, PageSetup
-from geometry.drawing.template import Template, compose_template, lay_template
+from geometry.drawing.template import Template, compose_template, lay_mirrored, lay_template
 from geometry.model.curves import Arc, Loop, Point
+from geometry.model.project import Project
 from geometry.plan import PlacedRaft, Plan
 from geometry.rafts.layout import RaftShape
 from geometry.units import Unit
@@ -415,3 +417,15 @@ def test_a_cover_with_many_kinds_of_holes_keeps_within_the_page() -> None:
 
     assert "… the rest is on the cut sheet" in _cover_words(plan)
     assert min(y for _, _, y in cover.words) >= 10 - 1e-6
+
+
+@pytest.mark.parametrize("lay", [lay_template, lay_mirrored])
+def test_without_a_raft_there_is_a_page_that_says_so(lay: Callable[[Plan], Template]) -> None:
+    """Readers open no document without pages."""
+    laid = lay(Plan(Project("empty"), (), CutPlan(), ()))
+
+    (page,) = read(render_pdf(laid.pages(), title="none")).pages
+
+    assert laid.total == 1
+    assert "There is no raft to drill." in page.extract_text()
+    assert not list(laid.pages({2}))
