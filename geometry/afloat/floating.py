@@ -35,7 +35,7 @@ class Foam:
 
 @dataclass(frozen=True, slots=True)
 class Floating:
-    """A raft at rest. ``draft`` is how much of the foam is under water, ``freeboard`` how much above.
+    """A raft at rest: so much of its foam is under water, the ``draft``, the ``freeboard`` above.
 
     One that sinks has a negative freeboard: so much more foam it would need.
     """

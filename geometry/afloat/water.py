@@ -25,7 +25,10 @@ def water_density(celsius: float) -> float:
     """
     if not 0 <= celsius <= WARMEST_C:
         raise GeometryError(
-            tr("Water in a bed has 0 to {most} °C; correct the temperature.", most=number(WARMEST_C))
+            tr(
+                "Water in a bed has 0 to {most} °C; correct the temperature.",
+                most=number(WARMEST_C),
+            )
         )
     above = sum(share * celsius**power for power, share in enumerate(_ABOVE))
     return above / (1 + _BELOW * celsius)

@@ -159,8 +159,9 @@ def test_half_the_harvest_tilts_a_raft_to_the_side_that_is_left() -> None:
 
     tilt = half_picked(foam, 1200, 18 * 0.32, WATER_20)
 
-    # By hand: d = (1.08 + 2.88) kg / (998.2 x 0.72 m2) = 5.51 mm; I/V = 1200^2 / (12 x 5.51) = 21.8 m;
-    # slope = 2.88 x 300 / (3.96 x 21.8 m) = 10.0 mm/m, 6 mm at each end.
+    # By hand: d = (1.08 + 2.88) kg / (998.2 x 0.72 m2) = 5.51 mm,
+    # I / V = 1200^2 / (12 x 5.51) = 21.8 m,
+    # slope = 2.88 x 300 / (3.96 x 21.8 m) = 10.0 mm/m, which is 6 mm at each end.
     assert tilt.slope == pytest.approx(10.0, abs=0.1)
     assert tilt.low == pytest.approx(50 - 5.51 - 6.0, abs=0.1)
     assert not tilt.is_wet
