@@ -1,0 +1,1 @@
+"""How leaves spread over a bed, and what a bed yields: published laws, never promises."""
