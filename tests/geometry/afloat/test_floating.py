@@ -19,7 +19,7 @@ from geometry.errors import GeometryError
 M2 = 1e6
 WATER_20 = 998.2
 
-# Tanaka, Girard, Davis, Peuto, Bignell: Metrologia 38 (2001) 301-309 and the tables that follow it.
+# The densities of water in the CRC Handbook of Chemistry and Physics, read in a copy of the list.
 PUBLISHED_DENSITIES = {
     0: 999.8395,
     4: 999.9720,
