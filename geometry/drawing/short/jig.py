@@ -6,7 +6,16 @@ from functools import cached_property
 from typing import Final
 
 from geometry.drawing.dimensions import Ruler, dimension_room, running_dimensions
-from geometry.drawing.flow import Column, Row, heading, row_width, side_by_side, table, words
+from geometry.drawing.flow import (
+    Column,
+    Row,
+    heading,
+    row_room,
+    row_width,
+    side_by_side,
+    table,
+    words,
+)
 from geometry.drawing.lettering import line, name_list
 from geometry.drawing.marks import Box, Circle, Mark, frame
 from geometry.drawing.paper import PageSetup
@@ -40,7 +49,8 @@ from geometry.units import MM_PER
 
 _BEYOND_MM = 50.0
 _FENCE_MM = 40.0
-_DRAWING_MM = 105.0
+_DRAWINGS_MM = (105.0, 90.0, 75.0, 60.0)
+"""How high the drawing may be: smaller where all then fits on one page."""
 _NAME_MM = 2.8
 _SETS = 2
 
@@ -163,19 +173,23 @@ def jig_set(job: Job) -> ShortSet:
             error=about(jig.stepped.worst),
         )
         text = f"{text} {more}"
-    rows = (
+    above = (
         heading(tr("A board that drills one row after another"), room),
         words(f"{job.facts}; {job.stamp}.", room),
         words(_board_words(jig), room),
         words(text, room),
         spacer(),
-        _drawing(jig, room),
+    )
+    below = (
         spacer(),
         *(words(f"{number}  {step}", room) for number, step in enumerate(_steps(jig), start=1)),
         spacer(),
         *_tables(jig, room),
     )
-    return ShortSet(job, "", jig.error, jig.stepped, rows)
+    left = row_room(job.setup.paper) - sum(row.height for row in (*above, *below))
+    drawings = [_drawing(jig, room, high) for high in _DRAWINGS_MM]
+    drawing = next((each for each in drawings if each.height <= left), drawings[0])
+    return ShortSet(job, "", jig.error, jig.stepped, (*above, drawing, *below))
 
 
 def _board_words(jig: Jig) -> str:
@@ -218,14 +232,14 @@ def _steps(jig: Jig) -> Iterator[str]:
     )
 
 
-def _drawing(jig: Jig, room: float) -> Row:
+def _drawing(jig: Jig, room: float, high: float) -> Row:
     unit = jig.job.unit
     places = [*jig.guides, *(place for _, place in jig.pins)]
     xs = [0.0, *(x for x, _ in places)]
     ys = [0.0, *(y for _, y in places)]
     box = _whole(jig)
     beside, below = dimension_room(ys, unit) + 4, dimension_room(xs, unit) + 4
-    scale = best_scale(box.width, box.height, room - beside - 4, _DRAWING_MM - below)
+    scale = best_scale(box.width, box.height, room - beside - 4, high - below)
     height = box.height / scale + below + 8
 
     def draw(left: float, top: float) -> Iterator[Mark]:
