@@ -1,6 +1,6 @@
 """The corner set: pages on the corners of the raft, and chalk lines snapped between their marks."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import Final, Literal
@@ -8,8 +8,8 @@ from typing import Final, Literal
 import numpy as np
 
 from geometry.drawing.flow import Column, Row, heading, side_by_side
-from geometry.drawing.lettering import line
-from geometry.drawing.marks import Box, Circle, Group, Mark, frame, stroke
+from geometry.drawing.lettering import line, text_box
+from geometry.drawing.marks import Anchor, Box, Circle, Group, Mark, Text, frame, stroke
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.raft import datum_corner
 from geometry.drawing.short.document import (
@@ -25,6 +25,7 @@ from geometry.drawing.short.picture import raft_picture
 from geometry.drawing.short.slips import PRINT_SHARE, SET_MM, Error, tape_mm
 from geometry.drawing.short.true_page import true_page, true_room
 from geometry.drawing.styles import Style
+from geometry.drawing.text_width import CAP_HEIGHT
 from geometry.drawing.transforms import Shift
 from geometry.model.curves import Point
 from geometry.plan import Plan
@@ -35,6 +36,7 @@ _CROSS_MM = 4.0
 _SAME_MM = 0.02
 _LABEL_MM = 2.8
 _NAME_MM = 4.0
+_ASIDE_MM = 2.4
 _DATUM_LEG_MM = 20.0
 _SETS = 3
 
@@ -192,24 +194,87 @@ def _groups(corners: CornerSet, page: CornerPage) -> Iterator[Group]:
         else Shift(room.left - view.left, room.bottom - view.bottom)
     )
     yield Group("edges", tuple(_edges(corners, page, shift)))
+    figures: list[Mark] = []
     for axis in _AXES:
         for place in corners.lines[axis]:
             low, high = _span(view, axis)
             if low <= place <= high:
                 name = f"{'xy'[axis]} {place:.3f}"
-                yield Group(f"line {name}", tuple(_line(corners, page, axis, place, shift)))
+                marks = tuple(_line(corners, page, axis, place, shift))
+                figures += marks
+                yield Group(f"line {name}", marks)
     inside = view.grown(-_CROSS_MM)
     holes = job.design.holes
-    for name, (x, y), diameter in zip(
-        holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
-    ):
-        if inside.left <= x <= inside.right and inside.bottom <= y <= inside.top:
-            centre, radius = shift.point(x, y), diameter / 2
-            beside = line(centre.x + 2.4, centre.y + 2.4, name, _NAME_MM, style=Style.TITLE)
-            marks: list[Mark] = [beside]
-            if view.grown(-radius).meets(Box(x, y, x, y).grown(1e-6)):
-                marks.insert(0, Circle(centre, radius, Style.HOLE))
-            yield Group(f"hole {name}", tuple(marks))
+    shown = [
+        (name, shift.point(x, y), diameter / 2, view.grown(-diameter / 2).meets(_around(x, y)))
+        for name, (x, y), diameter in zip(
+            holes.names, holes.xy.tolist(), holes.diameters.tolist(), strict=True
+        )
+        if inside.left <= x <= inside.right and inside.bottom <= y <= inside.top
+    ]
+    start, end = shift.point(0, 0), shift.point(*(1 - 2 * side for side in page.corner))
+    names = _hole_names(
+        [(name, at) for name, at, _, _ in shown],
+        (end.x - start.x, end.y - start.y),
+        room,
+        [box for box in map(text_box, figures) if box is not None],
+    )
+    for name, centre, radius, is_whole in shown:
+        circle = (Circle(centre, radius, Style.HOLE),) if is_whole else ()
+        written = (names[name],) if name in names else ()
+        yield Group(f"hole {name}", (*circle, *written))
+
+
+def _around(x: float, y: float) -> Box:
+    return Box(x, y, x, y).grown(1e-6)
+
+
+def _hole_names(
+    holes: Sequence[tuple[str, Point]],
+    inwards: tuple[float, float],
+    room: Box,
+    taken: list[Box],
+) -> dict[str, Text]:
+    """Write names towards the middle of the raft: at its edges stand the figures of the lines.
+
+    Where the page ends before a name does, it stands on another side of its cross, or not at all
+    where all sides are ``taken``.
+    """
+    right, up = inwards
+    names: dict[str, Text] = {}
+    late: list[tuple[str, Point]] = []
+    for name, centre in holes:
+        text, box = _beside(name, centre, right, up)
+        if _holds(room, box):
+            names[name] = text
+            taken.append(box)
+        else:
+            late.append((name, centre))
+    for name, centre in late:
+        for sides in ((-right, up), (right, -up), (-right, -up)):
+            text, box = _beside(name, centre, *sides)
+            if _holds(room, box) and not any(box.meets(other) for other in taken):
+                names[name] = text
+                taken.append(box)
+                break
+    return names
+
+
+def _beside(name: str, centre: Point, right: float, up: float) -> tuple[Text, Box]:
+    x = centre.x + (_ASIDE_MM if right > 0 else -_ASIDE_MM)
+    y = centre.y + (_ASIDE_MM if up > 0 else -_ASIDE_MM - _NAME_MM * CAP_HEIGHT)
+    anchor: Anchor = "left" if right > 0 else "right"
+    text = line(x, y, name, _NAME_MM, style=Style.TITLE, anchor=anchor)
+    return text, text_box(text) or Box(x, y, x, y)
+
+
+def _holds(room: Box, box: Box) -> bool:
+    return (
+        room.left <= box.left
+        and box.right <= room.right
+        and room.bottom <= box.bottom
+        and box.top <= room.top
+    )
 
 
 def _edges(corners: CornerSet, page: CornerPage, shift: Shift) -> Iterator[Mark]:
@@ -225,12 +290,11 @@ def _edges(corners: CornerSet, page: CornerPage, shift: Shift) -> Iterator[Mark]
             yield shift.mark(stroke(Point(x, bottom), Point(x, top), Style.DATUM))
     if page.corner == (0, 0):
         yield shift.mark(datum_corner(Point(0, 0), _DATUM_LEG_MM))
-        at = shift.point(_BEYOND_MM, _BEYOND_MM)
-        text = tr("datum corner")
-        if corners.turned:
-            yield line(at.x, at.y, text, _LABEL_MM, anchor="right")
-        else:
-            yield line(at.x, at.y, text, _LABEL_MM)
+        # outside the raft: within it stand the figures of its first lines
+        aside = 1 - _BEYOND_MM
+        at = shift.point(aside, 0) if corners.turned else shift.point(0, aside)
+        anchor: Anchor = "right" if corners.turned else "left"
+        yield line(at.x, at.y, tr("datum corner"), _LABEL_MM, anchor=anchor)
 
 
 def _line(

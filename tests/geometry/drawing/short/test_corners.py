@@ -1,10 +1,11 @@
 """The corner set: lines snapped between printed marks cross in the planned holes."""
 
-from itertools import product
+from itertools import combinations, product
 
 import numpy as np
 import pytest
 
+from geometry.drawing.lettering import text_box
 from geometry.drawing.marks import Path
 from geometry.drawing.paper import PAPERS, PageSetup
 from geometry.drawing.short.corners import CornerSet, corner_set, corners_of
@@ -108,3 +109,19 @@ def test_more_lines_than_holes_leave_the_corner_set_out() -> None:
     holes = make_holes([tuple(place) for place in rng.uniform(60, 540, (9, 2))])
 
     assert "more lines" in corner_set(job_of(make_design(holes=holes))).reason
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_figures_and_names_stand_apart_and_within_the_border(turned: bool) -> None:
+    sides, counts = ((390, 900), (13, 30)) if turned else ((900, 390), (30, 13))
+    holes = make_grid(*sides, columns=counts[0], rows=counts[1], diameter=10)
+    job = job_of(make_design(shape=make_shape(*sides), holes=holes), PageSetup())
+    for draw in corner_set(job).sheets:
+        page = draw(1, 1)
+        marks = [mark for picture in page.pictures for group in picture.drawing.groups
+                 for mark in group.marks]  # fmt: skip
+        boxes = [box.grown(-0.05) for box in map(text_box, marks) if box is not None]
+        assert len(boxes) > 30
+        assert all(10 <= box.left < box.right <= page.width_mm - 10 for box in boxes)
+        assert all(10 <= box.bottom < box.top <= page.height_mm - 10 for box in boxes)
+        assert not any(one.meets(other) for one, other in combinations(boxes, 2))
