@@ -30,6 +30,8 @@ _SMALLER = (0.94, 0.88, 0.82, 0.76)
 _MOST_FACTS = 3
 _LARGEST_MM = 110.0
 _LEAST_MAP_MM = 50.0
+_MOST_LEFT_OUT = 5
+"""So many lines at the most list the pages that are left out."""
 
 CAUTIONS = (
     mark("Foam dust: mask and vacuum, and drill away from the water."),
@@ -301,6 +303,11 @@ def _map(template: TemplateSet, area: Box, top: float) -> _Column:
     tiling = template.tiling
     left_out = left_out_words(tiling.blank)
     rows = wrapped(left_out, _TEXT_MM, column.width) if left_out else ()
+    if len(rows) > _MOST_LEFT_OUT:  # the map says it better, and needs the room
+        left_out = tr(
+            "Left out, nothing is on them: the {n} pages struck out here.", n=len(tiling.blank)
+        )
+        rows = wrapped(left_out, _TEXT_MM, column.width)
     room = column.top - area.bottom - 7 - len(rows) * _TEXT_MM * LEADING
     size = map_size(tiling, column.width - 8, min(room, 90))
     bottom = column.top - size.height - 1

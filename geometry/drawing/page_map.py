@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import ceil
 
 from geometry.drawing.lettering import line, name_list
 from geometry.drawing.marks import Box, Circle, Mark, Path, frame, stroke
@@ -17,6 +18,7 @@ from geometry.tongue import tr, tr_n
 
 _DENSEST = 1500
 _DATUM_LEG_MM = 5.0
+_NAME_MM = 2.8
 _LEAST_NUMBER_MM = 1.6
 
 
@@ -72,13 +74,16 @@ def large_map(
         )
     marks.append(shift.mark(Path(design.shape.loop.curves, Style.RAFT, closed=True)))
     marks.append(_datum(tiling, left, bottom, size))
-    for column in range(tiling.columns + 1):
-        x = left + column * tiling.step_x * size.scale
-        name = tiling.cross_name(column, 0)[:-1]
-        marks.append(line(x, bottom - 3.6, name, 2.8, anchor="middle"))
-    for row in range(tiling.rows + 1):
-        y = bottom + row * tiling.step_y * size.scale
-        marks.append(line(left - 1.5, y - 1, f"{row + 1}", 2.8, anchor="right"))
+    names = [tiling.cross_name(column, 0)[:-1] for column in range(tiling.columns + 1)]
+    widest = max(text_width(name, _NAME_MM) for name in names)
+    step_x, step_y = tiling.step_x * size.scale, tiling.step_y * size.scale
+    # where a map is too small for all names, every second or third is enough to count from
+    for column in range(0, tiling.columns + 1, ceil((widest + 1) / step_x)):
+        x = left + column * step_x
+        marks.append(line(x, bottom - 3.6, names[column], _NAME_MM, anchor="middle"))
+    for row in range(0, tiling.rows + 1, ceil(_NAME_MM / step_y)):
+        y = bottom + row * step_y
+        marks.append(line(left - 1.5, y - 1, f"{row + 1}", _NAME_MM, anchor="right"))
     return tuple(marks)
 
 

@@ -37,7 +37,7 @@ _MACHINES: Final[_Kinds] = (
 _DRAWINGS: Final = {".svg", ".dxf", ".bed.svg", ".bed.dxf"}
 _FOLDS: Final = (
     (mark("Other templates"), _TEMPLATES),
-    (mark("Lists, labels and pages to write on"), _LISTS),
+    (mark("Lists, labels and forms"), _LISTS),
     (mark("For machines and other programs"), _MACHINES),
 )
 

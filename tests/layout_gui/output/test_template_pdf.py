@@ -4,7 +4,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import hypot, pi
 
 import numpy as np
@@ -13,9 +13,13 @@ import pytest
 
 from geometry.cutting.plan import CutPlan
 from geometry.drawing.check_figures import CARD_MM, CARD_RADIUS_MM
+from geometry.drawing.lettering import text_box
+from geometry.drawing.marks import Path
 from geometry.drawing.paper import COMMON, PAPERS, PageSetup
+from geometry.drawing.styles import Style
 from geometry.drawing.template import Template, compose_template, lay_mirrored, lay_template
 from geometry.model.curves import Arc, Loop, Point
+from geometry.model.measure import bounds_of
 from geometry.model.project import Project
 from geometry.plan import PlacedRaft, Plan
 from geometry.rafts.layout import RaftShape
@@ -352,6 +356,25 @@ def test_pages_left_out_are_listed_and_their_neighbours_know() -> None:
         if hasattr(mark, "text")
     ]
     assert any("the page beyond is left out" in text for text in words)
+
+
+def test_the_map_of_a_long_raft_can_be_read() -> None:
+    """Its list of pages left out must not take the room of the map."""
+    holes = make_grid(6000, 1200, columns=15, rows=3)
+    design = make_design("long-1", make_shape(6000, 1200), holes)
+    cover = next(lay_template(make_plan(make_bed_plan([PlacedRaft("R1", design, 0, 0)]))).pages())
+    marks = [
+        mark
+        for picture in cover.pictures
+        for group in picture.drawing.groups
+        for mark in group.marks
+    ]
+    boxes = [box.grown(-0.05) for box in map(text_box, marks) if box is not None]
+    raft = next(mark for mark in marks if isinstance(mark, Path) and mark.style is Style.RAFT)
+    x0, y0, x1, y1 = bounds_of(raft.curves)
+
+    assert max(x1 - x0, y1 - y0) > 60
+    assert not any(one.meets(other) for one, other in combinations(boxes, 2))
 
 
 def test_a_hole_larger_than_the_cover_is_not_drawn_there() -> None:
