@@ -14,9 +14,11 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ["QT_SCALE_FACTOR"] = "1"
 for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
     os.environ[f"XDG_{kind}_HOME"] = tempfile.mkdtemp()
+os.environ["HOME"] = tempfile.mkdtemp()
 ROOT = Path(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
 
+import numpy as np  # noqa: E402  after the platform is chosen
 from PySide6.QtCore import QRect, QStandardPaths, Qt  # noqa: E402  after the platform is chosen
 from PySide6.QtGui import QImage, QPixmap  # noqa: E402
 from PySide6.QtTest import QTest  # noqa: E402
@@ -56,10 +58,20 @@ def keep(pixmap: QPixmap, folder: Path, name: str) -> None:
         image = image.scaledToWidth(SHOWN, Qt.TransformationMode.SmoothTransformation)
     few = image.convertToFormat(
         QImage.Format.Format_Indexed8,
+        _frequent_colours(image),
         Qt.ImageConversionFlag.ThresholdDither | Qt.ImageConversionFlag.AvoidDither,
     )
     folder.mkdir(parents=True, exist_ok=True)
     few.save(str(folder / f"{name}.png"), "PNG", 0)
+
+
+def _frequent_colours(image: QImage) -> list[int]:
+    """Return the 256 colours that stand for most of a picture; of like ones the most frequent."""
+    pixels = np.frombuffer(image.convertToFormat(QImage.Format.Format_RGB32).constBits(), np.uint32)
+    colours, counts = np.unique(pixels, return_counts=True)
+    by_count = np.argsort(-counts, kind="stable")
+    _, first = np.unique(colours[by_count] & 0xF0F0F0, return_index=True)
+    return [int(colour) for colour in colours[by_count[np.sort(first)]][:256]]
 
 
 def pictures(palette: str) -> None:

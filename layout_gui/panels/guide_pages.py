@@ -93,7 +93,7 @@ class ShapePage(Page):
         words = QLabel(tr("Measured in"))
         words.setBuddy(self.unit)
         self.measuring = button(
-            tr("Print a measuring page for this shape…"),
+            tr("Print a measuring page…"),
             lambda: self.measuring_wanted.emit(self.shape),
             "link",
         )
