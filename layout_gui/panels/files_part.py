@@ -38,7 +38,7 @@ _DRAWINGS: Final = {".svg", ".dxf", ".bed.svg", ".bed.dxf"}
 _FOLDS: Final = (
     (mark("Other templates"), _TEMPLATES),
     (mark("Lists, labels and forms"), _LISTS),
-    (mark("For machines and other programs"), _MACHINES),
+    (mark("For machines and programs"), _MACHINES),
 )
 
 

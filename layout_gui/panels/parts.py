@@ -88,20 +88,22 @@ class Press(QPushButton):
 class Fold(QWidget):
     """A line to press and, beneath it while it is open, parts that are not always wanted.
 
-    ``note`` stands behind the words: what counts while nobody looks.
+    ``note`` stands beneath the words: what counts while nobody looks.
     """
 
     def __init__(self, words: str, *parts: QWidget) -> None:
         super().__init__()
         self._words = words
-        self._note = ""
         self.press = button("", self.toggle, "link")
+        self.note = label("", "quiet")
+        self.note.hide()
         self.inside = stack(*parts)
         self.inside.hide()
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(4)
         box.addWidget(side_by_side(self.press))
+        box.addWidget(self.note)
         box.addWidget(self.inside)
         self._show()
 
@@ -111,8 +113,9 @@ class Fold(QWidget):
         return not self.inside.isHidden()
 
     def set_note(self, note: str) -> None:
-        """Put another note behind the words."""
-        self._note = note
+        """Put another note beneath the words."""
+        self.note.setText(note)
+        self.note.setVisible(bool(note))
         self._show()
 
     def toggle(self) -> None:
@@ -122,8 +125,8 @@ class Fold(QWidget):
 
     def _show(self) -> None:
         sign = _OPEN if self.is_open else _CLOSED
-        said = " \N{MIDDLE DOT} ".join(filter(None, (self._words, self._note)))
-        self.press.setText(f"{sign} {said}")
+        said = " \N{MIDDLE DOT} ".join(filter(None, (self._words, self.note.text())))
+        self.press.setText(f"{sign} {self._words}")
         state = tr("open") if self.is_open else tr("closed")
         self.press.setAccessibleName(f"{said}, {state}")
 

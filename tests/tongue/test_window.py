@@ -13,8 +13,10 @@ from pytestqt.qtbot import QtBot
 
 from geometry.drawing.paper import COMMON
 from geometry.drawing.printer import Printer
-from geometry.tongue import ENGLISH, set_tongue
+from geometry.tongue import ENGLISH, set_tongue, tr_n
 from layout_gui.dialogs.reading import problem_dialog
+from layout_gui.panels.make_panel import MakePanel
+from layout_gui.panels.parts import Fold
 from layout_gui.panels.printer_dialog import PrinterDialog
 from layout_gui.panels.stations import STATIONS
 from layout_gui.screen.theme import LIGHT
@@ -160,6 +162,26 @@ def test_nothing_is_cut_off(
         found.update((each, place) for each in cut_off(window) if OPEN * 2 not in each)
 
     assert found == {}
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_a_narrow_window_shows_what_to_make_without_scrolling_sideways(
+    qtbot: QtBot, make: Callable[[str], MainWindow], language: str
+) -> None:
+    window = make(language)
+    window.resize(1024, 740)
+    with qtbot.waitExposed(window):
+        window.show()
+    window.document.start(make_project())
+    window.go_to("Make")
+    (panel,) = window.findChildren(MakePanel)
+    for fold in panel.findChildren(Fold):
+        fold.toggle()
+        fold.set_note(tr_n("{n} file chosen", "{n} files chosen", 9))
+    QApplication.processEvents()
+
+    assert panel.isVisible()
+    assert panel.horizontalScrollBar().maximum() == 0
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
