@@ -285,9 +285,15 @@ def _picture(strip: Strip, size: tuple[float, float], left: float, top: float) -
     row = plan.rows[min(1, len(plan.rows) - 1)]
     first, last = strip.ends
     half = strip.half
+
+    def in_room(at: Point) -> Point:
+        """Keep to the room of the picture: a strip can reach far beyond the raft."""
+        x = min(max(at.x, left), left + size[0])
+        return Point(x, min(max(at.y, top - size[1]), top))
+
     yield polyline(
         [
-            on_raft(row, *place)
+            in_room(on_raft(row, *place))
             for place in ((first, -half), (last, -half), (last, half), (first, half))
         ],
         Style.SHEET,

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linprog
 
+from geometry.drawing.marks import Path
 from geometry.drawing.paper import PAPERS, PageSetup, own_paper
 from geometry.drawing.short.job import jobs
 from geometry.drawing.short.rows import RowPlan, row_plan
@@ -26,8 +27,10 @@ from geometry.drawing.short.slips import (
 )
 from geometry.drawing.short.strip import Strip, pin_names, strip_of
 from geometry.drawing.short.strip_pages import lay_strip, strip_set
-from geometry.plan import RaftDesign
-from tests.builders import make_design, make_grid, make_holes, make_plan, make_shape
+from geometry.drawing.styles import Style
+from geometry.model.measure import bounds_of
+from geometry.plan import PlacedRaft, RaftDesign
+from tests.builders import make_bed_plan, make_design, make_grid, make_holes, make_plan, make_shape
 from tests.geometry.drawing.short.stages import centres, groups_of, job_of, stagger
 
 HEXAGONAL = stagger(1000, 600, pitch=150, rows=4, gap=150 * sqrt(3) / 2, offset=75, long=6, short=5)
@@ -292,3 +295,25 @@ def test_the_pages_of_words_and_strips_are_counted_as_they_come() -> None:
     assert document.total == len(pages) == sum(map(document.pages_of, document.sets))
     assert list(document.pages({2})) == [pages[1]]
     assert all(page.stretch == (1.0, 1.0) for page in pages)
+
+
+def test_the_picture_of_a_strip_that_reaches_beyond_the_raft_stays_within_the_border() -> None:
+    """The second row begins half a raft to the right; the strip on it is as long as the first."""
+    holes = make_holes(
+        [(100, 100), (350, 100), (600, 100), (800, 100), (400, 300), (650, 300)],
+        names=["A1", "A2", "A3", "A4", "B1", "B2"],
+    )
+    job = job_of(make_design("ell-1", make_shape(900, 400), holes), PageSetup(PAPERS["A3"]))
+    assert strip_of(job) is not None
+    page = next(lay_strip(make_plan(make_bed_plan([PlacedRaft("R1", job.design, 0, 0)])), job.setup)
+                .pages({1}))  # fmt: skip
+    reach = [
+        bounds_of(mark.curves)[2]
+        for picture in page.pictures
+        for group in picture.drawing.groups
+        for mark in group.marks
+        if isinstance(mark, Path) and mark.style is Style.SHEET
+    ]
+
+    assert reach
+    assert max(reach) <= page.width_mm - 10
