@@ -111,9 +111,16 @@ def export_files(
 
     def work(plan: Plan) -> int:
         try:
-            names = only if only is not None else frozenset(file_names(plan))
+            names = also | (only if only is not None else frozenset(file_names(plan)))
+            if pages and TEMPLATE not in names:
+                return _refuse(
+                    tr(
+                        "--pages chooses pages of {template}, which is not asked for.",
+                        template=TEMPLATE,
+                    )
+                )
             written = export(
-                plan, out, names | also,
+                plan, out, names,
                 setup=setup, pages=chosen, letters=letters, pictures=pictures,
                 laid_out=lambda name, laid: counted.append((name, laid)),
             )  # fmt: skip

@@ -563,6 +563,18 @@ def test_paper_that_cannot_be_is_refused_in_one_sentence(
     assert not (tmp_path / "out").exists()
 
 
+def test_pages_of_a_template_that_is_not_asked_for_are_refused(
+    write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "out"
+
+    only = ("--only", "holes.csv", "--pages", "1")
+    assert run("export", write({}), "--out", out, *only) == headless.REFUSED
+
+    assert "--pages chooses pages of template.pdf" in capsys.readouterr().err
+    assert not out.exists()
+
+
 def test_the_pages_of_each_document_are_counted_on_standard_error(
     write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
