@@ -95,7 +95,9 @@ def _command_parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", required=True)
     export = commands.add_parser("export", help="write templates, cut sheets and tables")
     _add_project(export)
-    export.add_argument("--out", metavar="DIR", type=Path, required=True, help="the folder")
+    export.add_argument(
+        "--out", metavar="DIR", type=_read("read_folder"), required=True, help="the folder"
+    )
     export.add_argument(
         "--only", metavar="NAME,NAME…", type=_names, help="write just these files, and do just that"
     )

@@ -119,6 +119,24 @@ class Landing:
                 folder.rmdir()
 
 
+@contextmanager
+def whole_file(path: Path) -> Iterator[Path]:
+    """Give the place where one file is to be written before it takes its own.
+
+    Raises:
+        OSError: It cannot be written; the error's file name is the place it was meant for.
+    """
+    part = path.with_name(f".{path.name}.part")
+    try:
+        yield part
+        part.replace(path)
+    except OSError as error:
+        raise _at(path, error) from error
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
+
+
 def _make_folders(out: Path) -> list[Path]:
     """Make a folder and those it lies in; return those that were not there."""
     missing = [each for each in (*reversed(out.parents), out) if not each.exists()]

@@ -8,6 +8,7 @@ from geometry.drawing.measuring import lay_blank_measuring
 from geometry.drawing.paper import COMMON, Paper
 from geometry.tongue import tr
 from geometry.units import Unit
+from layout_gui.output.landing import whole_file
 
 
 def write_measuring(
@@ -18,15 +19,11 @@ def write_measuring(
     With ``unit``, its box is ticked on the page.
 
     Raises:
-        OSError: The file cannot be written.
+        OSError: The file cannot be written; the error's file name says which.
     """
     from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used
 
     laid = lay_blank_measuring([(shape, "") for shape in shapes], paper, unit)
-    part = path.with_name(f".{path.name}.part")
-    try:
+    with whole_file(path) as part:
         part.write_bytes(render_pdf(laid.pages(), title=tr("Measuring page")))
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
     return path

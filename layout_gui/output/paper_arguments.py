@@ -1,8 +1,9 @@
-"""How a command says on what paper, by what printer and which pages: text to values.
+"""How a command says where, on what paper, by what printer, which pages: text to values.
 
 A bare number is millimetres. What cannot be read, or cannot be, is a GeometryError.
 """
 
+from pathlib import Path
 from typing import Final
 
 from geometry.drawing.paper import (
@@ -45,6 +46,13 @@ def read_paper(text: str) -> Paper:
 def read_papers(text: str) -> tuple[Paper, ...]:
     """Read several papers, such as A4,Letter."""
     return tuple(read_paper(name.strip()) for name in text.split(","))
+
+
+def read_folder(text: str) -> Path:
+    """Read the name of a folder; an empty one is refused, not taken for the one in use."""
+    if not text.strip():
+        raise GeometryError(tr("Name a folder; a point is the one you are in."))
+    return Path(text)
 
 
 def read_length(text: str) -> Length:

@@ -7,6 +7,7 @@ from geometry.drawing.paper import Paper
 from geometry.drawing.printer_page import PrinterPages
 from geometry.tongue import tr
 from geometry.units import Unit
+from layout_gui.output.landing import whole_file
 
 
 def write_printer_pages(
@@ -16,7 +17,7 @@ def write_printer_pages(
 
     Raises:
         FileExistsError: The file is there already and is not to be replaced.
-        OSError: The file cannot be written.
+        OSError: The file cannot be written; the error's file name says which.
     """
     from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used
 
@@ -24,11 +25,7 @@ def write_printer_pages(
         raise FileExistsError(
             tr("{name} is there already; give another name, or remove it first.", name=path.name)
         )
-    part = path.with_name(f".{path.name}.part")
-    try:
-        pages = PrinterPages(tuple(papers), unit).pages()
+    pages = PrinterPages(tuple(papers), unit).pages()
+    with whole_file(path) as part:
         part.write_bytes(render_pdf(pages, title=tr("Printer page")))
-        part.replace(path)
-    finally:
-        part.unlink(missing_ok=True)
     return path

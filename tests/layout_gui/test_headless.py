@@ -563,6 +563,17 @@ def test_paper_that_cannot_be_is_refused_in_one_sentence(
     assert not (tmp_path / "out").exists()
 
 
+def test_a_folder_without_a_name_is_refused(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A script whose variable is empty must not fill the folder it runs in."""
+    with pytest.raises(SystemExit) as stopped:
+        run("export", write({}), "--out", "")
+
+    assert stopped.value.code == headless.REFUSED
+    assert "Name a folder" in capsys.readouterr().err
+
+
 def test_pages_of_a_template_that_is_not_asked_for_are_refused(
     write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -38,6 +38,17 @@ def test_a_page_is_written_for_each_paper_and_never_over_a_file(tmp_path: Path) 
     assert do("printer", "page", "--paper", "A9", "--out", str(tmp_path / "b.pdf")) == 2
 
 
+def test_a_page_that_cannot_be_written_is_told_by_its_own_name(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "file").touch()
+    for folder in ("missing", "file"):
+        assert main(["printer", "page", "--out", str(tmp_path / folder / "page.pdf")]) == 2
+        told = capsys.readouterr().err
+        assert f"{folder}/page.pdf: cannot be written" in told
+        assert ".part" not in told
+
+
 def test_what_was_measured_is_told_kept_and_used(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
