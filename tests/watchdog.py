@@ -24,6 +24,7 @@ ALLOWED: Final = {
     ("main_window.py", "furnish"): "done once, after the first picture",
     ("station_panels.py", "_make"): "the fields of a station are made once, when first seen",
     ("look.py", "dress"): "Qt polishes all there is in one go, when colours are chosen",
+    ("fields.py", "stepEnabled"): "Qt asks every field while it lays all out that was dressed anew",
 }
 """What may take longer, and whatever waits for it as long: file and function, and why."""
 
