@@ -14,6 +14,7 @@ from geometry.checks.bed_shape import check_bed_shape
 from geometry.checks.check_all import check_bed, check_cutting
 from geometry.checks.check_holes import CheckedHoles, check_holes
 from geometry.checks.finding import Finding
+from geometry.checks.in_water import BedInWater, Design, Surroundings, look_in_water
 from geometry.checks.raft_fit import check_raft_fit
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rounding import check_rounding
@@ -35,6 +36,7 @@ from geometry.model.curves import Loop
 from geometry.model.measure import area
 from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Project
+from geometry.model.sheet import Sheet
 from geometry.model.zone import all_plantings
 from geometry.rafts.layout import RaftLayout, RaftShape, Ways, neighbour_ways
 from geometry.rafts.split import lay_rafts
@@ -233,12 +235,16 @@ class BedPlan:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """All that follows from one project; ``findings`` are those of the beds and of the cutting."""
+    """All that follows from one project; ``findings`` are those of the beds and of the cutting.
+
+    ``waters`` has for each bed how its rafts do in the water.
+    """
 
     project: Project
     beds: tuple[BedPlan, ...]
     cut: CutPlan
     findings: tuple[Finding, ...]
+    waters: tuple[BedInWater, ...] = field(default=(), compare=False, repr=False)
 
     @property
     def plants(self) -> int:
@@ -256,7 +262,24 @@ class Plan:
 
     def with_cut(self, cut: CutPlan) -> "Plan":
         """Return the plan with another way to cut the same rafts from the same sheets."""
-        return replace(self, cut=cut, findings=_findings(self.project, self.beds, cut))
+        return self._finished(cut, self.waters)
+
+    def _finished(self, cut: CutPlan, before: Sequence[BedInWater]) -> "Plan":
+        waters = _waters(self, cut, before)
+        found = _findings(self.project, self.beds, waters, cut)
+        return replace(self, cut=cut, findings=found, waters=waters)
+
+    def sheets_of(self, design: str) -> tuple[Sheet, ...]:
+        """Return the sheets that a raft design is cut from, all where nothing is cut yet."""
+        return _sheets_of(self.project, self.cut, design)
+
+    def sheet_of(self, design: str) -> Sheet | None:
+        """Return a sheet that a raft design is cut from; None where they are not of one foam."""
+        return _one_foam(self.sheets_of(design))
+
+    def water_of(self, bed: str) -> BedInWater | None:
+        """Return how the rafts of the named bed do in the water."""
+        return next((each for each in self.waters if each.surroundings.bed.name == bed), None)
 
 
 def make_plan(project: Project, previous: Plan | None = None) -> Plan:
@@ -286,7 +309,8 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
         mark("The project asks for {count} planting sites; at most {most} are possible. {cure}"),
     )
     uncut = Plan(project, tuple(beds), CutPlan(), ())
-    return uncut.with_cut(_cut_plan(uncut, previous))
+    # One step within the module: the waters of the plan before serve the next one.
+    return uncut._finished(_cut_plan(uncut, previous), previous.waters if previous else ())  # noqa: SLF001
 
 
 def _cut_plan(plan: Plan, previous: Plan | None) -> CutPlan:
@@ -312,7 +336,49 @@ def with_best_cut(plan: Plan, keep_going: Callable[[], bool] = lambda: True) -> 
     )
 
 
-def _findings(project: Project, beds: Sequence[BedPlan], cut: CutPlan) -> tuple[Finding, ...]:
+def _sheets_of(project: Project, cut: CutPlan, design: str) -> tuple[Sheet, ...]:
+    cut_from = dict.fromkeys(
+        each.sheet for each in cut.sheets if any(piece.design == design for piece in each.pieces)
+    )
+    return tuple(cut_from) or project.sheets
+
+
+def _one_foam(sheets: Sequence[Sheet]) -> Sheet | None:
+    kinds = {(sheet.thickness, sheet.density) for sheet in sheets}
+    return sheets[0] if len(kinds) == 1 else None
+
+
+def _waters(plan: Plan, cut: CutPlan, before: Sequence[BedInWater]) -> tuple[BedInWater, ...]:
+    known = {water.surroundings.bed.name: water for water in before}
+    foam = _foams(plan.project, cut)
+    waters = []
+    for bed in plan.beds:
+        first: dict[int, str] = {}
+        for raft in bed.rafts:
+            first.setdefault(id(raft.design), raft.name)
+        designs = [
+            Design(each.name, each.shape, each.holes, first.get(id(each), ""), foam(each.name))
+            for each in bed.designs
+        ]
+        around = Surroundings.of(plan.project, bed.bed)
+        waters.append(look_in_water(around, bed.layout, designs, known.get(bed.bed.name)))
+    return tuple(waters)
+
+
+def _foams(project: Project, cut: CutPlan) -> Callable[[str], Sheet | None]:
+    """Return what tells the foam of a raft design; in one go, for there may be thousands."""
+    cut_from: defaultdict[str, dict[Sheet, None]] = defaultdict(dict)
+    for each in cut.sheets:
+        for piece in each.pieces:
+            cut_from[piece.design][each.sheet] = None
+    usual = _one_foam(project.sheets)
+    found = {design: _one_foam(tuple(sheets)) for design, sheets in cut_from.items()}
+    return lambda design: found.get(design, usual)
+
+
+def _findings(
+    project: Project, beds: Sequence[BedPlan], waters: Sequence[BedInWater], cut: CutPlan
+) -> tuple[Finding, ...]:
     sizes = {
         design.name: (design.shape.length, design.shape.width)
         for bed in beds
@@ -320,6 +386,7 @@ def _findings(project: Project, beds: Sequence[BedPlan], cut: CutPlan) -> tuple[
     }
     return (
         *(finding for bed in beds for finding in bed.findings),
+        *(finding for water in waters for finding in water.findings),
         *check_cutting(cut, sizes, project.sheets, project.cutting),
     )
 

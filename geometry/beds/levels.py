@@ -1,13 +1,14 @@
 """The inside of a bed at another water level, where its walls are not plumb."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import isqrt
 
 from geometry.beds.outline import exact_box
 from geometry.errors import OutlineError
 from geometry.model.outlines import Disc, LShape, Measured, Outline, Rectangle, RoundEnded
+from geometry.model.water import Walls
 from geometry.tongue import tr
 from geometry.units import Length, format_length
 
@@ -15,19 +16,6 @@ By = tuple[Fraction, Fraction]
 """How much shorter and how much narrower a bed is, in mm; negative where it is larger."""
 
 _FINE = 1000
-
-
-@dataclass(frozen=True, slots=True)
-class Walls:
-    """The inside measured once more, ``depth`` below where the outline was measured.
-
-    ``length`` and ``width`` are measured down there, for a round bed both across it. Between the
-    two heights the walls are taken to be straight.
-    """
-
-    depth: Length
-    length: Length
-    width: Length
 
 
 def may_lean(outline: Outline) -> bool:

@@ -51,7 +51,6 @@ from geometry.model.curves import Line, Point
 from geometry.model.edges import start_of
 from geometry.model.measure import area
 from geometry.model.planting import Planting
-from geometry.model.sheet import Sheet
 from geometry.plan import BedPlan, Plan, RaftDesign
 from geometry.tongue import mark, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text
@@ -130,26 +129,9 @@ def _table_unit(bed: BedPlan, unit: Unit) -> Unit:
 
 def thickness_of(plan: Plan, design: RaftDesign) -> Fraction | None:
     """Return the thickness of the sheets a design is cut from, None where it is not one figure."""
-    found = {sheet.thickness for sheet in _sheets_of(plan, design)}
+    found = {sheet.thickness for sheet in plan.sheets_of(design.name)}
     thickness = found.pop() if len(found) == 1 else None
     return thickness.exact if thickness is not None else None
-
-
-def _sheets_of(plan: Plan, design: RaftDesign) -> Sequence[Sheet]:
-    """The sheets that a design is cut from, all of the project where nothing is cut yet."""
-    cut_from = [
-        cut.sheet
-        for cut in plan.cut.sheets
-        if any(piece.design == design.name for piece in cut.pieces)
-    ]
-    return cut_from or plan.project.sheets
-
-
-def _foam_of(plan: Plan, design: RaftDesign) -> Sheet | None:
-    """A sheet that a design is cut from; None where they differ in thickness or density."""
-    sheets = _sheets_of(plan, design)
-    kinds = {(sheet.thickness, sheet.density) for sheet in sheets}
-    return sheets[0] if len(kinds) == 1 else None
 
 
 def _facts(
@@ -191,7 +173,7 @@ def _facts(
 
 def _weight(plan: Plan, design: RaftDesign) -> float | None:
     """Return what the dry foam of a raft weighs in kg; None where its density is not known."""
-    sheet = _foam_of(plan, design)
+    sheet = plan.sheet_of(design.name)
     if sheet is None or sheet.thickness is None or sheet.density is None:
         return None
     drilled = float(pi / 4 * np.sum(design.holes.diameters**2))

@@ -4,6 +4,7 @@ from dataclasses import dataclass, field
 
 from geometry.model.outlines import Outline
 from geometry.model.planting import Planting
+from geometry.model.water import Water
 from geometry.model.zone import Zone
 from geometry.units import ZERO, Length
 
@@ -67,6 +68,7 @@ class Bed:
     """One body of water. Bed coordinates start at the lower left of the outline's box, y up.
 
     ``zones`` lie on the bed's planting and on each other, the later ones on top.
+    With an ``edge_seal`` a strip closes the clearance against light.
     """
 
     name: str
@@ -77,3 +79,5 @@ class Bed:
     rafts: RaftRule = field(default_factory=One)
     planting: Planting | None = None
     zones: tuple[Zone, ...] = ()
+    water: Water = field(default_factory=Water)
+    edge_seal: bool = False

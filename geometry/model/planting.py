@@ -55,7 +55,8 @@ class Planting:
     ``round_to`` is the step of the tape that sites are placed on, measured from the datum corner of
     their raft; None keeps them exact.
     ``in_use`` says which of the drilled holes hold a plant now: with "every second" the others are
-    plugged, so that a finishing raft serves as a nursery raft as well.
+    plugged, so that a finishing raft serves as a nursery raft as well. ``pot`` names what sits in
+    the holes, one of the project's pots, or nothing.
     """
 
     spacing: Length
@@ -70,5 +71,6 @@ class Planting:
     spread: bool = True
     round_to: Length | None = None
     in_use: InUse = "all"
+    pot: str = ""
     pins: tuple[Pin, ...] = ()
     blanks: tuple[Blank, ...] = ()

@@ -2,10 +2,16 @@
 
 from dataclasses import dataclass, field
 
+from geometry.model.allowances import Allowances
 from geometry.model.bed import Bed
 from geometry.model.growth import Growth
 from geometry.model.guide_line import GuideLine
+from geometry.model.limits import Limits
+from geometry.model.log import Log
+from geometry.model.own_crop import OwnCrop
 from geometry.model.planting import Direction, Pattern
+from geometry.model.pot import Pot
+from geometry.model.run import Run
 from geometry.model.sheet import Cutting, Sheet
 from geometry.model.supplies import Supplies
 from geometry.model.wanted import Density
@@ -59,7 +65,8 @@ class Project:
 
     ``guide_lines`` only help to line things up: nothing follows from them. ``growth`` holds the
     leaf widths that the grower has measured, one entry a crop. ``supplies`` serve the shopping
-    list alone.
+    list alone. ``pots`` and ``crops`` are
+    known by their names. ``runs`` are the crops in their rhythm; ``log`` is what happened.
     """
 
     name: str
@@ -73,3 +80,9 @@ class Project:
     growth: tuple[Growth, ...] = ()
     details: Details = Details()
     supplies: Supplies = field(default_factory=Supplies)
+    pots: tuple[Pot, ...] = ()
+    crops: tuple[OwnCrop, ...] = ()
+    limits: Limits = field(default_factory=Limits)
+    allowances: Allowances = field(default_factory=Allowances)
+    runs: tuple[Run, ...] = ()
+    log: Log = field(default_factory=Log)

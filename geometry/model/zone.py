@@ -23,6 +23,7 @@ class ZoneRules:
     hole_diameter: Length | None = None
     spread: bool | None = None
     in_use: InUse | None = None
+    pot: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,14 @@ here, by the outline they led to, so that undo and redo find them again.
 
 from dataclasses import dataclass
 
-from geometry.beds.levels import Walls, inside_at
+from geometry.beds.levels import inside_at
 from geometry.beds.outline import exact_box
 from geometry.beds.shapes import ShapeName, shape_of
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.outlines import Outline, Polygon
 from geometry.model.project import Project
+from geometry.model.water import Walls
 from geometry.tongue import tr
 from geometry.units import ZERO, Length, Unit
 from layout_gui.panels.now import Now

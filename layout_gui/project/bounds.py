@@ -7,17 +7,22 @@ import unicodedata
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, fields
+from datetime import date
 from fractions import Fraction
 from typing import Any, Final
 
+from geometry.afloat.water import WARMEST_C
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Split
 from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangle
 from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
+from geometry.model.pot import Pot
 from geometry.model.project import Project
+from geometry.model.run import Pause, SlowTime
 from geometry.model.sheet import HEAVIEST_FOAM, Sheet
 from geometry.model.supplies import Coverage, Supplies, Volume
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
+from geometry.model.water import Water
 from geometry.model.zone import Zone
 from geometry.tongue import mark, tr
 from geometry.units import LONGEST_MM, Length, finite_decimal
@@ -29,6 +34,15 @@ MOST_RAFTS: Final = 100_000
 MOST_SITES: Final = 2_000_000
 MOST_GUIDE_LINES: Final = 1_000
 MOST_SAWS: Final = 100
+
+LONGEST_DRAWING: Final = 8_000_000
+
+_LONGEST: Final = {
+    **dict.fromkeys(("note", "key", "notes", "text"), LONGEST_NOTE),
+    "drawing": LONGEST_DRAWING,
+}
+_LINES: Final = frozenset({"notes", "text", "drawing"})
+"""Texts that may have lines."""
 
 EXAMPLE: Final = mark('write a length such as 200 or "8 in"')
 
@@ -81,6 +95,10 @@ BOUNDS: Final[dict[str, Bound]] = {
     **dict.fromkeys(("spacing", "row_spacing", "hole_diameter"), FINE),
     "saws": FINE,
     "roll": SIZE,
+    "depth": SIZE,
+    **dict.fromkeys(("low", "high", "film", "wobble", "wet", "freeboard"), GAP),
+    **dict.fromkeys(("body", "foot", "planted_width", "mature_width"), FINE),
+    **dict.fromkeys(("rim", "rim_height"), GAP),
     "round_to": STEP,
     **dict.fromkeys(("x", "y", "points", "home", "shift_along", "shift_across"), PLACE),
     **dict.fromkeys(("centre", "corner", "at"), PLACE),
@@ -142,6 +160,20 @@ FIELD_NAMES: Final = {
     "pack": mark("Pack"),
     "coats": mark("Coats"),
     "spares": mark("Spares"),
+    "depth": mark("Depth"),
+    "low": mark("Low water"),
+    "high": mark("High water"),
+    "film": mark("Paint film"),
+    "wobble": mark("Wobble"),
+    "wet": mark("Wet depth"),
+    "freeboard": mark("Freeboard"),
+    "body": mark("Body"),
+    "foot": mark("Foot"),
+    "rim": mark("Rim"),
+    "rim_height": mark("Rim height"),
+    "planted_width": mark("Width when planted"),
+    "mature_width": mark("Width when grown up"),
+    "pot": mark("Pot"),
 }
 """What each part of a project is called at the start of a sentence."""
 
@@ -153,8 +185,47 @@ COUNTS: Final = {
     "pack": (1, 10**6),
     "coats": (0, 20),
     "spares": (0, 100),
+    **dict.fromkeys(("days", "every"), (1, 3650)),
+    "turn_days": (0, 365),
+    **dict.fromkeys(("target", "seed_pack", "plug_pack"), (1, 10**9)),
+    **dict.fromkeys(("sites", "seeds", "up", "set", "picked"), (0, 10**9)),
 }
 """The least and the most of each count."""
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """The least and the most of a number; with ``above`` the least itself is too small."""
+
+    least: Fraction
+    most: int
+    above: bool = False
+
+    def fault(self, value: Fraction) -> tuple[str, str] | None:
+        """Say what is wrong with a number and what to write instead; None when it is within."""
+        if self.least <= value <= self.most and not (self.above and value == self.least):
+            return None
+        least = finite_decimal(self.least)
+        words = (
+            tr("must be above {least} and at most {most}", least=least, most=self.most)
+            if self.above
+            else tr("must be from {least} to {most}", least=least, most=self.most)
+        )
+        return words, tr("write a number within these bounds")
+
+
+_NONE: Final = Fraction(0)
+RANGES: Final[dict[str, Range]] = {
+    "grams": Range(_NONE, 10**9, above=True),
+    **dict.fromkeys(("lift_one", "lift_two"), Range(_NONE, 10_000, above=True)),
+    **dict.fromkeys(("survival", "sound"), Range(_NONE, 1, above=True)),
+    "celsius": Range(_NONE, int(WARMEST_C)),
+    **dict.fromkeys(("swelling", "warming", "expansion"), Range(_NONE, 100)),
+    "factor": Range(Fraction(1, 10), 10),
+    "soaked": Range(_NONE, int(HEAVIEST_FOAM), above=True),
+    "per_m2": Range(_NONE, 100_000, above=True),
+}
+"""The bounds of each number that is neither a length nor a count nor money."""
 
 HIGHEST_PRICE: Final = 10**9
 
@@ -224,6 +295,26 @@ def sheet_fault(sheet: Sheet) -> tuple[str, str, str] | None:
     return None
 
 
+def water_fault(water: Water) -> tuple[str, str, str] | None:
+    """Find what the values of a water forbid each other: key, what is wrong, what to do."""
+    if water.depth is not None and water.low.exact >= water.depth.exact:
+        return "low", tr("must be less than the depth"), tr("write how far the water falls")
+    return None
+
+
+def pot_fault(pot: Pot) -> tuple[str, str, str] | None:
+    """Find what the values of a pot forbid each other: key, what is wrong, what to do."""
+    if pot.foot.exact > pot.body.exact:
+        return "foot", tr("must be at most as wide as the body"), tr("measure the pot again")
+    if 0 < pot.rim.exact < pot.body.exact:
+        return (
+            "rim",
+            tr("must be at least as wide as the body"),
+            tr("measure the outside of the lip, or write 0 for a plug"),
+        )
+    return None
+
+
 def project_faults(project: Project) -> Iterator[Fault]:
     """Yield what is wrong between the parts of a project whose single values are in bounds."""
     names: Counter[str] = Counter()
@@ -260,6 +351,48 @@ def project_faults(project: Project) -> Iterator[Fault]:
                 tr("there is no bed “{bed}”", bed=line.bed),
                 tr("name one of the beds or take the line out"),
             )
+    yield from _running_faults(project)
+
+
+def _running_faults(project: Project) -> Iterator[Fault]:
+    """Yield names of pots, crops and runs that are used twice, or that nothing bears."""
+    groups = {
+        "pots": [pot.name for pot in project.pots],
+        "crops": [crop.name for crop in project.crops],
+        "runs": [run.name for run in project.runs],
+    }
+    for key, names in groups.items():
+        seen: set[str] = set()
+        for number, name in enumerate(names):
+            if name.casefold() in seen:
+                yield Fault(
+                    f"/{key}/{number}/name",
+                    tr("“{name}” is there already", name=name),
+                    tr("give each a name of its own"),
+                )
+            seen.add(name.casefold())
+    for number, bed in enumerate(project.beds):
+        zoned = [
+            (f"/beds/{number}/zones/{at}/planting/pot", zone.rules.pot)
+            for at, zone in enumerate(bed.zones)
+        ]
+        own = bed.planting.pot if bed.planting else ""
+        for place, pot in [(f"/beds/{number}/planting/pot", own), *zoned]:
+            if pot and pot not in groups["pots"]:
+                yield Fault(
+                    place,
+                    tr("there is no pot “{pot}”", pot=pot),
+                    tr("name one of the pots or take this out"),
+                )
+    beds = {bed.name for bed in project.beds}
+    for number, run in enumerate(project.runs):
+        for at, stage in enumerate(run.stages):
+            if stage.bed and stage.bed not in beds:
+                yield Fault(
+                    f"/runs/{number}/stages/{at}/bed",
+                    tr("there is no bed “{bed}”", bed=stage.bed),
+                    tr("name one of the beds or take this out"),
+                )
 
 
 def _zone_faults(bed: Bed, place: str) -> Iterator[Fault]:
@@ -305,8 +438,8 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
         case Length():
             found = BOUNDS[name].fault(value.exact)
         case str():
-            longest = LONGEST_NOTE if name in {"note", "key", "notes"} else LONGEST_NAME
-            found = text_fault(value.replace("\n", " ") if name == "notes" else value, longest)
+            longest = _LONGEST.get(name, LONGEST_NAME)
+            found = text_fault(value.replace("\n", " ") if name in _LINES else value, longest)
         case bool() | None:
             pass
         case int():
@@ -327,6 +460,12 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
                 )
         case Coverage() | Volume():
             pass  # read within their bounds
+        case date():
+            pass
+        case Fraction() if name in RANGES:
+            found = RANGES[name].fault(value)
+            if found is None and finite_decimal(value) is None:
+                found = tr("has more digits than a number needs"), tr("round it")
         case Fraction() if name == "density":
             if not 0 < value <= HEAVIEST_FOAM or finite_decimal(value) is None:
                 found = foam_fault()
@@ -359,6 +498,14 @@ def _between(value: Any) -> Iterator[tuple[str, str, str]]:
         case Sheet():
             if found := sheet_fault(value):
                 yield found
+        case Water():
+            if found := water_fault(value):
+                yield found
+        case Pot():
+            if found := pot_fault(value):
+                yield found
+        case Pause(first, last) | SlowTime(first, last) if last < first:
+            yield "last", tr("is before the first day"), tr("write the earlier day first")
         case Supplies(saws) if len(saws) > MOST_SAWS:
             cure = tr("keep those for these rafts")
             yield "saws", tr("must be at most {most} of them", most=MOST_SAWS), cure

@@ -6,8 +6,10 @@ obstacle, no hand edit, no row spacing) is left out.
 
 import json
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import fields
+from dataclasses import MISSING, Field, fields, is_dataclass
+from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from geometry.errors import GeometryError, LengthError
 from geometry.model.bed import Bed, Fit, Obstacle, One, RaftRule, Split
@@ -152,7 +154,41 @@ def _project(project: Project) -> dict[str, Node]:
         node["details"] = details
     if project.supplies != Supplies():
         node["supplies"] = _supplies(project.supplies)
+    for key in ("pots", "crops", "limits", "allowances", "runs", "log"):
+        if part := _plain(getattr(project, key)):
+            node[key] = part
     return node
+
+
+def _plain(value: object) -> Node:
+    """Write a value of the model key by key, what is as usual left out."""
+    match value:
+        case Length():
+            return _length(value)
+        case Volume():
+            return _paint_text(value, value.litres, parse_volume)
+        case Fraction():
+            return _decimal(value)
+        case bool():
+            return _flag(value)
+        case int():
+            return str(value)
+        case date():
+            return _text(value.isoformat())
+        case tuple():
+            return [_plain(each) for each in value]
+        case _ if is_dataclass(value):
+            return {
+                each.name: _plain(found)
+                for each in fields(value)
+                if (found := getattr(value, each.name)) != _usual(each) and found is not None
+            }
+        case _:
+            return _text(str(value))
+
+
+def _usual(field: Field[Any]) -> object:
+    return field.default if field.default_factory is MISSING else field.default_factory()
 
 
 def _bed(bed: Bed) -> dict[str, Node]:
@@ -169,6 +205,10 @@ def _bed(bed: Bed) -> dict[str, Node]:
         node["planting"] = _planting(bed.planting)
     if bed.zones:
         node["zones"] = [_zone(zone) for zone in bed.zones]
+    if water := _plain(bed.water):
+        node["water"] = water
+    if bed.edge_seal:
+        node["edge_seal"] = _flag(bed.edge_seal)
     return node
 
 
@@ -252,6 +292,8 @@ def _planting(planting: Planting) -> dict[str, Node]:
     }
     if planting.round_to:
         node["round_to"] = _length(planting.round_to)
+    if planting.pot:
+        node["pot"] = _text(planting.pot)
     if planting.in_use != "all":
         node["in_use"] = _text(planting.in_use)
     if planting.pins:

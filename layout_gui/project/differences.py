@@ -22,6 +22,12 @@ _PROJECT: Final = (
     ("growth", mark("measured leaf widths")),
     ("details", mark("author, revision, date or notes")),
     ("supplies", mark("what the shopping list goes by")),
+    ("pots", mark("the pots")),
+    ("crops", mark("crops of your own")),
+    ("limits", mark("the limits")),
+    ("allowances", mark("the allowances")),
+    ("runs", mark("what is sown, and when")),
+    ("log", mark("the log")),
 )
 _BED: Final = (
     ("outline", mark("outline")),
@@ -30,6 +36,8 @@ _BED: Final = (
     ("obstacles", mark("obstacles")),
     ("rafts", mark("rafts")),
     ("zones", mark("zones")),
+    ("water", mark("water")),
+    ("edge_seal", mark("edge seal")),
 )
 
 

@@ -18,7 +18,7 @@ from pydantic_core import ErrorDetails
 
 from geometry.model.project import Project
 from geometry.tongue import tr
-from layout_gui.project import schema
+from layout_gui.project import schema, schema_parts
 from layout_gui.project.bounds import project_faults
 from layout_gui.project.canonical import project_text
 from layout_gui.project.faults import Fault, ProjectFileError, access_error
@@ -133,7 +133,7 @@ def _read(data: bytes, name: str) -> tuple[Project | None, list[Fault]]:
     if isinstance(content, Fault):
         return None, [content]
     faults = list(_twice(raw, ""))
-    readers: dict[int, type[schema.Model]] = {}
+    readers: dict[int, type[schema_parts.Model]] = {}
     try:
         read = schema.Project.model_validate(content, context=readers)
     except ValidationError as error:
@@ -236,7 +236,7 @@ def _decimal(text: str) -> Decimal:
         return Decimal("NaN")
 
 
-def _told(error: ErrorDetails, content: Any, readers: dict[int, type[schema.Model]]) -> Fault:
+def _told(error: ErrorDetails, content: Any, readers: dict[int, type[schema_parts.Model]]) -> Fault:
     """Say an error of the schema library in our words, with its place in the file."""
     place, parent = _place(error["loc"], content, missing=error["type"] == "missing")
     key = str(error["loc"][-1]) if error["loc"] else ""
@@ -316,7 +316,7 @@ def _place(loc: tuple[int | str, ...], content: Any, *, missing: bool) -> tuple[
     return place, parent
 
 
-def _nearest(key: str, parent: Any, readers: dict[int, type[schema.Model]]) -> str:
+def _nearest(key: str, parent: Any, readers: dict[int, type[schema_parts.Model]]) -> str:
     reader = readers.get(id(parent))
     known = list(reader.model_fields) if reader else []
     near = difflib.get_close_matches(key[:50], known, n=1)

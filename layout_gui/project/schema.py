@@ -4,24 +4,11 @@ Each model builds the frozen value of the model package that it stands for. The 
 Schema comes from these same models.
 """
 
-from decimal import Decimal
-from fractions import Fraction
-from typing import Annotated, Any, Final, Literal, Self, get_args
+from typing import Annotated, Literal, Self, get_args
 
-from pydantic import (
-    BaseModel,
-    ConfigDict,
-    FailFast,
-    Field,
-    PlainValidator,
-    ValidationInfo,
-    WithJsonSchema,
-    model_validator,
-)
-from pydantic_core import PydanticCustomError
+from pydantic import FailFast, Field, model_validator
 
 from geometry.crops.table import find_crop
-from geometry.errors import GeometryError, LengthError, WantedError
 from geometry.model import (
     bed,
     growth,
@@ -33,12 +20,43 @@ from geometry.model import (
     supplies,
     zone,
 )
-from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density, parse_wanted
 from geometry.tongue import tr
-from geometry.units import MOST_DIGITS, ZERO, Length, Unit, parse_length
+from geometry.units import ZERO, Unit
 from layout_gui.project import bounds
+from layout_gui.project.schema_parts import (
+    Count,
+    Fine,
+    FoamDensity,
+    Gap,
+    Lines,
+    Model,
+    Money,
+    Name,
+    Note,
+    PaintCoverage,
+    PaintVolume,
+    Place,
+    PlantDensity,
+    Plants,
+    Point,
+    Size,
+    Step,
+    Title,
+    fault,
+)
+from layout_gui.project.schema_running import (
+    MOST_CROPS,
+    MOST_POTS,
+    MOST_RUNS,
+    Allowances,
+    Limits,
+    Log,
+    OwnCrop,
+    Pot,
+    Run,
+    Water,
+)
 
-MOST_KEYS = 100
 MOST_OBSTACLES = 10_000
 MOST_ZONES = 1_000
 MOST_POINTS = 100_000
@@ -47,249 +65,6 @@ MOST_CHOICES = 10_000
 LAST_DAY = 1000
 MOST_SAWS = bounds.MOST_SAWS
 MOST_ACCEPTED = 100_000
-
-
-def fault(what: str, cure: str, key: str = "") -> PydanticCustomError:
-    """Make the error that becomes one fault of the file; ``key`` narrows its place."""
-    return PydanticCustomError("fault", "{what}", {"what": what, "cure": cure, "key": key})
-
-
-def _number(value: Any) -> Fraction:
-    """Take a number of the file exactly, if it is one that can be held."""
-    if type(value) is int:
-        return Fraction(value)
-    if not isinstance(value, Decimal):
-        raise fault(tr("is no number"), tr("write a number such as 14.5"))
-    if not value.is_finite():
-        raise fault(tr("is no finite number"), tr("write a number such as 14.5"))
-    # The size of the exponent must be known before anything is multiplied out.
-    if not value or -MOST_DIGITS <= value.adjusted() <= MOST_DIGITS:
-        exact = Fraction(value) if value else Fraction(0)
-        if 10**MOST_DIGITS % exact.denominator == 0:
-            return exact
-    raise fault(tr("has more digits than a number needs"), tr("round it"))
-
-
-def _money(value: Any) -> Fraction:
-    amount = _number(value)
-    if not 0 <= amount <= bounds.HIGHEST_PRICE:
-        raise fault(
-            tr("must be from 0 to {most}", most=bounds.HIGHEST_PRICE),
-            tr("write a number such as 14.5"),
-        )
-    return amount
-
-
-def _foam_density(value: Any) -> Fraction:
-    amount = _number(value)
-    if not 0 < amount <= sheet.HEAVIEST_FOAM:
-        raise fault(*bounds.foam_fault())
-    return amount
-
-
-def _length(value: Any) -> Length:
-    if isinstance(value, Decimal) or type(value) is int:
-        return Length(_number(value))
-    if not isinstance(value, str):
-        raise fault(tr("is no length"), tr(bounds.EXAMPLE))
-    try:
-        return parse_length(value, None)
-    except LengthError as error:
-        what, _, cure = str(error).rstrip(".").partition("; ")
-        raise fault(what, cure or tr(bounds.EXAMPLE)) from error
-
-
-def _density(value: Any) -> Density:
-    example = tr('write a number per m² such as 24, or "2.2/ft2"')
-    if not isinstance(value, str):
-        per_m2 = _number(value)
-        if not 0 < per_m2 <= HIGHEST_PER_M2:
-            raise fault(
-                tr(
-                    "must be above 0 and at most {most} per m²",
-                    most=HIGHEST_PER_M2,
-                ),
-                example,
-            )
-        return Density(per_m2)
-    try:
-        wanted = parse_wanted(value)
-    except WantedError as error:
-        what, _, cure = str(error).rstrip(".").partition("; ")
-        raise fault(what, cure or example) from error
-    if isinstance(wanted, int):
-        raise fault(tr("names no area"), example)
-    return wanted
-
-
-def _coverage(value: Any) -> supplies.Coverage:
-    if not isinstance(value, str):
-        return supplies.Coverage(_amount(value))
-    try:
-        return supplies.parse_coverage(value, None)
-    except GeometryError as error:
-        raise _amount_fault(error) from error
-
-
-def _volume(value: Any) -> supplies.Volume:
-    if not isinstance(value, str):
-        return supplies.Volume(_amount(value))
-    try:
-        return supplies.parse_volume(value, None)
-    except GeometryError as error:
-        raise _amount_fault(error) from error
-
-
-def _amount(value: Any) -> Fraction:
-    amount = _number(value)
-    if not 0 < amount <= supplies.MOST_AMOUNT:
-        raise fault(
-            tr("must be above 0 and at most {most}", most=supplies.MOST_AMOUNT),
-            tr("write a number such as 14.5"),
-        )
-    return amount
-
-
-def _amount_fault(error: GeometryError) -> PydanticCustomError:
-    what, _, cure = str(error).rstrip(".").partition("; ")
-    return fault(what, cure or tr("write a number such as 14.5"))
-
-
-def _bounded(bound: bounds.Bound) -> PlainValidator:
-    def read(value: Any) -> Length:
-        length = _length(value)
-        if found := bound.fault(length.exact):
-            raise fault(*found)
-        return length
-
-    return PlainValidator(read)
-
-
-def _length_schema(bound: bounds.Bound, words: str) -> WithJsonSchema:
-    least = "exclusiveMinimum" if bound.above else "minimum"
-    return WithJsonSchema(
-        {
-            "description": f"{words} A number is millimetres; text carries its unit, exactly: "
-            '"47 5/8 in", "1.2 m".',
-            "anyOf": [
-                {"type": "number", least: float(bound.least), "maximum": float(bound.most)},
-                {"type": "string", "minLength": 2, "maxLength": 100},
-            ],
-        }
-    )
-
-
-def _text(longest: int, *, least: int = 0, lines: bool = False) -> PlainValidator:
-    def read(value: Any) -> str:
-        if not isinstance(value, str):
-            raise fault(tr("must be text"), tr("put it in quotes"))
-        if len(value) < least:
-            raise fault(tr("must not be empty"), tr("write a name"))
-        if found := bounds.text_fault(value.replace("\n", " ") if lines else value, longest):
-            raise fault(*found)
-        return value
-
-    return PlainValidator(read)
-
-
-Size = Annotated[Length, _bounded(bounds.SIZE), _length_schema(bounds.SIZE, "Above 0.")]
-Gap = Annotated[Length, _bounded(bounds.GAP), _length_schema(bounds.GAP, "0 or more.")]
-Fine = Annotated[Length, _bounded(bounds.FINE), _length_schema(bounds.FINE, "At least 0.01 mm.")]
-Step = Annotated[Length, _bounded(bounds.STEP), _length_schema(bounds.STEP, "0.1 mm to 50 mm.")]
-Place = Annotated[Length, _bounded(bounds.PLACE), _length_schema(bounds.PLACE, "A coordinate.")]
-Name = Annotated[
-    str,
-    _text(bounds.LONGEST_NAME),
-    WithJsonSchema({"type": "string", "maxLength": bounds.LONGEST_NAME}),
-]
-Title = Annotated[
-    str,
-    _text(bounds.LONGEST_NAME, least=1),
-    WithJsonSchema({"type": "string", "minLength": 1, "maxLength": bounds.LONGEST_NAME}),
-]
-Lines = Annotated[
-    str,
-    _text(bounds.LONGEST_NOTE, lines=True),
-    WithJsonSchema({"type": "string", "maxLength": bounds.LONGEST_NOTE}),
-]
-Note = Annotated[
-    str,
-    _text(bounds.LONGEST_NOTE),
-    WithJsonSchema({"type": "string", "maxLength": bounds.LONGEST_NOTE}),
-]
-Money = Annotated[
-    Fraction,
-    PlainValidator(_money),
-    WithJsonSchema({"type": "number", "minimum": 0, "maximum": bounds.HIGHEST_PRICE}),
-]
-FoamDensity = Annotated[
-    Fraction,
-    PlainValidator(_foam_density),
-    WithJsonSchema({"type": "number", "exclusiveMinimum": 0, "maximum": int(sheet.HEAVIEST_FOAM)}),
-]
-Count = Annotated[int, Field(ge=1, le=bounds.MOST_RAFTS)]
-Plants = Annotated[int, Field(ge=1, le=MOST_WANTED)]
-PlantDensity = Annotated[
-    Density,
-    PlainValidator(_density),
-    WithJsonSchema(
-        {
-            "description": "Plants per square metre of water; text carries its area, exactly: "
-            '"24/m2", "2.2/ft2".',
-            "anyOf": [
-                {"type": "number", "exclusiveMinimum": 0, "maximum": HIGHEST_PER_M2},
-                {"type": "string", "minLength": 4, "maxLength": 100},
-            ],
-        }
-    ),
-]
-_AMOUNTS: Final = [
-    {"type": "number", "exclusiveMinimum": 0, "maximum": supplies.MOST_AMOUNT},
-    {"type": "string", "minLength": 2, "maxLength": 100},
-]
-PaintCoverage = Annotated[
-    supplies.Coverage,
-    PlainValidator(_coverage),
-    WithJsonSchema(
-        {
-            "description": "Square metres that a litre covers; text carries its units, exactly: "
-            '"8 m2/L", "350 ft2/gal" (US gallons).',
-            "anyOf": _AMOUNTS,
-        }
-    ),
-]
-PaintVolume = Annotated[
-    supplies.Volume,
-    PlainValidator(_volume),
-    WithJsonSchema(
-        {
-            "description": "Litres; text carries its unit, exactly: "
-            '"2.5 L", "1 gal" (a US gallon).',
-            "anyOf": _AMOUNTS,
-        }
-    ),
-]
-Point = Annotated[list[Place], Field(min_length=2, max_length=2)]
-
-
-class Model(BaseModel):
-    """What every part of the file has in common: unknown keys and near misses are refused."""
-
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
-
-    @model_validator(mode="before")
-    @classmethod
-    def _note_reader(cls, value: Any, info: ValidationInfo) -> Any:
-        """Remember which model read which object, for the suggestions on unknown keys."""
-        if isinstance(value, dict):
-            if len(value) > MOST_KEYS:
-                raise fault(
-                    tr("has {count} keys", count=len(value)),
-                    tr("keep the keys of the documentation only"),
-                )
-            if info.context is not None:
-                info.context[id(value)] = cls
-        return value
 
 
 class OutlineModel(Model):
@@ -565,6 +340,7 @@ class Planting(Model):
     joints: planting.JointRule = "bed-wide"
     spread: bool = True
     round_to: Step | None = None
+    pot: Name = ""
     in_use: planting.InUse = "all"
     pins: Annotated[list[Pin], Field(max_length=bounds.MOST_SITES), FailFast()] = Field(
         default_factory=list
@@ -599,6 +375,7 @@ class Planting(Model):
             spacing=spacing,
             hole_diameter=self.hole_diameter,
             crop=self.crop,
+            pot=self.pot,
             pattern=self.pattern,
             rows=self.rows,
             row_spacing=self.row_spacing,
@@ -626,6 +403,7 @@ class ZonePlanting(Model):
     hole_diameter: Fine | None = None
     spread: bool | None = None
     in_use: planting.InUse | None = None
+    pot: Name | None = None
 
     def build(self) -> zone.ZoneRules:
         """Make the rules of a zone."""
@@ -640,6 +418,7 @@ class ZonePlanting(Model):
             hole_diameter=self.hole_diameter,
             spread=self.spread,
             in_use=self.in_use,
+            pot=self.pot,
         )
 
 
@@ -683,6 +462,8 @@ class Bed(Model):
     rafts: Annotated[Split | Fit | One, Field(discriminator="kind")] = Field(default_factory=One)
     planting: Planting | None = None
     zones: Annotated[list[Zone], Field(max_length=MOST_ZONES)] = Field(default_factory=list)
+    water: Water = Field(default_factory=Water)
+    edge_seal: bool = False
 
     def build(self, number: int) -> bed.Bed:
         """Make the bed."""
@@ -697,6 +478,8 @@ class Bed(Model):
             rafts=self.rafts.build(),
             planting=self.planting.build() if self.planting else None,
             zones=tuple(zone.build(number) for number, zone in enumerate(self.zones, 1)),
+            water=self.water.build(),
+            edge_seal=self.edge_seal,
         )
 
 
@@ -975,6 +758,12 @@ class Project(Model):
     growth: Annotated[list[Growth], Field(max_length=MOST_CHOICES)] = Field(default_factory=list)
     details: Details = Field(default_factory=Details)
     supplies: Supplies = Field(default_factory=Supplies)
+    pots: Annotated[list[Pot], Field(max_length=MOST_POTS)] = Field(default_factory=list)
+    crops: Annotated[list[OwnCrop], Field(max_length=MOST_CROPS)] = Field(default_factory=list)
+    limits: Limits = Field(default_factory=Limits)
+    allowances: Allowances = Field(default_factory=Allowances)
+    runs: Annotated[list[Run], Field(max_length=MOST_RUNS)] = Field(default_factory=list)
+    log: Log = Field(default_factory=Log)
 
     def build(self, name: str) -> project.Project:
         """Make the project, called ``name`` if the file does not say."""
@@ -990,6 +779,12 @@ class Project(Model):
             growth=tuple(record.build() for record in self.growth),
             details=self.details.build(),
             supplies=self.supplies.build(),
+            pots=tuple(pot.build() for pot in self.pots),
+            crops=tuple(crop.build() for crop in self.crops),
+            limits=self.limits.build(),
+            allowances=self.allowances.build(),
+            runs=tuple(run.build() for run in self.runs),
+            log=self.log.build(),
         )
 
 

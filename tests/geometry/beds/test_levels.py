@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.beds.levels import Walls, inside_at, may_lean, narrowed, narrowing
+from geometry.beds.levels import inside_at, may_lean, narrowed, narrowing
 from geometry.beds.outline import exact_box, outline_loop, skew_mm
 from geometry.errors import GeometryError
 from geometry.model.measure import bounds
@@ -21,6 +21,7 @@ from geometry.model.outlines import (
     RoundEnded,
     Tapered,
 )
+from geometry.model.water import Walls
 from geometry.units import ZERO, Length
 
 mm = Length.of
