@@ -22,6 +22,7 @@ from layout_gui.windows.arrivals import Arrivals
 from layout_gui.windows.files import Files
 from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.language import LanguageChoice
+from layout_gui.windows.sighting import Sighting
 from layout_gui.windows.things import Things, stands
 
 if TYPE_CHECKING:
@@ -51,6 +52,7 @@ class Desk(Protocol):
     looking: Looking
     is_furnished: bool
     holes: HoleWork
+    sighting: Sighting
     theme_choice: ThemeChoice
     language_choice: LanguageChoice
 
@@ -846,6 +848,15 @@ ROWS: Final[tuple[Row, ...]] = (
         lambda desk: desk.findings.step(-1),
         "Shift+F4",
         _has_findings,
+    ),
+    Row(
+        "next-sight",
+        "View",
+        mark("See this station another wa&y"),
+        lambda desk: desk.sighting.next_sight(),
+        "F3",
+        lambda desk: _has_bed(desk) and desk.sighting.has_more,
+        tip=mark("From the side, week by week: as the bar above the bed says"),
     ),
     Row("next-pane", "View", mark("Next &part of the window"), lambda desk: desk.next_pane(), "F6"),
     Row(

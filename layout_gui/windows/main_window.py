@@ -60,6 +60,7 @@ from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.language import LanguageChoice
 from layout_gui.windows.look import dress, follow_desktop
 from layout_gui.windows.settings import Settings
+from layout_gui.windows.sighting import Sighting
 from layout_gui.windows.things import Things, station_of
 
 if TYPE_CHECKING:
@@ -157,6 +158,7 @@ class MainWindow(QMainWindow):
         self.start = StartPage(samples, ready_beds())
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
         self.arrivals = Arrivals(self.files, self.notice, self)
+        self.sighting = Sighting(document, selection, self._theme, self)
         self._squeezing: _Squeezes | None = None
         self._guiding: Guiding | None = None
         self._measuring: Measuring | None = None
@@ -239,6 +241,7 @@ class MainWindow(QMainWindow):
             self.findings.show_now(now)
             self.drawer.show_now(now)
             self._show_leaves()
+            self.sighting.show_now(now)
             self.make_view.set_plan(now.plan if self._station == "Make" else None)
 
     def guide(self) -> None:
@@ -507,7 +510,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.stack = stacked(self.start)
         self._middle = middle = QSplitter(Qt.Orientation.Vertical)
-        middle.addWidget(self.stack)
+        middle.addWidget(self.sighting.above(self.stack))
         middle.setStretchFactor(0, 1)
         middle.setCollapsible(0, False)
         self._has_findings = False
@@ -556,6 +559,9 @@ class MainWindow(QMainWindow):
         self.last_line.working.stop_wanted.connect(self.stop)
         self.last_line.working.work_out_wanted.connect(document.work_out)
         document.undo_stack.indexChanged.connect(self._on_step)
+        self.sighting.changed.connect(self.refresh)
+        self.sighting.went_to.connect(self.road.go_to)
+        self.sighting.said.connect(self.last_line.show_hint)
         self.selection.changed.connect(self._on_selection)
         self.road.went_to.connect(self._on_went_to)
         self.start.guide_wanted.connect(self.guide)
@@ -583,7 +589,7 @@ class MainWindow(QMainWindow):
         self.fields.squeeze_wanted.connect(self.squeeze)
         self.fields.zone_wanted.connect(self.actions_.by_id["draw-zone"].trigger)
         self.fields.obstacle_wanted.connect(self.actions_.by_id["draw-obstacle"].trigger)
-        self._settling.went_to.connect(self.road.go_to)
+        self._settling.went_to.connect(self._on_settled_at)
         self._settling.said.connect(self.last_line.show_hint)
         self.whatif.said.connect(self.last_line.show_hint)
         self._comparing.said.connect(self.last_line.show_hint)
@@ -611,7 +617,7 @@ class MainWindow(QMainWindow):
         dress(theme, self.text_percent)
         self.road.set_theme(theme)
         if self.is_furnished:
-            for part in (self.view, self.make_view, self.drawer):
+            for part in (self.view, self.make_view, self.drawer, self.sighting):
                 part.set_theme(theme)
         if self._guiding is not None:
             self._guiding.set_theme(theme)
@@ -627,16 +633,27 @@ class MainWindow(QMainWindow):
         if not self.is_furnished:
             return self.road, self.stack
         guide = (self._guiding.panel,) if self._guiding is not None else ()
-        return (self.road, self.stack, self.drawer, self.fields, self.findings, *guide)
+        return (
+            self.road,
+            self.sighting.bar,
+            self.stack,
+            self.drawer,
+            self.fields,
+            self.findings,
+            *guide,
+        )
 
     def _show_place(self, now: Now) -> None:
         has_bed = now.bed is not None
-        place = self.make_view if self._station == "Make" else self.view
         is_guided = self.is_guided
+        sight = None
+        if has_bed and not is_guided:
+            sight = self.sighting.place(self._station, self.stack)
+        place = self.make_view if self._station == "Make" else sight or self.view
         nowhere = self._guiding.stage if self._guiding and is_guided else self.start
         before: QWidget | None = self.stack.currentWidget()
         keyboard: QWidget | None = self.focusWidget()
-        is_first = has_bed and before not in {self.view, self.make_view}
+        is_first = has_bed and before not in {self.view, self.make_view, *self.sighting.views}
         has_left = False
         if before is not None and before is not place and isinstance(keyboard, QWidget):
             has_left = before.isAncestorOf(keyboard)
@@ -649,8 +666,9 @@ class MainWindow(QMainWindow):
         self._right.setVisible(is_guided or (has_bed and self._fields_open))
         self.fields.setVisible(not is_guided)
         self.findings.setVisible(not is_guided)
-        self.last_line.zoom.setVisible(has_bed)
-        has_drawer = has_bed and self._station != "Make" and not is_guided
+        self.sighting.show_bar(is_wanted=has_bed and not is_guided)
+        self.last_line.zoom.setVisible(has_bed and place is not sight)
+        has_drawer = has_bed and place is self.view and not is_guided
         if self.drawer.isHidden() and has_drawer:
             QTimer.singleShot(0, self, self._on_folded)
         self.drawer.setVisible(has_drawer)
@@ -684,6 +702,12 @@ class MainWindow(QMainWindow):
             self._show_hint()
             self._show_leaves()
             self.view.set_skew(is_shown=station == "Bed")
+
+    def _on_settled_at(self, station: StationName) -> None:
+        """Go where a finding is settled, and see the bed there from above."""
+        self.road.go_to(station)
+        if self.sighting.is_open:
+            self.sighting.choose("")
 
     def _show_leaves(self) -> None:
         """Draw the leaves that are wanted: at Grow, and elsewhere where they are pinned."""
@@ -721,7 +745,8 @@ class MainWindow(QMainWindow):
         self._show_hint()
 
     def _show_hint(self) -> None:
-        self.last_line.show_hint("" if self._station == "Make" else self._hint)
+        is_elsewhere = self._station == "Make" or self.sighting.is_open
+        self.last_line.show_hint("" if is_elsewhere else self._hint)
 
     def _on_step(self, _at: int) -> None:
         self.notice.hide()

@@ -1,0 +1,101 @@
+"""The ways in which a station can be seen in the middle of the window, and the bar of their names.
+
+A new sight is a ``SightView`` in a module of its own and a row here. Its module is loaded when it
+is first seen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final  # noqa: TID251  sights are loaded when they are seen
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QSizePolicy, QToolButton, QWidget
+
+from geometry.tongue import mark, tr
+from layout_gui.document.document import Document
+from layout_gui.document.selection import Selection
+from layout_gui.panels.stations import StationName
+from layout_gui.screen.theme import Theme
+
+if TYPE_CHECKING:
+    from layout_gui.panels.now import Now
+
+
+class SightView(QWidget):
+    """What stands in the middle of the window in place of the bed seen from above."""
+
+    went_to = Signal(str)
+    """A station that is to be gone to."""
+
+    said = Signal(str)
+    """A sentence for the last line."""
+
+    def show_now(self, now: Now) -> None:
+        """Show this moment; asked again and again, only while it is in sight."""
+        raise NotImplementedError
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take these colours."""
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """One more way to see a station. ``words`` are marked; ``make`` loads its module."""
+
+    name: str
+    station: StationName
+    words: str
+    make: Callable[[Document, Selection], SightView]
+
+
+SIGHTS: Final[tuple[Sight, ...]] = ()
+
+ABOVE: Final[dict[StationName, str]] = {"Rafts": mark("From above"), "Grow": mark("The bed")}
+"""What the bed itself, seen from above, is called beside the sights of a station."""
+
+
+def sights_of(station: StationName) -> tuple[Sight, ...]:
+    """Return the sights of a station beside the bed itself."""
+    return tuple(sight for sight in SIGHTS if sight.station == station)
+
+
+class SightBar(QFrame):
+    """The names of a station's sights in a line; ``chosen`` carries one, empty for the bed."""
+
+    chosen = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setProperty("role", "strip")
+        self.setAccessibleName(tr("Ways to see this station"))
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(8, 3, 8, 3)
+        self._row.setSpacing(2)
+        self._row.addStretch(1)
+        self._group = QButtonGroup(self)
+        self.buttons: dict[str, QToolButton] = {}
+
+    def offer(self, above: str, sights: Sequence[Sight], shown: str) -> None:
+        """Offer the bed from above, so called, and these sights; ``shown`` is the one in sight."""
+        wanted = {"": tr(above), **{sight.name: tr(sight.words) for sight in sights}}
+        if [*wanted] != [*self.buttons]:
+            for old in self.buttons.values():
+                self._group.removeButton(old)
+                self._row.removeWidget(old)
+                old.hide()
+                old.deleteLater()
+            self.buttons = {name: self._button(name, words) for name, words in wanted.items()}
+        self.buttons[shown].setChecked(True)
+
+    def _button(self, name: str, words: str) -> QToolButton:
+        made = QToolButton()
+        made.setText(words)
+        made.setCheckable(True)
+        made.clicked.connect(lambda: self.chosen.emit(name))
+        self._group.addButton(made)
+        self._row.insertWidget(self._row.count() - 1, made)
+        return made
