@@ -852,7 +852,7 @@ ROWS: Final[tuple[Row, ...]] = (
     Row(
         "next-sight",
         "View",
-        mark("See this station another wa&y"),
+        mark("Another &view of this station"),
         lambda desk: desk.sighting.next_sight(),
         "F3",
         lambda desk: _has_bed(desk) and desk.sighting.has_more,
