@@ -1,5 +1,6 @@
-"""How heavy water is, by its temperature."""
+"""How heavy water is and how much oxygen it holds, by its temperature."""
 
+from math import exp
 from typing import Final
 
 from geometry.errors import GeometryError
@@ -32,3 +33,22 @@ def water_density(celsius: float) -> float:
         )
     above = sum(share * celsius**power for power, share in enumerate(_ABOVE))
     return above / (1 + _BELOW * celsius)
+
+
+_OXYGEN: Final = (-139.34410, 1.575701e5, -6.642308e7, 1.243800e10, -8.621949e11)
+_KELVIN: Final = 273.15
+
+
+def oxygen_saturation(celsius: float) -> float:
+    """Return how much oxygen fresh water holds at most, in mg/L, at sea level (1 atm).
+
+    The formula of APHA, Standard Methods for the Examination of Water and Wastewater (1985), as
+    printed in the SWAT+ documentation. Tables differ by up to 0.12 mg/L; water with nutrients, or
+    high above the sea, holds less.
+
+    Raises:
+        GeometryError: The water would be ice, or warmer than any bed.
+    """
+    water_density(celsius)  # refuses what is no water of a bed
+    kelvin = celsius + _KELVIN
+    return exp(sum(share / kelvin**power for power, share in enumerate(_OXYGEN)))

@@ -8,7 +8,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Self
 
+from geometry.afloat.volumes import Volumes, volumes_of
 from geometry.checks.finding import Finding
+from geometry.errors import OutlineError
 from geometry.holes.sites import Holes
 from geometry.model.allowances import Allowances
 from geometry.model.bed import Bed
@@ -76,12 +78,18 @@ class RaftInWater:
 
 @dataclass(frozen=True, slots=True)
 class BedInWater:
-    """What is found out about one bed and, by the names of their designs, its rafts."""
+    """What is found out about one bed and, by the names of their designs, its rafts.
+
+    ``volumes`` are None while nobody has measured the depth, and where ``no_volumes`` says why
+    they cannot be told.
+    """
 
     surroundings: Surroundings
     rafts: Mapping[str, RaftInWater] = field(default_factory=dict)
     own: tuple[Finding, ...] = ()
     layout: RaftLayout | None = None
+    volumes: Volumes | None = None
+    no_volumes: str = ""
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -101,9 +109,9 @@ def look_in_water(
     """Find out how the rafts of a bed do; what did not change since ``before`` is taken over."""
     same = before is not None and before.surroundings == around
     if before is not None and same and before.layout is layout:
-        own = before.own
+        bed = before
     else:
-        own = _look_at_bed(around, layout)
+        bed = _with_volumes(BedInWater(around, own=_look_at_bed(around, layout), layout=layout))
     rafts: dict[str, RaftInWater] = {}
     for design in designs:
         known = before.rafts.get(design.name) if before is not None and same else None
@@ -111,7 +119,7 @@ def look_in_water(
             rafts[design.name] = known
         else:
             rafts[design.name] = _look_at_raft(around, design)
-    return BedInWater(around, rafts, own, layout)
+    return replace(bed, rafts=rafts)
 
 
 def _is_same(one: Design, other: Design) -> bool:
@@ -120,6 +128,14 @@ def _is_same(one: Design, other: Design) -> bool:
         and one.holes is other.holes
         and (one.first, one.sheet) == (other.first, other.sheet)
     )
+
+
+def _with_volumes(looked: BedInWater) -> BedInWater:
+    bed = looked.surroundings.bed
+    try:
+        return replace(looked, volumes=volumes_of(bed.outline, bed.water))
+    except OutlineError as error:
+        return replace(looked, no_volumes=str(error))
 
 
 def _look_at_bed(_around: Surroundings, _layout: RaftLayout) -> tuple[Finding, ...]:

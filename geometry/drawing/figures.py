@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.model.supplies import LITRES_PER_GALLON
 from geometry.rafts.layout import RaftShape
 from geometry.tongue import listed, mark, number, plural, signed, tr
 from geometry.units import MM_PER, Unit
@@ -23,6 +24,7 @@ KG_PER_POUND: Final = 0.45359237
 """The avoirdupois pound, exact by the international agreement of 1959."""
 
 _HALF = Fraction(1, 2)
+_WHOLE_LITRES: Final = 100
 
 
 def figure(mm: float | Fraction, unit: Unit) -> str:
@@ -63,6 +65,23 @@ def weight_text(kg: float, unit: Unit) -> str:
         if unit == "in"
         else tr("{kilograms} kg", kilograms=number(kg, 1))
     )
+
+
+def litres_text(litres: float, unit: Unit) -> str:
+    """Write an amount of water: whole litres from 100 on, US gallons where lengths are inches."""
+    if unit == "in":
+        gallons = litres / float(LITRES_PER_GALLON)
+        return tr("{gallons} US gal", gallons=number(gallons, 1, grouped=True))
+    decimals = 0 if litres >= _WHOLE_LITRES else 1
+    return tr("{litres} L", litres=number(litres, decimals, grouped=True))
+
+
+def load_text(kg_a_m2: float, unit: Unit) -> str:
+    """Write a load on a floor per area."""
+    if unit == "in":
+        pounds = kg_a_m2 / KG_PER_POUND * float(MM_PER["ft"]) ** 2 / 1e6
+        return tr("{pounds} lb/ft²", pounds=number(pounds, 1))
+    return tr("{kilograms} kg/m²", kilograms=number(kg_a_m2, 0))
 
 
 def diameter_text(mm: float, unit: Unit) -> str:

@@ -74,7 +74,7 @@ def summary_json(plan: Plan) -> str:
     summary = {
         "project": plan.project.name,
         **{key: text for key, text in asdict(plan.project.details).items() if text},
-        "beds": [_bed_summary(bed, plan.project.details.revision) for bed in plan.beds],
+        "beds": [_bed_summary(bed, plan) for bed in plan.beds],
         "total": {
             "plants": plan.plants,
             "rafts": sum(len(bed.rafts) for bed in plan.beds),
@@ -199,7 +199,8 @@ def plain(name: str) -> str:
     return f"'{shown}" if is_order else shown
 
 
-def _bed_summary(bed: BedPlan, revision: str) -> dict[str, object]:
+def _bed_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
+    revision = plan.project.details.revision
     best = bed.tried[0] if bed.tried else None
     return {
         "name": bed.bed.name,
@@ -221,7 +222,25 @@ def _bed_summary(bed: BedPlan, revision: str) -> dict[str, object]:
         "pitch_mm": best and round(best.pitch_mm, 6),
         "row_gap_mm": best and round(best.row_gap_mm, 6),
         "least_web_mm": None if bed.least_web_mm is None else round(bed.least_web_mm, 6),
+        **_water_summary(bed, plan),
         "findings": len(bed.findings),
+    }
+
+
+def _water_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
+    """Say how much water a bed holds; null as long as its depth is not known."""
+    looked = plan.water_of(bed.bed.name)
+    volumes = looked.volumes if looked is not None else None
+    if volumes is None:
+        keys = ("litres", "litres_low", "litres_high", "metered_litres", "litres_per_site")
+        return dict.fromkeys((*keys, "water_kg"))
+    return {
+        "litres": round(volumes.working, 6),
+        "litres_low": round(volumes.low, 6),
+        "litres_high": round(volumes.high, 6),
+        "metered_litres": None if volumes.metered is None else round(volumes.metered, 6),
+        "litres_per_site": round(volumes.fill / bed.plants, 6) if bed.plants else None,
+        "water_kg": round(volumes.kilograms, 6),
     }
 
 

@@ -17,6 +17,8 @@ from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.model.sheet import Sheet
+from geometry.model.supplies import parse_volume
+from geometry.model.water import Water
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import PlacedRaft, Plan
 from geometry.units import Length
@@ -184,3 +186,17 @@ def test_each_hole_has_the_crop_of_its_zone_and_the_summary_counts_them() -> Non
         {"crop": "basil", "plants": 25},
     ]
     assert (summary["plants"], summary["in_use"], summary["plugged"]) == (50, 38, 12)
+
+
+def test_the_summary_tells_how_much_water_a_bed_holds() -> None:
+    # Job map, formula 12: 2.4 x 1.2 x 0.2 m is 576 L, by geometry; 480 L were metered.
+    water = Water(Length.of(200), low=Length.of(50), metered=parse_volume("480 L", "mm"))
+    planting = Planting(Length.of(200), Length.of(50))
+    bed = Bed("deep", Rectangle(Length.of(2400), Length.of(1200)), planting=planting, water=water)
+    dry = replace(bed, name="not measured", water=Water())
+    plan = planning.make_plan(Project("p", beds=(bed, dry)))
+    told, untold = json.loads(summary_json(plan))["beds"]
+    assert (told["litres"], told["litres_low"], told["metered_litres"]) == (576, 432, 480)
+    assert told["litres_per_site"] == pytest.approx(480 / told["plants"])
+    assert told["water_kg"] == pytest.approx(480 * 0.9982, abs=0.01)
+    assert untold["litres"] is untold["litres_per_site"] is None
