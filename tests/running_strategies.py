@@ -43,14 +43,16 @@ waters = st.builds(
     st.none() | walls,
 )
 pots = st.builds(
-    lambda name, body, less, depth, lip, height, mass: Pot(
+    lambda name, body, less, depth, lip, height, mass, collar: Pot(
         name,
         body,
         depth,
         Length(body.exact * less),
-        Length(body.exact * (1 + lip)) if lip else ZERO,
+        Length(body.exact * (1 + lip)) if lip and not collar else ZERO,
         height,
         mass,
+        Length(body.exact * (1 + collar)) if collar else ZERO,
+        Length(body.exact * collar) if collar else ZERO,
     ),
     names,
     lengths,
@@ -59,6 +61,7 @@ pots = st.builds(
     st.just(Fraction(0)) | hundredths,
     lengths,
     grams,
+    st.just(Fraction(0)) | hundredths,
 )
 own_crops = st.builds(OwnCrop, names, lengths, counts, maybe, maybe, grams, texts)
 limits = st.builds(Limits, hundredths, hundredths, lengths, lengths, hundredths, hundredths)

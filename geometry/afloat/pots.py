@@ -5,9 +5,10 @@ Lengths in mm. A pot is round; between two depths where it was measured it taper
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, Self
 
 from geometry.errors import GeometryError
+from geometry.model import pot as model
 from geometry.tongue import tr
 from geometry.units import TOLERANCE_MM
 
@@ -33,7 +34,8 @@ class Pot:
     """A pot as measured. ``rim`` is the outside of its lip, 0 where it has none, as a plug.
 
     ``body`` is its outside just below the rim, ``foot`` at its lower end, ``depth`` from the
-    underside of the rim to there. ``rim_height`` is how thick the rim is.
+    underside of the rim to there. ``rim_height`` is how thick the rim is. A plug in a collar has
+    that for a rim; ``bore`` is the hole of the collar, 0 without one.
 
     Raises:
         GeometryError: No pot is like that.
@@ -44,6 +46,19 @@ class Pot:
     foot: float
     rim: float = 0.0
     rim_height: float = 0.0
+    bore: float = 0.0
+
+    @classmethod
+    def of(cls, pot: model.Pot) -> Self:
+        """Take the measures of a pot of a project."""
+        return cls(
+            pot.body.mm,
+            pot.depth.mm,
+            pot.foot.mm,
+            pot.rim.mm or pot.collar.mm,
+            pot.rim_height.mm,
+            pot.collar_hole.mm,
+        )
 
     def __post_init__(self) -> None:
         if min(self.body, self.depth, self.foot) <= 0:
@@ -63,6 +78,8 @@ class Pot:
 class Seated:
     """How a pot sits. ``play`` is what the hole is wider than the pot at the upper face.
 
+    A pot that does not go in, or falls through, has no seat: its ``proud`` is no measure.
+
     ``proud`` is how far the underside of its rim stands above the foam, ``lip`` how far the rim
     lies on it all round.
     """
@@ -79,7 +96,13 @@ class Seated:
 
 
 def seat_of(pot: Pot, hole: float) -> Seated:
-    """Return how a pot sits in a hole of this diameter."""
+    """Return how a pot sits in a hole of this diameter.
+
+    A collar closes the gap around its plug, so the plug may have any play, as long as the collar
+    still covers the hole with the plug pushed against one side of it.
+    """
+    if pot.bore >= pot.body + TIGHT_MM:
+        return Seated("falls through", hole - pot.body, 0.0, 0.0)
     if hole < pot.foot - TOLERANCE_MM:
         return Seated("does not go in", hole - pot.foot, pot.depth, 0.0)
     lip = (pot.rim - hole) / 2 if pot.rim else 0.0
@@ -90,7 +113,8 @@ def seat_of(pot: Pot, hole: float) -> Seated:
         proud = pot.depth * (pot.body - hole) / (pot.body - pot.foot)
         return Seated("stands proud" if proud > PROUD_MM else "tight", 0.0, proud, lip)
     play = hole - pot.body
-    if play >= SLIP_MM or (pot.rim and lip < LIP_MM):
+    covers = lip >= play / 2 if pot.bore else play < SLIP_MM
+    if not covers or (pot.rim and lip < LIP_MM):
         return Seated("loose", play, 0.0, lip)
     return Seated("tight" if play < TIGHT_MM else "slip", play, 0.0, lip)
 

@@ -8,6 +8,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Self
 
+from geometry.afloat import pots as seating
+from geometry.afloat.pots import Seated
 from geometry.afloat.volumes import Volumes, volumes_of
 from geometry.checks.finding import Finding
 from geometry.errors import OutlineError
@@ -67,6 +69,20 @@ class Surroundings:
         planting = self.bed.planting
         return all_plantings(planting, self.bed.zones) if planting is not None else ()
 
+    @property
+    def seats(self) -> tuple[Seated | None, ...]:
+        """How the pot of each planting sits in its holes, as wide as they come out; None without.
+
+        Those that stand proud hang less deep by so much.
+        """
+        wobble = self.allowances.wobble.mm
+        return tuple(
+            None
+            if pot is None
+            else seating.seat_of(seating.Pot.of(pot), planting.hole_diameter.mm + wobble)
+            for pot, planting in zip(self.pots, self.plantings, strict=True)
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class RaftInWater:
@@ -90,6 +106,11 @@ class BedInWater:
     layout: RaftLayout | None = None
     volumes: Volumes | None = None
     no_volumes: str = ""
+
+    @property
+    def seats(self) -> tuple[Seated | None, ...]:
+        """How the pot of each planting sits in its holes; None where none is named."""
+        return self.surroundings.seats
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -98,7 +98,7 @@ BOUNDS: Final[dict[str, Bound]] = {
     "depth": SIZE,
     **dict.fromkeys(("low", "high", "film", "wobble", "wet", "freeboard"), GAP),
     **dict.fromkeys(("body", "foot", "planted_width", "mature_width"), FINE),
-    **dict.fromkeys(("rim", "rim_height"), GAP),
+    **dict.fromkeys(("rim", "rim_height", "collar", "collar_hole"), GAP),
     "round_to": STEP,
     **dict.fromkeys(("x", "y", "points", "home", "shift_along", "shift_across"), PLACE),
     **dict.fromkeys(("centre", "corner", "at"), PLACE),
@@ -171,6 +171,8 @@ FIELD_NAMES: Final = {
     "foot": mark("Foot"),
     "rim": mark("Rim"),
     "rim_height": mark("Rim height"),
+    "collar": mark("Collar"),
+    "collar_hole": mark("Hole of the collar"),
     "planted_width": mark("Width when planted"),
     "mature_width": mark("Width when grown up"),
     "pot": mark("Pot"),
@@ -311,6 +313,21 @@ def pot_fault(pot: Pot) -> tuple[str, str, str] | None:
             "rim",
             tr("must be at least as wide as the body"),
             tr("measure the outside of the lip, or write 0 for a plug"),
+        )
+    return _collar_fault(pot)
+
+
+def _collar_fault(pot: Pot) -> tuple[str, str, str] | None:
+    collar, hole = pot.collar.exact, pot.collar_hole.exact
+    if collar and pot.rim.exact:
+        return "collar", tr("must be 0 for a pot with a rim"), tr("write one of the two")
+    if 0 < collar <= pot.body.exact:
+        return "collar", tr("must be wider than the body"), tr("measure the outside of the disc")
+    if bool(collar) is not bool(hole) or hole > collar:
+        return (
+            "collar_hole",
+            tr("must be narrower than its collar, and above 0 where there is one"),
+            tr("measure both, or write 0 for both"),
         )
     return None
 

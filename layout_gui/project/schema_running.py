@@ -123,7 +123,7 @@ class Water(Model):
 
 
 class Pot(Model):
-    """A net pot as measured, or a plug, which has no ``rim``."""
+    """A net pot as measured, or a plug, which has no ``rim`` and may have a ``collar``."""
 
     name: Title
     body: Fine
@@ -132,6 +132,8 @@ class Pot(Model):
     rim: Gap = ZERO
     rim_height: Gap = ZERO
     grams: Grams | None = None
+    collar: Gap = ZERO
+    collar_hole: Gap = ZERO
 
     @model_validator(mode="after")
     def _agree(self) -> Self:
@@ -143,7 +145,15 @@ class Pot(Model):
     def build(self) -> pot.Pot:
         """Make the pot."""
         return pot.Pot(
-            self.name, self.body, self.depth, self.foot, self.rim, self.rim_height, self.grams
+            self.name,
+            self.body,
+            self.depth,
+            self.foot,
+            self.rim,
+            self.rim_height,
+            self.grams,
+            self.collar,
+            self.collar_hole,
         )
 
 

@@ -90,3 +90,20 @@ def test_where_a_taper_catches_it_is_as_wide_as_the_hole(
 
     assert pot.width_at(seated.proud) == pytest.approx(hole, abs=1e-6)
     assert seated.seat in {"tight", "stands proud"}
+
+
+def test_a_plug_in_a_collar_sits_in_both_holes_of_the_research_boards() -> None:
+    # Rutgers University horticultural engineering, lettuce production: plugs in washer-like
+    # collars, 32 mm holes at first and 38 mm at last. The sizes of the collar are invented.
+    plug = Pot(body=25, foot=25, depth=40, rim=55, bore=24)
+
+    assert [seat_of(plug, hole).seat for hole in (32, 38)] == ["slip", "slip"]
+    assert seat_of(plug, 38).lip == 8.5
+    # Pushed against one side of a hole of 41 mm, the collar lies 1 mm short of the other.
+    assert seat_of(plug, 41).seat == "loose"
+    assert seat_of(plug, 40).seat == "slip"
+    assert seat_of(plug, 56).seat == "falls through"
+
+
+def test_a_plug_narrower_than_the_hole_of_its_collar_falls_through_that() -> None:
+    assert seat_of(Pot(body=25, foot=25, depth=40, rim=55, bore=25.5), 32).seat == "falls through"
