@@ -26,7 +26,7 @@ from geometry.model.bed import Bed
 from geometry.model.project import Project
 from geometry.model.wanted import Wanted
 from geometry.plan import BedPlan, Plan, make_plan, with_best_cut
-from geometry.tongue import tr
+from geometry.tongue import number, tr
 from geometry.units import Unit, format_density, format_length
 from layout_gui.output.letters import Letters
 from layout_gui.output.pictures import PictureError, Pictures
@@ -525,7 +525,9 @@ def _cure(finding: Finding, unit: Unit) -> dict[str, Any] | None:
 
 def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
     from geometry.compare.choices import compare_choices
+    from geometry.compare.yields import grams_at_choices
 
+    results = compare_choices(project, bed)
     return [
         {
             "name": result.choice.name,
@@ -547,8 +549,12 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
                 "row_gap_mm": result.row_gap_mm,
             },
             "problems": result.problems,
+            "published_plant_g": published,
+            "own_plant_g": own,
         }
-        for result in compare_choices(project, bed)
+        for result, (published, own) in zip(
+            results, grams_at_choices(project, bed, results), strict=True
+        )
     ]
 
 
@@ -653,8 +659,16 @@ def _joint_lines(project: Project, bed: Bed, alike: Shifts) -> list[str]:
 
 def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
     """Lay the choices of a bed out in columns, the bed as it stands first."""
-    unit = project.units
-    rows = [
+    unit, choices = project.units, _choices(project, bed)
+    weighed = [
+        (key, head)
+        for key, head in (
+            ("published_plant_g", tr("a plant, published")),
+            ("own_plant_g", tr("a plant, by your log")),
+        )
+        if any(choice[key] is not None for choice in choices)
+    ]
+    rows: list[tuple[str, ...]] = [
         (
             tr("choice"),
             tr("spacing"),
@@ -663,24 +677,31 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
             tr("plants"),
             tr("density"),
             tr("of the ceiling"),
+            *(head for _, head in weighed),
         )
     ]
-    for number, choice in enumerate(_choices(project, bed)):
+    for place, choice in enumerate(choices):
         share = choice["share_of_ceiling"]
         rows.append(
             (
-                choice["name"] or _own_name(choice["pattern"], is_now=not number),
+                choice["name"] or _own_name(choice["pattern"], is_now=not place),
                 format_length(choice["spacing_mm"], unit),
                 format_length(choice["edge_margin_mm"], unit),
                 rows_name(choice["won"]["pattern"] or "", choice["won"]["rows"] or ""),
                 str(choice["plants"]),
                 format_density(choice["density_per_m2"], unit),
                 "" if share is None else f"{share:.0%}",
+                *(_grams(choice[key]) for key, _ in weighed),
             )
         )
-    told = [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
+    told = [tr("What plants weighed elsewhere or before is not a promise.")] if weighed else []
+    told += [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
     told += _joint_lines(project, bed, alike)
     return "\n".join([bed.name, *_columns(rows), *filter(None, told)])
+
+
+def _grams(grams: float | None) -> str:
+    return "" if grams is None else tr("{grams} g", grams=number(grams, 0))
 
 
 def _own_name(pattern: str, *, is_now: bool) -> str:

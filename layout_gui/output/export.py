@@ -152,7 +152,7 @@ def export_comparison(
         with landing.writing(path.name) as part:
             if kind == ".csv":
                 with part.open("w", encoding="utf-8", newline="") as stream:
-                    write_choices(compared, stream)
+                    write_choices(project, compared, stream)
             else:
                 from layout_gui.output.pdf import render_pdf  # noqa: PLC0415 - loaded when first used
 

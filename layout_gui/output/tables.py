@@ -12,9 +12,11 @@ from numpy.typing import NDArray
 
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
+from geometry.compare.yields import grams_at_choices
 from geometry.cutting.cuts import kept_offcuts
 from geometry.drawing.stamp import design_code
 from geometry.drawing.text_width import harmless
+from geometry.model.project import Project
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
 
@@ -138,21 +140,29 @@ CHOICES_HEADER = (
     "pitch_mm",
     "row_gap_mm",
     "problems",
+    "published_plant_g",
+    "own_plant_g",
 )
 """The columns of an exported comparison, in order."""
 
 
-def write_choices(compared: Sequence[tuple[str, Comparison]], stream: TextIO) -> None:
+def write_choices(
+    project: Project, compared: Sequence[tuple[str, Comparison]], stream: TextIO
+) -> None:
     """Write one row for every choice of every bed, the bed as it stands first (``now``).
 
     Lengths in millimetres, with the decimal point whatever the language; a cell is empty where
-    there is nothing to say.
+    there is nothing to say. What a plant weighs is told only within the densities that were tried,
+    as published and by the grower's own batches.
     """
     rows = csv.writer(stream, lineterminator="\n")
     rows.writerow(CHOICES_HEADER)
+    beds = {bed.name: bed for bed in project.beds}
     for bed, comparison in compared:
-        for place, result in enumerate(comparison.results):
-            rows.writerow(_choice_row(bed, result, comparison.results[0], is_now=not place))
+        weighed = grams_at_choices(project, beds[bed], comparison.results)
+        for place, (result, grams) in enumerate(zip(comparison.results, weighed, strict=True)):
+            row = _choice_row(bed, result, comparison.results[0], is_now=not place)
+            rows.writerow((*row, *("" if each is None else _decimal(each) for each in grams)))
 
 
 def _choice_row(

@@ -154,6 +154,27 @@ def test_an_outline_that_is_none_is_a_finding(
     assert "The outline of the bed is no outline" in capsys.readouterr().out
 
 
+def test_compare_tells_what_plants_weighed_at_such_a_density(
+    write: Write, capsys: pytest.CaptureFixture[str]
+) -> None:
+    # 1/w on the line through 321 g at 13/m² and 276 g at 17/m² (Toth and others 2016).
+    square = {"kind": "rectangle", "length": 1000, "width": 1000}
+    heads = {"spacing": 250, "edge_margin": 125, "crop": "lettuce, head"}
+    bed = {"outline": square, "clearance": 0}
+    path = write({"bed": bed, "planting": heads})
+    assert run("compare", path, "--json") == headless.DONE
+    now, *others = json.loads(capsys.readouterr().out)["beds"][0]["choices"]
+    assert (now["density_per_m2"], now["own_plant_g"]) == (16, None)
+    assert now["published_plant_g"] == pytest.approx(1 / (0.25 / 321 + 0.75 / 276))
+    assert any(choice["published_plant_g"] is None for choice in others)
+    assert run("compare", path) == headless.DONE
+    table = capsys.readouterr().out
+    assert "a plant, published" in table
+    assert "286 g" in table
+    assert "not a promise" in table
+    assert "your log" not in table
+
+
 def test_compare_lays_the_choices_side_by_side(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -46,6 +46,7 @@ def test_the_table_has_a_row_a_choice_and_runs_no_formula(
     assert (rows[0]["choice"], rows[0]["kept"]) == ("now", "no")
     assert (rows[1]["choice"], rows[1]["kept"]) == ("'=2+2", "yes")
     assert rows[1]["spacing_mm"] == "190.5"
+    assert {row["published_plant_g"] for row in rows} == {""}
 
 
 def test_the_pages_are_a_pdf_that_says_the_same(tmp_path: Path, whole: Comparison) -> None:
