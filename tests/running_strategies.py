@@ -83,6 +83,8 @@ runs = st.builds(
     ).map(tuple),
     counts,
     counts,
+    st.integers(0, 30),
+    st.booleans(),
 )
 logs = st.builds(
     Log,

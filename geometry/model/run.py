@@ -10,8 +10,8 @@ class RunStage:
     """A time that each batch of a run spends in one place.
 
     Of the plants that begin a stage the share ``survival`` goes on. ``bed`` names the bed whose
-    rafts they float on, empty before they come onto water. ``sites`` is how many plants a raft
-    holds; None is what the rafts of that bed hold.
+    rafts they float on, empty before they come onto water; ``more_beds`` have further places for
+    them. ``sites`` is how many plants a raft holds; None is what the rafts of those beds hold.
     """
 
     name: str
@@ -19,6 +19,7 @@ class RunStage:
     survival: Fraction = Fraction(1)
     bed: str = ""
     sites: int | None = None
+    more_beds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,9 @@ class Run:
     ``target`` is how many plants each batch shall bring to the table; None is as many as the beds
     can give. ``first`` is the day of the first sowing, ``until`` the last day on which something
     is picked, None without an end. ``turn_days`` is how long a place stays free between two rafts.
-    Seeds and plugs are sold in packs of so many.
+    Seeds and plugs are sold in packs of so many. A ripe batch stands for ``stands`` days until the
+    last of it is picked, 0 where all is picked on one day. With ``share_rafts`` batches stand side
+    by side on a raft and are as small as wanted; without, each has whole rafts of its own.
     """
 
     name: str
@@ -61,3 +64,5 @@ class Run:
     slow_times: tuple[SlowTime, ...] = ()
     seed_pack: int | None = None
     plug_pack: int | None = None
+    stands: int = 0
+    share_rafts: bool = False

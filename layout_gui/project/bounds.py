@@ -188,7 +188,7 @@ COUNTS: Final = {
     "coats": (0, 20),
     "spares": (0, 100),
     **dict.fromkeys(("days", "every"), (1, 3650)),
-    "turn_days": (0, 365),
+    **dict.fromkeys(("turn_days", "stands"), (0, 365)),
     **dict.fromkeys(("target", "seed_pack", "plug_pack"), (1, 10**9)),
     **dict.fromkeys(("sites", "seeds", "up", "set", "picked"), (0, 10**9)),
 }
@@ -404,12 +404,14 @@ def _running_faults(project: Project) -> Iterator[Fault]:
     beds = {bed.name for bed in project.beds}
     for number, run in enumerate(project.runs):
         for at, stage in enumerate(run.stages):
-            if stage.bed and stage.bed not in beds:
-                yield Fault(
-                    f"/runs/{number}/stages/{at}/bed",
-                    tr("there is no bed “{bed}”", bed=stage.bed),
-                    tr("name one of the beds or take this out"),
-                )
+            more = [(f"more_beds/{n}", name) for n, name in enumerate(stage.more_beds)]
+            for key, name in [("bed", stage.bed), *more] if stage.bed else more:
+                if name not in beds:
+                    yield Fault(
+                        f"/runs/{number}/stages/{at}/{key}",
+                        tr("there is no bed “{bed}”", bed=name),
+                        tr("name one of the beds or take this out"),
+                    )
 
 
 def _zone_faults(bed: Bed, place: str) -> Iterator[Fault]:

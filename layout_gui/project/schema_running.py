@@ -28,6 +28,7 @@ MOST_POTS: Final = 1_000
 MOST_CROPS: Final = 1_000
 MOST_RUNS: Final = 1_000
 MOST_STAGES: Final = 50
+MOST_BEDS: Final = 1_000
 MOST_PAUSES: Final = 1_000
 MOST_LOGGED: Final = 100_000
 
@@ -222,10 +223,13 @@ class RunStage(Model):
     survival: Share = Fraction(1)
     bed: Name = ""
     sites: Some | None = None
+    more_beds: Annotated[list[Name], Field(max_length=MOST_BEDS)] = Field(default_factory=list)
 
     def build(self) -> run.RunStage:
         """Make the stage."""
-        return run.RunStage(self.name, self.days, self.survival, self.bed, self.sites)
+        return run.RunStage(
+            self.name, self.days, self.survival, self.bed, self.sites, tuple(self.more_beds)
+        )
 
 
 class Pause(Model):
@@ -284,6 +288,8 @@ class Run(Model):
     )
     seed_pack: Some | None = None
     plug_pack: Some | None = None
+    stands: Annotated[int, _count("stands")] = 0
+    share_rafts: bool = False
 
     def build(self) -> run.Run:
         """Make the run."""
@@ -300,6 +306,8 @@ class Run(Model):
             tuple(slow.build() for slow in self.slow_times),
             self.seed_pack,
             self.plug_pack,
+            self.stands,
+            self.share_rafts,
         )
 
 

@@ -1,0 +1,38 @@
+"""The runs of a project on the rafts of its plan."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from geometry.checks.run_fit import rooms_of
+from geometry.flow import run_plan
+from geometry.flow.room import Standing, stand
+from geometry.flow.run_plan import Rooms, RunPlan
+from geometry.plan import Plan
+
+
+def rooms(plan: Plan) -> Rooms:
+    """Return what each bed of a plan offers."""
+    return {
+        bed.bed.name: rooms_of(
+            bed.bed.name, bed.plantings, ((raft.name, raft.design.holes) for raft in bed.rafts)
+        )
+        for bed in plan.beds
+    }
+
+
+def plan_runs(plan: Plan, until: date | None = None) -> tuple[RunPlan, ...]:
+    """Reckon all runs of a project through on its rafts, up to the sowings of the day ``until``.
+
+    Without a day that is the end of the run, or a year beyond its first harvest. A batch of which
+    the log says that nothing was picked has failed; its rafts are free from that day.
+    """
+    failed: dict[str, dict[date, date | None]] = {}
+    for grown in plan.project.log.batches:
+        if grown.picked == 0:
+            failed.setdefault(grown.run, {})[grown.sown] = grown.picked_on
+    return run_plan.plan_runs(plan.project.runs, rooms(plan), until, failed)
+
+
+def place_rafts(plans: Sequence[RunPlan]) -> Standing:
+    """Give the rafts of all runs places, no two of them in one on any day."""
+    return stand(demand for number, made in enumerate(plans) for demand in made.demands(number))
