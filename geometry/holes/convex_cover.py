@@ -6,10 +6,11 @@ at hollow corners, along obstacles and along joints are tried and the best kept.
 wrapped by polygons, never cut into, so that the region is always covered.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from math import ceil, cos, dist, hypot, pi, sqrt
-from typing import Final
+from typing import Any, Final
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 
@@ -72,21 +73,30 @@ def _bound(region: Area, spacing: float, cuts: int) -> int:
     pieces = list(_pieces(region))
     if len(pieces) > 1:
         best = min(best, sum(_bound(piece, spacing, cuts - 1) for piece in pieces))
-    found = [
-        (sum(_value(side, spacing) for side in sides), sides)
-        for sides in (_sides(region, cut) for cut in _lines(region))
-        if len(sides) == 2
-    ]
-    if not found:
-        return best
-    _, sides = min(found, key=lambda pair: pair[0])
-    return min(best, sum(_bound(side, spacing, cuts - 1) for side in sides))
+    sides = _best_sides(region, spacing)
+    return min(best, sum(_bound(side, spacing, cuts - 1) for side in sides)) if sides else best
 
 
-def _value(region: Area, spacing: float) -> float:
-    """Oler's bound before it is rounded down, to compare cuts."""
-    wide, round_it = _hull_measures(region)
-    return 2 * wide / (sqrt(3) * spacing**2) + round_it / (2 * spacing) + 1
+def _best_sides(region: Area, spacing: float) -> list[Area]:
+    """Both sides of the cut after which the bounds add up to the least; none if no cut parts it."""
+    cuts = _lines(region)
+    if not cuts:
+        return []
+    try:
+        held = shapely.intersection(region, _halves(region, cuts))
+    except shapely.GEOSException:  # edges that nearly meet; the hull is a bound as well
+        return []
+    hulls = shapely.convex_hull(held)
+    # Oler's bound before it is rounded down.
+    values = 2 * shapely.area(hulls) / (sqrt(3) * spacing**2) + shapely.length(hulls) / (
+        2 * spacing
+    )
+    parts = (shapely.area(held) > 0).all(axis=1)
+    for at in np.argsort(np.where(parts, values.sum(axis=1), np.inf), kind="stable").tolist():
+        sides = [_areas(each) for each in held[at]]
+        if parts[at] and all(shapely.is_valid(side) for side in sides):
+            return sides
+    return []
 
 
 def _hull_measures(region: Area) -> tuple[float, float]:
@@ -102,28 +112,23 @@ def _pieces(region: Area) -> Iterator[Polygon]:
             yield piece
 
 
-def _sides(region: Area, cut: _Cut) -> list[Area]:
-    """What lies on either side of a cut, both with the cut itself."""
-    x, y, dx, dy = cut
+def _halves(region: Area, cuts: Sequence[_Cut]) -> Any:
+    """The half planes on either side of each cut, a row a cut, as far as the region goes."""
     left, bottom, right, top = shapely.bounds(region).tolist()
     far = _FAR * (hypot(right - left, top - bottom) + 1)
-    ends = [(x - dx * far, y - dy * far), (x + dx * far, y + dy * far)]
-    sides: list[Area] = []
-    for way in (1.0, -1.0):
-        nx, ny = -dy * far * way, dx * far * way
-        half = Polygon(
-            [*ends, (ends[1][0] + nx, ends[1][1] + ny), (ends[0][0] + nx, ends[0][1] + ny)]
-        )
-        try:
-            held = shapely.intersection(region, half)
-        except shapely.GEOSException:  # edges that nearly meet; there are other cuts
-            return []
-        areas = [piece for piece in _pieces(held) if piece.area > 0]
-        if areas:
-            sides.append(areas[0] if len(areas) == 1 else MultiPolygon(areas))
-    if not all(shapely.is_valid(side) for side in sides):
-        return []
-    return sides
+    x, y, dx, dy = np.array(cuts).T
+    ends = np.stack([x - dx * far, y - dy * far], -1), np.stack([x + dx * far, y + dy * far], -1)
+    away = np.stack([-dy * far, dx * far], -1)
+    sides = [
+        np.stack([ends[0], ends[1], ends[1] + way, ends[0] + way], axis=1) for way in (away, -away)
+    ]
+    return shapely.polygons(np.stack(sides, axis=1))
+
+
+def _areas(held: Area) -> Area:
+    """The parts of what a cut leaves that are areas."""
+    areas = [piece for piece in _pieces(held) if piece.area > 0]
+    return areas[0] if len(areas) == 1 else MultiPolygon(areas)
 
 
 def _lines(region: Area) -> list[_Cut]:
@@ -157,18 +162,16 @@ def _hollow_corners(
     piece: Polygon,
 ) -> Iterator[tuple[float, float, tuple[tuple[float, float], ...]]]:
     """Corners of the outer edge that point inwards, with the directions of their edges."""
-    corners = list(shapely.orient_polygons(piece).exterior.coords)[:-1]
-    for at, (x, y) in enumerate(corners):
-        before, after = corners[at - 1], corners[(at + 1) % len(corners)]
-        here, there = _direction(before, (x, y)), _direction((x, y), after)
-        if here[0] * there[1] - here[1] * there[0] < -1e-9:
-            yield x, y, (here, there)
-
-
-def _direction(start: tuple[float, ...], end: tuple[float, ...]) -> tuple[float, float]:
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    away = hypot(dx, dy) or 1.0
-    return dx / away, dy / away
+    corners = shapely.get_coordinates(shapely.orient_polygons(piece).exterior)[:-1]
+    steps = np.roll(corners, -1, axis=0) - corners
+    lengths = np.hypot(*steps.T)
+    there = steps / np.where(lengths > 0, lengths, 1.0)[:, None]
+    here = np.roll(there, 1, axis=0)
+    turns = here[:, 0] * there[:, 1] - here[:, 1] * there[:, 0]
+    for at in np.flatnonzero(turns < -1e-9).tolist():
+        x, y = corners[at].tolist()
+        (hx, hy), (tx, ty) = here[at].tolist(), there[at].tolist()
+        yield x, y, ((hx, hy), (tx, ty))
 
 
 def _corners(loop: Loop, *, outside: bool) -> Iterator[tuple[float, float]]:
