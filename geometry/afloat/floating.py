@@ -88,12 +88,20 @@ class Tilt:
 
 
 def tilt_of(
-    foam: Foam, length: float, load: float, offset: float, water: float, *, height: float = 0.0
+    foam: Foam,
+    length: float,
+    load: float,
+    offset: float,
+    water: float,
+    *,
+    height: float = 0.0,
+    reach: float | None = None,
 ) -> Tilt:
     """Return how a raft lies whose ``load`` kg has its middle ``offset`` mm off that of the raft.
 
     ``length`` runs the way it tilts, ``height`` is how far the middle of the load is above the top
-    face. The second moment of a rectangle is taken, the metacentre of small angles: exact until an
+    face, ``reach`` how far the ends are from the middle, half the length where it is not given.
+    The second moment of a rectangle is taken, the metacentre of small angles: exact until an
     end dips under or lifts out, which ``is_wet`` and a ``high`` above the thickness tell of.
     """
     level = float_of(foam, load, water)
@@ -104,7 +112,7 @@ def tilt_of(
     if stiffness <= 0:
         return Tilt(0.0, level.freeboard, level.freeboard, steady=False)
     slope = load * offset / (mass * stiffness)
-    rise = abs(slope) * length / 2
+    rise = abs(slope) * (length / 2 if reach is None else reach)
     return Tilt(1000 * slope, level.freeboard - rise, level.freeboard + rise)
 
 
