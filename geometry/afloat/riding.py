@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from geometry.afloat.corners import plane_of
-from geometry.afloat.floating import Foam, Floating, Tilt, float_of, most_load, tilt_of, waterlogged
+from geometry.afloat.floating import Floating, Foam, Tilt, float_of, most_load, tilt_of, waterlogged
 from geometry.afloat.pots import immersion
 from geometry.afloat.water import water_density
 from geometry.holes.sites import Holes

@@ -82,7 +82,7 @@ class _Best:
             lines = first[at : at + step]
             near = begin[at : at + step, None] + np.arange(most)
             inside = near < len(xy)
-            near = np.where(inside, near, 0)
+            near = np.minimum(near, len(xy) - 1)
             points = ordered[lines]
             ways = np.broadcast_to(way, points.shape)
             reach = np.where(inside, radii[order][near], 0.0)
@@ -110,7 +110,8 @@ class _Best:
         half = np.sqrt(np.clip(radii**2 - off**2, 0.0, None))
         for number in range(0, entries.shape[1] - 1, 2):
             low, high = entries[:, number], entries[:, number + 1]
-            chord = np.where(np.isfinite(high), high - low, 0.0)
+            chord = np.zeros(len(points))
+            np.subtract(high, low, out=chord, where=np.isfinite(high))
             real = chord > _SAME
             if not real.any():
                 break
@@ -142,8 +143,8 @@ def _groups(xy: Floats, corners: Floats) -> Iterator[Floats]:
     if len(xy) <= ALL_PAIRS:
         yield xy
         return
-    for x in (corners[:, 0].min(), corners[:, 0].max()):
-        for y in (corners[:, 1].min(), corners[:, 1].max()):
+    for x in (float(corners[:, 0].min()), float(corners[:, 0].max())):
+        for y in (float(corners[:, 1].min()), float(corners[:, 1].max())):
             away = np.hypot(xy[:, 0] - x, xy[:, 1] - y)
             yield xy[np.argsort(away, kind="stable")[:_BY_CORNERS]]
 
@@ -168,8 +169,8 @@ def _frequent_ways(xy: Floats) -> list[Floats]:
         picked = picked[np.hypot(picked[:, 0], picked[:, 1]) > _SAME]
         angles.append(np.arctan2(picked[:, 1], picked[:, 0]) % np.pi)
     found = np.concatenate(angles)
-    _, first, counts = np.unique(np.round(found, 5), return_index=True, return_counts=True)
-    most = found[first[np.argsort(-counts, kind="stable")[:_DIRECTIONS]]]
+    _, places, counts = np.unique(np.round(found, 5), return_index=True, return_counts=True)
+    most = found[places[np.argsort(-counts, kind="stable")[:_DIRECTIONS]]]
     return [np.array((np.cos(angle), np.sin(angle))) for angle in most.tolist()]
 
 
