@@ -1,10 +1,13 @@
 """How heavy water is and how much oxygen it holds, by its temperature."""
 
+import re
+from fractions import Fraction
 from math import exp
 from typing import Final
 
 from geometry.errors import GeometryError
 from geometry.tongue import number, tr
+from geometry.units import MOST_DIGITS, Unit
 
 WARMEST_C: Final = 45.0
 """No bed is kept warmer; the formula holds farther."""
@@ -52,3 +55,36 @@ def oxygen_saturation(celsius: float) -> float:
     water_density(celsius)  # refuses what is no water of a bed
     kelvin = celsius + _KELVIN
     return exp(sum(share / kelvin**power for power, share in enumerate(_OXYGEN)))
+
+
+_WARMTH: Final = re.compile(
+    r"(?P<number>[0-9]+(?:[.,][0-9]+)?)\s*°?\s*(?P<scale>[cf]?)", re.IGNORECASE
+)
+_FREEZES_F: Final = 32
+
+
+def parse_warmth(text: str, unit: Unit) -> Fraction:
+    """Read "20 °C" or "68 F" as degrees Celsius, to a hundredth.
+
+    A bare number is in degrees Celsius, or Fahrenheit where lengths are in inches.
+
+    Raises:
+        GeometryError: The text is neither, or no water of a bed is so cold or so warm.
+    """
+    found = _WARMTH.fullmatch(text.strip())
+    if not found or len(found["number"]) > MOST_DIGITS:
+        raise GeometryError(tr("Write a temperature such as 20 °C, or 68 °F."))
+    value = Fraction(found["number"].replace(",", "."))
+    scale = found["scale"].lower() or ("f" if unit == "in" else "c")
+    celsius = (value - _FREEZES_F) * 5 / 9 if scale == "f" else value
+    celsius = round(celsius, 2)
+    water_density(float(celsius))  # refuses what is no water of a bed
+    return celsius
+
+
+def warmth_text(celsius: Fraction | float, unit: Unit) -> str:
+    """Write a temperature in degrees Celsius, or Fahrenheit where lengths are in inches."""
+    if unit == "in":
+        fahrenheit = float(celsius) * 9 / 5 + _FREEZES_F
+        return tr("{degrees} °F", degrees=number(round(fahrenheit, 1)))
+    return tr("{degrees} °C", degrees=number(round(float(celsius), 2)))

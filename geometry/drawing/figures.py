@@ -72,8 +72,9 @@ def litres_text(litres: float, unit: Unit) -> str:
     if unit == "in":
         gallons = litres / float(LITRES_PER_GALLON)
         return tr("{gallons} US gal", gallons=number(gallons, 1, grouped=True))
-    decimals = 0 if litres >= _WHOLE_LITRES else 1
-    return tr("{litres} L", litres=number(litres, decimals, grouped=True))
+    if litres >= _WHOLE_LITRES:
+        return tr("{litres} L", litres=number(litres, 0, grouped=True))
+    return tr("{litres} L", litres=number(round(litres, 1)))
 
 
 def load_text(kg_a_m2: float, unit: Unit) -> str:

@@ -20,6 +20,7 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.outlines import KIND_WORDS, outline_fields
 from layout_gui.panels.parts import Column, ItemList, button, side_by_side
 from layout_gui.panels.turning import turn_field
+from layout_gui.panels.water_part import WaterPart
 from layout_gui.panels.words import free_name, outline_sizes, size_words
 from layout_gui.project import edits, edits_things
 from layout_gui.project.things import Thing
@@ -120,6 +121,8 @@ class BedPanel(Column):
         self.add(self.form)
         self.add(self.corners)
         self.add(self.gap_form)
+        self.water = WaterPart(document)
+        self.add(self.water)
         self.add_heading(tr("Obstacles"))
         self.add(side_by_side(self.draw_button))
         self.add(self.obstacles)
@@ -140,7 +143,7 @@ class BedPanel(Column):
         names = [each.name for each in now.project.beds]
         self.beds.show_items(names, names.index(bed.name))
         self.beds.buttons["Remove"].setEnabled(len(names) > 1)
-        for form in (self.form, self.corners, self.gap_form, self.project_form):
+        for form in (self.form, self.corners, self.gap_form, self.water, self.project_form):
             form.show_now(now)
         texts = [_obstacle_words(obstacle, now) for obstacle in bed.obstacles]
         picked = now.thing.number if now.thing and now.thing.kind == "obstacle" else -1

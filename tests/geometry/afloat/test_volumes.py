@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.afloat.volumes import air_stones, rained, volumes_of
-from geometry.afloat.water import oxygen_saturation
+from geometry.afloat.water import oxygen_saturation, parse_warmth, warmth_text
 from geometry.checks.in_water import Surroundings, look_in_water
 from geometry.errors import GeometryError, OutlineError
 from geometry.model.allowances import Allowances
@@ -18,7 +18,7 @@ from geometry.model.outlines import Disc, LShape, Outline, Polygon, Rectangle, R
 from geometry.model.supplies import LITRES_PER_GALLON, parse_volume
 from geometry.model.water import Walls, Water
 from geometry.rafts.layout import RaftLayout
-from geometry.units import ZERO, Length
+from geometry.units import ZERO, Length, Unit
 from tests.builders import make_loop
 
 GALLON = float(LITRES_PER_GALLON)
@@ -234,3 +234,24 @@ def test_oxygen_by_temperature(celsius: float, milligrams: float) -> None:
 def test_oxygen_of_no_water() -> None:
     with pytest.raises(GeometryError):
         oxygen_saturation(-1)
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "celsius", "shown"),
+    [
+        ("20", "mm", Fraction(20), "20 °C"),
+        ("20,5 °C", "mm", Fraction(41, 2), "20.5 °C"),
+        ("68 F", "mm", Fraction(20), "20 °C"),
+        ("70", "in", Fraction(2111, 100), "70 °F"),
+        ("0c", "in", Fraction(0), "32 °F"),
+    ],
+)
+def test_temperatures_in_two_scales(text: str, unit: Unit, celsius: Fraction, shown: str) -> None:
+    assert parse_warmth(text, unit) == celsius
+    assert warmth_text(celsius, unit) == shown
+
+
+@pytest.mark.parametrize("text", ["", "warm", "-3", "46", "20 K", "113.2 F"])
+def test_temperatures_of_no_bed(text: str) -> None:
+    with pytest.raises(GeometryError):
+        parse_warmth(text, "mm")
