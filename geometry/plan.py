@@ -361,7 +361,8 @@ def _waters(plan: Plan, cut: CutPlan, before: Sequence[BedInWater]) -> tuple[Bed
             for each in bed.designs
         ]
         around = Surroundings.of(plan.project, bed.bed)
-        waters.append(look_in_water(around, bed.layout, designs, known.get(bed.bed.name)))
+        before_it, checked = known.get(bed.bed.name), bed.steps.checked if bed.steps else None
+        waters.append(look_in_water(around, bed.layout, designs, before_it, checked))
     return tuple(waters)
 
 

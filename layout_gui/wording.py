@@ -27,6 +27,7 @@ from geometry.holes.proof import Proof
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import either, listed, mark, number, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
+from layout_gui.wording_pots import no_pot_cure, pot_amounts, pot_remedy, pot_title
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _KNOBS: dict[Knob, str] = {
@@ -171,6 +172,17 @@ def finding_title(finding: Finding, unit: Unit) -> str:
             return tr("Raft {raft} is larger than every sheet", raft=finding.raft)
         case "sheet-fit":
             return tr("There are not enough sheets on hand")
+        case (
+            "pot-falls"
+            | "pot-stuck"
+            | "pot-loose"
+            | "pot-proud"
+            | "pot-slips"
+            | "rims"
+            | "rim-edge"
+            | "rim-obstacle"
+        ):
+            return pot_title(finding, holes, one)
 
 
 def finding_text(finding: Finding, unit: Unit, plan: Plan | None = None) -> str:
@@ -551,6 +563,9 @@ def field_words(field: str) -> str:
     if of_zone := re.fullmatch(r"zones\.(\d+)\.(\w+)", field):
         words = field_words(f"planting.{of_zone[2]}")
         return tr("{field} of zone {zone}", field=words, zone=int(of_zone[1]) + 1)
+    if of_obstacle := re.fullmatch(r"obstacles\.(\d+)\.(\w+)", field):
+        words = field_words(of_obstacle[2])
+        return tr("{field} of obstacle {obstacle}", field=words, obstacle=int(of_obstacle[1]) + 1)
     return tr(_FIELDS.get(field, f"the {field.rpartition('.')[2].replace('_', ' ')}"))
 
 
@@ -647,6 +662,17 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
             yield _too_near_on_steps(finding)
         case "pin-idle":
             yield tr("It was at {place} there.", place=_subject_place(finding, unit))
+        case (
+            "pot-falls"
+            | "pot-stuck"
+            | "pot-loose"
+            | "pot-proud"
+            | "pot-slips"
+            | "rims"
+            | "rim-edge"
+            | "rim-obstacle"
+        ):
+            yield from pot_amounts(finding, amount, limit)
 
 
 def step_words(mm: float) -> str:
@@ -770,7 +796,7 @@ def _remedy(finding: Finding, unit: Unit, plan: Plan | None) -> Iterator[str]:
         case SetLength(_, mm) if finding.code == "unit-slip":
             yield tr("Was {mm} meant?", mm=_length(mm, unit))
         case _:
-            pass
+            yield from pot_remedy(finding, unit)
 
 
 def _move(plan: Plan | None, bed: str, cure: MoveHole, unit: Unit) -> str:
@@ -884,5 +910,16 @@ def no_cure_reason(finding: Finding) -> str:
             return tr("It takes a larger sheet, or smaller rafts.")
         case "sheet-fit":
             return tr("It takes more sheets on hand, or a number left open.")
+        case (
+            "pot-falls"
+            | "pot-stuck"
+            | "pot-loose"
+            | "pot-proud"
+            | "pot-slips"
+            | "rims"
+            | "rim-edge"
+            | "rim-obstacle"
+        ):
+            return no_pot_cure(finding)
         case _:
             return tr("No single change clears it.")

@@ -25,6 +25,14 @@ Code = Literal[
     "zone-empty",  # a zone without a single hole
     "zone-fixed",  # a raft that may change places but is made for its own by a zone
     "sheet-fit",  # a raft larger than every sheet, or not enough sheets on hand
+    "pot-falls",  # a hole through which the pot falls, rim and all
+    "pot-stuck",  # a hole too narrow even for the foot of the pot
+    "pot-loose",  # a hole in which the pot wobbles, or barely hangs by its rim
+    "pot-proud",  # a hole that catches the pot by its taper, well below its rim
+    "pot-slips",  # a plug too thin for the hole of its collar
+    "rims",  # the rims of two pots that touch
+    "rim-edge",  # the rim of a pot that reaches over the edge of its raft
+    "rim-obstacle",  # the rim of a pot that lies on an obstacle
 ]
 
 
@@ -85,7 +93,8 @@ class Finding:
     a joint "turned" when the neighbour lies half round). ``bed`` is empty for findings about sheets
     and cutting, whose ``raft`` is a raft design. ``place`` is in bed coordinates; ``amount_mm`` is
     what is there, ``limit_mm`` what is wanted. With two rafts, ``holes`` are written "R1 A1".
-    ``crops`` are those of two plants of unlike plantings.
+    ``crops`` are those of two plants of unlike plantings. ``zone`` names the zone whose planting is
+    meant, where it is not the bed's own. ``more`` counts others like it that it stands for.
     """
 
     code: Code
@@ -99,8 +108,11 @@ class Finding:
     limit_mm: float | None = None
     cure: Cure | None = None
     crops: tuple[str, ...] = ()
+    zone: str = ""
+    more: int = 0
 
     @property
     def key(self) -> str:
         """A stable name of the finding, by which the grower's note on it is kept."""
-        return " ".join(filter(None, (self.code, self.bed, self.raft, *self.holes, self.subject)))
+        parts = (self.code, self.bed, self.raft, *self.holes, self.zone, self.subject)
+        return " ".join(filter(None, parts))

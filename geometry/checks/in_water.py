@@ -9,7 +9,10 @@ from dataclasses import dataclass, field, replace
 
 from geometry.afloat.pots import Seated
 from geometry.afloat.volumes import Volumes, volumes_of
+from geometry.checks.check_holes import CheckedHoles
 from geometry.checks.finding import Finding
+from geometry.checks.pots import check_seats
+from geometry.checks.rims import NO_RIMS, CheckedRims, check_rims
 from geometry.checks.surroundings import Design, Surroundings
 from geometry.errors import OutlineError
 from geometry.rafts.layout import RaftLayout
@@ -39,6 +42,7 @@ class BedInWater:
     layout: RaftLayout | None = None
     volumes: Volumes | None = None
     no_volumes: str = ""
+    rims: CheckedRims = field(default=NO_RIMS, compare=False)
 
     @property
     def seats(self) -> tuple[Seated | None, ...]:
@@ -50,6 +54,7 @@ class BedInWater:
         """Those of the bed and then those of its rafts."""
         return (
             *self.own,
+            *self.rims.findings,
             *(finding for raft in self.rafts.values() for finding in raft.findings),
         )
 
@@ -59,8 +64,12 @@ def look_in_water(
     layout: RaftLayout,
     designs: Sequence[Design],
     before: BedInWater | None = None,
+    checked: CheckedHoles | None = None,
 ) -> BedInWater:
-    """Find out how the rafts of a bed do; what did not change since ``before`` is taken over."""
+    """Find out how the rafts of a bed do; what did not change since ``before`` is taken over.
+
+    ``checked`` has the rafts with their holes as they lie in the bed.
+    """
     same = before is not None and before.surroundings == around
     if before is not None and same and before.layout is layout:
         bed = before
@@ -73,7 +82,8 @@ def look_in_water(
             rafts[design.name] = known
         else:
             rafts[design.name] = _look_at_raft(around, design)
-    return replace(bed, rafts=rafts)
+    rims = check_rims(around, checked, before.rims if before is not None and same else NO_RIMS)
+    return replace(bed, rafts=rafts, rims=rims)
 
 
 def _is_same(one: Design, other: Design) -> bool:
@@ -92,8 +102,8 @@ def _with_volumes(looked: BedInWater) -> BedInWater:
         return replace(looked, no_volumes=str(error))
 
 
-def _look_at_bed(_around: Surroundings, _layout: RaftLayout) -> tuple[Finding, ...]:
-    return ()
+def _look_at_bed(around: Surroundings, _layout: RaftLayout) -> tuple[Finding, ...]:
+    return (*check_seats(around),)
 
 
 def _look_at_raft(_around: Surroundings, design: Design) -> RaftInWater:

@@ -16,6 +16,7 @@ from geometry.model.project import Project
 from geometry.model.sheet import Sheet
 from geometry.model.zone import all_plantings
 from geometry.rafts.layout import RaftShape
+from geometry.units import Length
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,7 @@ class Surroundings:
     """All that counts for rafts in the water besides the rafts themselves.
 
     ``bed`` has no hand edits, ``pots`` are those that the plantings of the bed name, in the order
-    of the plantings, None where one names none.
+    of the plantings, None where one names none; ``saws`` are the grower's own.
     """
 
     bed: Bed
@@ -43,6 +44,7 @@ class Surroundings:
     crops: tuple[OwnCrop, ...]
     limits: Limits
     allowances: Allowances
+    saws: tuple[Length, ...] = ()
 
     @classmethod
     def of(cls, project: Project, bed: Bed) -> Self:
@@ -53,7 +55,8 @@ class Surroundings:
             bed = replace(bed, planting=replace(planting, pins=(), blanks=()))
         plantings = all_plantings(planting, bed.zones) if planting is not None else ()
         pots = tuple(by_name.get(each.pot) for each in plantings)
-        return cls(bed, pots, project.crops, project.limits, project.allowances)
+        saws = project.supplies.saws
+        return cls(bed, pots, project.crops, project.limits, project.allowances, saws)
 
     @property
     def plantings(self) -> tuple[Planting, ...]:

@@ -601,6 +601,11 @@ def _set_length(project: Project, bed: str, field: str, length: Length) -> Proje
     if part.startswith("zones."):
         zone = find_bed(project, bed).zones[int(part.removeprefix("zones."))]
         return set_zone(project, bed, zone.name, **change)
+    if part.startswith("obstacles."):
+        obstacles = list(find_bed(project, bed).obstacles)
+        number = int(part.removeprefix("obstacles."))
+        obstacles[number] = replace(obstacles[number], **change)
+        return set_bed(project, bed, obstacles=tuple(obstacles))
     if not part:
         return set_bed(project, bed, **change)
     return set_bed(project, bed, **{part: replace(getattr(find_bed(project, bed), part), **change)})

@@ -60,6 +60,8 @@ def field_of(finding: Finding) -> str:
             return "widths"
         case "bed-shape" if finding.subject == "outline":
             return "kind"
+        case "pot-falls" | "pot-stuck" | "pot-loose" | "pot-proud" | "pot-slips":
+            return "zone-hole_diameter" if finding.zone else "hole_diameter"
         case _:
             return ""
 

@@ -47,6 +47,7 @@ from layout_gui.wording import (
 )
 from tests.builders import make_bed_plan, make_design, make_holes, make_plan
 from tests.geometry.holes.rooms import make_room
+from tests.layout_gui.pot_examples import POT_EXAMPLES
 
 ONE = Finding("obstacle", "problem", "Bench bed", "R1", ("A1",), "standpipe", (110, 110), 31, 50)
 TWO = replace(ONE, code="spacing", holes=("A1", "A2"), subject="", amount_mm=181, limit_mm=200)
@@ -169,6 +170,7 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
     (replace(SHEET, severity="question", subject="", amount_mm=None, limit_mm=None), "mm",
      "There are not enough sheets on hand",
      "Not all rafts of the design bench-1 can be cut from them."),
+    *POT_EXAMPLES,
 ]  # fmt: skip
 
 
