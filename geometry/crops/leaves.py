@@ -4,11 +4,19 @@ Between two measured days the width is read off the straight line between them; 
 and after the last nothing is known, and nothing is made up.
 """
 
+from collections.abc import Iterable
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
 from geometry.model.growth import Growth
+
+
+def record_of(records: Iterable[Growth], crop: str) -> Growth:
+    """Return what was measured of a crop; capitals do not matter. Empty where nothing was."""
+    wanted = crop.strip().casefold()
+    own = (each for each in records if each.crop.strip().casefold() == wanted)
+    return next(own, Growth(crop, ()))
 
 
 def width_on(growth: Growth, day: int) -> Fraction | None:

@@ -79,7 +79,7 @@ class GrowPanel(Column):
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
-        crop = find_crop(now.planting.crop) if now.planting else None
+        crop = find_crop(now.planting.crop, now.project.crops) if now.planting else None
         self._figure.setText(grow_words(now)[0])
         self._figure.setVisible(crop is not None)
         while self._facts.rowCount():
@@ -98,10 +98,12 @@ class GrowPanel(Column):
                 tr("Choose a crop at the station Holes, and what is published of it stands here."),
             )
             return
-        self.set_title(
-            tr("Grow"),
-            tr("What is published of {name}; nothing here is a promise.", name=tr(crop.name)),
+        words = (
+            tr("What you know of {name}; nothing here is a promise.", name=crop.name)
+            if crop.is_own
+            else tr("What is published of {name}; nothing here is a promise.", name=tr(crop.name))
         )
+        self.set_title(tr("Grow"), words)
         self._source.setText(tr("From: {source}.", source=crop.source))
 
     def _show_record(self, now: Now) -> None:

@@ -8,11 +8,11 @@ from layout_gui.panels.words import DASH
 
 def grow_words(now: Now) -> tuple[str, str]:
     """Return the figure and the line of the station; empty while no crop is known."""
-    crop = find_crop(now.planting.crop) if now.planting else None
+    crop = find_crop(now.planting.crop, now.project.crops) if now.planting else None
     if crop is None:
         return "", ""
     if crop.days is None:
-        return tr(crop.name), tr("days not published")
+        return tr(crop.name), tr("days not noted") if crop.is_own else tr("days not published")
     return tr("{days} days", days=day_range(*crop.days)), tr("{name}, afloat", name=tr(crop.name))
 
 

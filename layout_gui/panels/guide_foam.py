@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 from geometry.beds.shapes import SHAPE_WORDS
-from geometry.crops.table import CROPS, Crop
+from geometry.crops.table import Crop, all_crops
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed
 from geometry.model.planting import Planting
@@ -281,11 +281,12 @@ class CropPage(OfferPage):
         if now.bed is None:
             return
         planting = self._planting(now)
-        names = [crop.name for crop in CROPS]
+        crops = all_crops(now.project.crops)
+        names = [crop.name for crop in crops]
         row = names.index(planting.crop) if planting.crop in names else len(names)
-        texts = [_crop_words(crop, now.project.units) for crop in CROPS]
+        texts = [_crop_words(crop, now.project.units) for crop in crops]
         self.list.show_items([*texts, tr("another crop, at a spacing of your own")], row)
-        crop = CROPS[row] if row < len(CROPS) else None
+        crop = crops[row] if row < len(crops) else None
         chosen = f" ({crop.chosen})" if crop and crop.chosen else ""
         self.source.setText(f"{crop.source}{chosen}" if crop else "")
         self.source.setVisible(crop is not None)
@@ -307,14 +308,16 @@ class CropPage(OfferPage):
         return with_crop(now.project, bed, self._planting(now).crop)
 
     def _planting(self, now: Now) -> Planting:
-        return now.planting or first_planting(CROPS[0].name, now.project.units)
+        crop = all_crops(now.project.crops)[0]
+        return now.planting or first_planting(crop.name, now.project.units, now.project.crops)
 
     def _on_chosen(self, row: int) -> None:
         if self._now is None or row < 0:
             return
-        if row == len(CROPS):
+        crops = all_crops(self._now.project.crops)
+        if row == len(crops):
             self.form.editor("guide-spacing").setFocus()
-        crop = CROPS[row].name if row < len(CROPS) else ""
+        crop = crops[row].name if row < len(crops) else ""
         self._apply(with_crop(self._now.project, _bed(self._now), crop), crop)
 
     def _apply(self, project: Project, crop: str) -> None:

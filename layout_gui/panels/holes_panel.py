@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
-from geometry.crops.table import CROPS, Crop, find_crop
+from geometry.crops.table import CROPS, Crop, all_crops, find_crop
 from geometry.errors import GeometryError
 from geometry.holes.pairing import least_in_use
 from geometry.holes.sites import Holes
@@ -73,8 +73,8 @@ def _bed_name(now: Now) -> str:
 
 
 def crop_options(now: Now) -> Options:
-    """Offer no crop, every crop of the table, and the bed's own if the table lacks it."""
-    names = [crop.name for crop in CROPS]
+    """Offer no crop, the grower's crops and those of the table, and the bed's if it is neither."""
+    names = [crop.name for crop in all_crops(now.project.crops)]
     own = _planted(now).crop
     if own and own not in names:
         names.insert(0, own)
@@ -82,7 +82,7 @@ def crop_options(now: Now) -> Options:
 
 
 def _crop_line(now: Now) -> str:
-    crop = find_crop(_planted(now).crop)
+    crop = find_crop(_planted(now).crop, now.project.crops)
     if crop is None or crop.density_per_m2 is None:
         return ""
     low, high = (format_density(value, now.project.units) for value in crop.density_per_m2)
@@ -379,7 +379,7 @@ class HolesPanel(Column):
         self.picked_form.show_now(now)
 
     def _show_crop(self, now: Now) -> None:
-        crop = find_crop(now.planting.crop) if now.planting else None
+        crop = find_crop(now.planting.crop, now.project.crops) if now.planting else None
         own = now.planting.spacing if now.planting else None
         differs = crop is not None and crop.spacing != own
         self.spacing_button.setVisible(differs)
@@ -423,12 +423,13 @@ class HolesPanel(Column):
         )
 
     def _use_spacing(self) -> None:
-        crop = find_crop(self._now.planting.crop) if self._now and self._now.planting else None
-        if self._now is None or crop is None:
+        now = self._now
+        crop = find_crop(now.planting.crop, now.project.crops) if now and now.planting else None
+        if now is None or crop is None:
             return
-        words = exact_text(crop.spacing, self._now.project.units)
+        words = exact_text(crop.spacing, now.project.units)
         self._document.apply(
-            tr("Spacing {words}", words=words), _write("spacing")(self._now, crop.spacing)
+            tr("Spacing {words}", words=words), _write("spacing")(now, crop.spacing)
         )
 
 

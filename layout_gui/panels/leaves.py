@@ -82,7 +82,7 @@ def record_of(now: Now) -> Growth:
 def kinds_of(now: Now) -> tuple[Kind, ...]:
     """Return what can be wanted for a bed; a width of one's own always."""
     kinds: list[Kind] = ["none"]
-    crop = find_crop(now.planting.crop) if now.planting else None
+    crop = find_crop(now.planting.crop, now.project.crops) if now.planting else None
     if crop is not None and crop.mature_width is not None:
         least, most = crop.mature_width
         kinds += ["least"] if least == most else ["least", "most"]
@@ -117,7 +117,7 @@ def leaf_widths(now: Now, wish: LeafWish) -> tuple[float | None, ...] | None:
 
 
 def _width(now: Now, planting: Planting, wish: LeafWish) -> float | None:
-    kind, crop = kind_in(now, wish), find_crop(planting.crop)
+    kind, crop = kind_in(now, wish), find_crop(planting.crop, now.project.crops)
     found: Fraction | None = None
     if kind in {"least", "most"} and crop is not None and crop.mature_width is not None:
         found = crop.mature_width[0 if kind == "least" else 1].exact
@@ -286,7 +286,7 @@ class LeavesBar(QWidget):
 
 
 def _kind_words(kind: Kind, now: Now) -> str:
-    crop = find_crop(now.planting.crop) if now.planting else None
+    crop = find_crop(now.planting.crop, now.project.crops) if now.planting else None
     widths = crop.mature_width if crop is not None else None
     unit = now.project.units
     match kind:

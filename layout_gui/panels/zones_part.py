@@ -7,7 +7,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from geometry.crops.table import CROPS, find_crop
+from geometry.crops.table import all_crops, find_crop
 from geometry.errors import GeometryError
 from geometry.model.outlines import Outline, Rectangle
 from geometry.model.project import Project
@@ -249,15 +249,15 @@ class ZonesPart(QWidget):
         )
 
     def _write_crop(self, now: Now, value: object) -> Project:
-        """Another crop brings its own spacing, where the table knows it."""
-        crop = find_crop(value) if isinstance(value, str) else None
+        """Another crop brings its own spacing, where one is known."""
+        crop = find_crop(value, now.project.crops) if isinstance(value, str) else None
         changes: dict[str, Any] = {"crop": value}
         if crop is not None:
             changes["spacing"] = crop.spacing
         return self._write(now, **changes)
 
     def _crop_options(self, now: Now) -> Options:
-        names = [crop.name for crop in CROPS]
+        names = [crop.name for crop in all_crops(now.project.crops)]
         own = self._given(now).rules.crop
         if own and own not in names:
             names.insert(0, own)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from geometry.crops.leaves import record_of
 from geometry.errors import GeometryError
 from geometry.model.growth import Growth, LeafWidth
 from geometry.model.project import Project
@@ -15,9 +16,7 @@ LAST_DAY = 1000
 
 def growth_of(project: Project, crop: str) -> Growth:
     """Return what was measured of a crop; capitals do not matter. Empty where nothing was."""
-    wanted = crop.strip().casefold()
-    own = (each for each in project.growth if each.crop.strip().casefold() == wanted)
-    return next(own, Growth(crop, ()))
+    return record_of(project.growth, crop)
 
 
 def note_width(project: Project, crop: str, day: int, width: Length) -> Project:

@@ -133,11 +133,13 @@ def _read(data: bytes, name: str) -> tuple[Project | None, list[Fault]]:
     if isinstance(content, Fault):
         return None, [content]
     faults = list(_twice(raw, ""))
-    readers: dict[int, type[schema_parts.Model]] = {}
+    reading = schema_parts.Reading()
     try:
-        read = schema.Project.model_validate(content, context=readers)
+        read = schema.Project.model_validate(content, context=reading)
     except ValidationError as error:
-        faults += (_told(found, content, readers) for found in error.errors(include_url=False))
+        faults += (
+            _told(found, content, reading.readers) for found in error.errors(include_url=False)
+        )
         return None, faults
     project = read.build(name)
     return project, faults + list(project_faults(project))

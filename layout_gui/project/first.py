@@ -3,7 +3,7 @@
 All sizes here are common practice, no source; they are shown, and each can be changed.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil
@@ -24,6 +24,7 @@ from geometry.model.outlines import (
     RoundEnded,
     Tapered,
 )
+from geometry.model.own_crop import OwnCrop
 from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.model.sheet import Cutting, Sheet
@@ -104,10 +105,13 @@ def first_values(unit: Unit) -> FirstValues:
     return INCH_FIRST if unit == "in" else METRIC_FIRST
 
 
-def first_planting(crop: str, unit: Unit) -> Planting:
-    """Return a planting of a crop at its published spacing, 20 cm or 8 in without one."""
+def first_planting(crop: str, unit: Unit, own: Iterable[OwnCrop] = ()) -> Planting:
+    """Return a planting of a crop at its spacing, 20 cm or 8 in without one.
+
+    ``own`` are the grower's own crops, which go before the published ones.
+    """
     first = first_values(unit)
-    row = find_crop(crop)
+    row = find_crop(crop, own)
     return Planting(
         spacing=row.spacing if row else first.spacing,
         hole_diameter=first.hole,
@@ -298,9 +302,10 @@ def _rafts(bed: Bed, box: tuple[Fraction, Fraction], fit: Fit) -> int:
 
 
 def with_crop(project: Project, bed: Bed, crop: str) -> Project:
-    """Plant the bed with a crop at its published spacing; its other rules stay."""
+    """Plant the bed with a crop at its own or published spacing; its other rules stay."""
     if bed.planting is None:
-        return edits.set_bed(project, bed.name, planting=first_planting(crop, project.units))
-    row = find_crop(crop)
+        planting = first_planting(crop, project.units, project.crops)
+        return edits.set_bed(project, bed.name, planting=planting)
+    row = find_crop(crop, project.crops)
     spacing = {"spacing": row.spacing} if row else {}
     return edits.set_planting(project, bed.name, crop=crop, **spacing)

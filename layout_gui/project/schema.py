@@ -4,16 +4,18 @@ Each model builds the frozen value of the model package that it stands for. The 
 Schema comes from these same models.
 """
 
-from typing import Annotated, Literal, Self, get_args
+from collections.abc import Sequence
+from typing import Annotated, Any, Literal, Self, get_args
 
-from pydantic import FailFast, Field, model_validator
+from pydantic import FailFast, Field, ValidationInfo, model_validator
 
-from geometry.crops.table import find_crop
+from geometry.crops.table import find_crop, plain_name
 from geometry.model import (
     bed,
     growth,
     guide_line,
     outlines,
+    own_crop,
     planting,
     project,
     sheet,
@@ -350,8 +352,10 @@ class Planting(Model):
     )
 
     @model_validator(mode="after")
-    def _know_the_spacing(self) -> Self:
-        if self.spacing is None and find_crop(self.crop) is None:
+    def _know_the_spacing(self, info: ValidationInfo) -> Self:
+        own = info.context.own_crops if info.context is not None else ()
+        is_known = find_crop(self.crop) is not None or plain_name(self.crop) in own
+        if self.spacing is None and not is_known:
             missing = (
                 tr("is missing, and the crop table does not have “{crop}”", crop=self.crop)
                 if self.crop
@@ -364,11 +368,11 @@ class Planting(Model):
             )
         return self
 
-    def build(self) -> planting.Planting:
-        """Make the planting, its spacing from the crop table where the file gives none."""
+    def build(self, own: Sequence[own_crop.OwnCrop] = ()) -> planting.Planting:
+        """Make the planting; the own crops or the table give a spacing that is left out."""
         spacing = self.spacing
         if spacing is None:
-            crop = find_crop(self.crop)
+            crop = find_crop(self.crop, own)
             assert crop is not None  # noqa: S101  # anything else was refused
             spacing = crop.spacing
         return planting.Planting(
@@ -465,8 +469,8 @@ class Bed(Model):
     water: Water = Field(default_factory=Water)
     edge_seal: bool = False
 
-    def build(self, number: int) -> bed.Bed:
-        """Make the bed."""
+    def build(self, number: int, own: Sequence[own_crop.OwnCrop] = ()) -> bed.Bed:
+        """Make the bed; ``own`` are the crops of the project."""
         return bed.Bed(
             name=self.name or f"Bed {number}",
             outline=self.outline.build(),
@@ -476,7 +480,7 @@ class Bed(Model):
                 obstacle.build(number) for number, obstacle in enumerate(self.obstacles, 1)
             ),
             rafts=self.rafts.build(),
-            planting=self.planting.build() if self.planting else None,
+            planting=self.planting.build(own) if self.planting else None,
             zones=tuple(zone.build(number) for number, zone in enumerate(self.zones, 1)),
             water=self.water.build(),
             edge_seal=self.edge_seal,
@@ -765,12 +769,25 @@ class Project(Model):
     runs: Annotated[list[Run], Field(max_length=MOST_RUNS)] = Field(default_factory=list)
     log: Log = Field(default_factory=Log)
 
+    @model_validator(mode="before")
+    @classmethod
+    def _note_own_crops(cls, value: Any, info: ValidationInfo) -> Any:
+        """Remember which crops the file brings, for plantings that name one without a spacing."""
+        crops = value.get("crops") if isinstance(value, dict) else None
+        if info.context is not None and isinstance(crops, list):
+            names = (crop.get("name") for crop in crops if isinstance(crop, dict))
+            info.context.own_crops = frozenset(
+                plain_name(name) for name in names if isinstance(name, str)
+            )
+        return value
+
     def build(self, name: str) -> project.Project:
         """Make the project, called ``name`` if the file does not say."""
+        own = tuple(crop.build() for crop in self.crops)
         return project.Project(
             name=name if self.name is None else self.name,
             units=self.units,
-            beds=tuple(bed.build(number) for number, bed in enumerate(self.beds, 1)),
+            beds=tuple(bed.build(number, own) for number, bed in enumerate(self.beds, 1)),
             sheets=tuple(sheet.build(number) for number, sheet in enumerate(self.sheets, 1)),
             cutting=self.cutting.build(),
             choices=tuple(choice.build() for choice in self.choices),
@@ -780,7 +797,7 @@ class Project(Model):
             details=self.details.build(),
             supplies=self.supplies.build(),
             pots=tuple(pot.build() for pot in self.pots),
-            crops=tuple(crop.build() for crop in self.crops),
+            crops=own,
             limits=self.limits.build(),
             allowances=self.allowances.build(),
             runs=tuple(run.build() for run in self.runs),

@@ -1,5 +1,6 @@
 """What the models of the project file are made of: numbers, lengths, texts, and their faults."""
 
+from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
 from typing import Annotated, Any, Final
@@ -250,6 +251,18 @@ PaintVolume = Annotated[
 Point = Annotated[list[Place], Field(min_length=2, max_length=2)]
 
 
+@dataclass(slots=True)
+class Reading:
+    """What is known while one file is read.
+
+    ``readers`` say by the id of an object of the file which model read it; ``own_crops`` are the
+    names of the file's own crops, small letters.
+    """
+
+    readers: dict[int, type["Model"]] = field(default_factory=dict)
+    own_crops: frozenset[str] = frozenset()
+
+
 class Model(BaseModel):
     """What every part of the file has in common: unknown keys and near misses are refused."""
 
@@ -266,5 +279,5 @@ class Model(BaseModel):
                     tr("keep the keys of the documentation only"),
                 )
             if info.context is not None:
-                info.context[id(value)] = cls
+                info.context.readers[id(value)] = cls
         return value
