@@ -220,7 +220,8 @@ def _rooms_of(stage: RunStage, crop: str, rooms: Rooms) -> tuple[Room, ...]:
     found = []
     for bed in dict.fromkeys((stage.bed, *stage.more_beds)) if stage.bed else ():
         own = rooms.get(bed, ())
-        alike = [room for room in own if room.crop.casefold() == crop.strip().casefold()]
+        wanted = (stage.crop or crop).strip().casefold()
+        alike = [room for room in own if room.crop.strip().casefold() == wanted]
         found += (alike or list(own))[:1]
     return tuple(found)
 

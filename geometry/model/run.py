@@ -11,7 +11,9 @@ class RunStage:
 
     Of the plants that begin a stage the share ``survival`` goes on. ``bed`` names the bed whose
     rafts they float on, empty before they come onto water; ``more_beds`` have further places for
-    them. ``sites`` is how many plants a raft holds; None is what the rafts of those beds hold.
+    them. ``sites`` is how many plants a raft holds; None is what the rafts of those beds hold. Of a
+    bed that is planted with several crops the stage takes the rafts of ``crop``; empty is that of
+    the run.
     """
 
     name: str
@@ -20,6 +22,7 @@ class RunStage:
     bed: str = ""
     sites: int | None = None
     more_beds: tuple[str, ...] = ()
+    crop: str = ""
 
 
 @dataclass(frozen=True, slots=True)

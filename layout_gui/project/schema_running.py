@@ -224,11 +224,18 @@ class RunStage(Model):
     bed: Name = ""
     sites: Some | None = None
     more_beds: Annotated[list[Name], Field(max_length=MOST_BEDS)] = Field(default_factory=list)
+    crop: Name = ""
 
     def build(self) -> run.RunStage:
         """Make the stage."""
         return run.RunStage(
-            self.name, self.days, self.survival, self.bed, self.sites, tuple(self.more_beds)
+            self.name,
+            self.days,
+            self.survival,
+            self.bed,
+            self.sites,
+            tuple(self.more_beds),
+            self.crop,
         )
 
 
