@@ -86,7 +86,10 @@ TRIALS: Final = (
     Trial(
         ("lettuce, head", "lettuce, head, 8 in", "lettuce, head, 12 in"),
         mark("floating, Croatia, July to September"),
-        (Weighed(13, 321), Weighed(17, 276)),
+        (
+            Weighed(13, 321, mark("4.17 kg/m² to be sold")),
+            Weighed(17, 276, mark("4.07 kg/m² to be sold")),
+        ),
         "Toth and others 2016: Acta Horticulturae 1142, paper 16 (abstract)",
     ),
     Trial(

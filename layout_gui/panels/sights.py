@@ -51,7 +51,13 @@ class Sight:
     make: Callable[[Document, Selection], SightView]
 
 
-SIGHTS: Final[tuple[Sight, ...]] = ()
+def _yield(_document: Document, _selection: Selection) -> SightView:
+    from layout_gui.panels.yield_sight import YieldSight  # noqa: PLC0415 - loaded when first seen
+
+    return YieldSight()
+
+
+SIGHTS: Final[tuple[Sight, ...]] = (Sight("yield", "Grow", mark("Yield"), _yield),)
 
 ABOVE: Final[dict[StationName, str]] = {"Rafts": mark("From above"), "Grow": mark("The bed")}
 """What the bed itself, seen from above, is called beside the sights of a station."""
