@@ -30,6 +30,7 @@ class Style(Enum):
     CENTRE = "centre"
     CROP = "crop"
     PLUG = "plug"
+    POT = "pot"
     ZONE = "zone"
     OBSTACLE = "obstacle"
     KEEP_OUT = "keep-out"
@@ -60,6 +61,7 @@ PENS: dict[Style, Pen] = {
     Style.CENTRE: Pen(0.2, "hole-centres"),
     Style.CROP: Pen(0.15, "crop-rings"),
     Style.PLUG: Pen(0.4, "plugs"),
+    Style.POT: Pen(0.4, "pots"),
     Style.ZONE: Pen(0.3, "zones", (4.0, 1.5)),
     Style.OBSTACLE: Pen(0.3, "obstacles"),
     Style.KEEP_OUT: Pen(0.2, "keep-out", (2.0, 1.0)),

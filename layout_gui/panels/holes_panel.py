@@ -32,6 +32,7 @@ from layout_gui.panels.fields import MIXED
 from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Hole, Now
 from layout_gui.panels.parts import Column, button, label, rule, side_by_side, stack
+from layout_gui.panels.pots_part import PotsPart
 from layout_gui.panels.wanted import WantedRow
 from layout_gui.panels.words import (
     DIRECTION_WORDS,
@@ -296,6 +297,7 @@ class HolesPanel(Column):
         super().__init__(tr("Holes"), parent)
         self._document = document
         self.zones = ZonesPart(document, selection or Selection(self))
+        self.pots = PotsPart(document)
         self._now: Now | None = None
         self._picked_title = label("", "heading")
         self.picked_form = Form(self._place_fields(), document)
@@ -321,7 +323,7 @@ class HolesPanel(Column):
         for part in (
             self._picked, self.plant_button, self.form, self._proof,
             side_by_side(self.squeeze_button), side_by_side(self.spacing_button), self._source,
-            self.zones,
+            self.pots, self.zones,
         ):  # fmt: skip
             self.add(part)
 
@@ -349,6 +351,7 @@ class HolesPanel(Column):
         self.form.setVisible(planting is not None)
         self.squeeze_button.setVisible(planting is not None)
         self.zones.setVisible(planting is not None)
+        self.pots.setVisible(planting is not None)
         proof = proof_sentence(now.bed_plan) if now.bed_plan and planting else ""
         self._proof.setText(proof)
         self._proof.setVisible(bool(proof))
@@ -362,6 +365,7 @@ class HolesPanel(Column):
         self.set_title(tr("Holes"), f"{counted(len(rafts), 'raft')}{words}" if rafts else "")
         self.form.show_now(now)
         self.zones.show_now(now)
+        self.pots.show_now(now)
         if now.zone and now.zone != before:
             self.bring(self.zones.items, self.zones.form)
         self.wanted.show_now(now)

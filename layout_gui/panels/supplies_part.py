@@ -113,17 +113,22 @@ def _write_coverage(supplies: Supplies, text: str | None, unit: Unit) -> Supplie
     return replace(supplies, paint=replace(supplies.paint, coverage=coverage))
 
 
+def saws_field() -> Field:
+    """Make the field of the hole saws that the grower has."""
+    return _field(
+        "saws",
+        mark("Hole saws you have"),
+        "text",
+        lambda supplies, unit: "; ".join(exact_text(saw, unit) for saw in supplies.saws),
+        _write_saws,
+        empty_means=mark("none noted"),
+        follows=lambda _now: tr("several with ; between"),
+    )
+
+
 def _fields() -> list[Field]:
     return [
-        _field(
-            "saws",
-            mark("Hole saws you have"),
-            "text",
-            lambda supplies, unit: "; ".join(exact_text(saw, unit) for saw in supplies.saws),
-            _write_saws,
-            empty_means=mark("none noted"),
-            follows=lambda _now: tr("several with ; between"),
-        ),
+        saws_field(),
         _field(
             "spares",
             mark("Spares in percent"),

@@ -21,6 +21,7 @@ from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlines import outline_fields
 from layout_gui.panels.parts import ItemList, button, label, side_by_side
+from layout_gui.panels.pot_fields import pot_options
 from layout_gui.panels.turning import turn_field
 from layout_gui.panels.words import (
     DIRECTION_WORDS,
@@ -221,6 +222,8 @@ class ZonesPart(QWidget):
             self._rule("row_spacing", mark("Row spacing"), "length",
                        shown=lambda now: self._given(now).rules.pattern == "rectangular"),
             self._rule("hole_diameter", mark("Hole"), "length"),
+            self._rule("pot", mark("Pot"), "choice",
+                       lambda now: ((None, tr(AS_THE_BED)), *pot_options(now))),
             self._rule("edge_margin", mark("Edge to centre"), "length"),
             self._rule("web", mark("Least foam"), "length"),
             self._rule("spread", mark("Spread out"), "choice",

@@ -6,7 +6,7 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
 
 from geometry.drawing.styles import PENS, Style
 
@@ -79,6 +79,7 @@ LIGHT: Final = Theme(
             Style.CENTRE: Ink("#a9cdd2"),
             Style.CROP: Ink("#a9cdd2"),
             Style.PLUG: Ink("#fffdf6"),
+            Style.POT: Ink("#7a3f12", "#ecd3b8"),
             Style.ZONE: Ink("#0f6875"),
             Style.OBSTACLE: Ink("#994a0c", "#f0dcc3"),
             Style.KEEP_OUT: Ink("#7d6a50"),
@@ -128,6 +129,7 @@ DARK: Final = Theme(
             Style.CENTRE: Ink("#4f8c97"),
             Style.CROP: Ink("#6fb4bf"),
             Style.PLUG: Ink("#e6ebe6"),
+            Style.POT: Ink("#efb684", "#5a4029"),
             Style.ZONE: Ink("#7fd0da"),
             Style.OBSTACLE: Ink("#efac6c", "#4a3520"),
             Style.KEEP_OUT: Ink("#97906f"),
@@ -178,6 +180,7 @@ CONTRAST: Final = Theme(
             Style.CENTRE: Ink("#9fdcff"),
             Style.CROP: Ink("#9fdcff"),
             Style.PLUG: Ink("#ffffff"),
+            Style.POT: Ink("#ffd9b3", "#3d2a18"),
             Style.ZONE: Ink("#8dff9f"),
             Style.OBSTACLE: Ink("#ffb27a", "#4d2200"),
             Style.KEEP_OUT: Ink("#c9c9c9"),
@@ -227,6 +230,12 @@ def pick_theme(
     if system_wants_contrast:
         return CONTRAST
     return DARK if system_is_dark else LIGHT
+
+
+def theme_of(palette: QPalette) -> Theme:
+    """Return the theme that a palette was made from, the light one for any other palette."""
+    ground = palette.color(QPalette.ColorRole.Window)
+    return next((each for each in THEMES.values() if QColor(each.background) == ground), LIGHT)
 
 
 def system_is_dark() -> bool:

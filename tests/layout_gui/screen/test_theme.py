@@ -84,7 +84,7 @@ def line_pairs(theme: Theme) -> Iterator[tuple[str, str, str]]:
         for ground in (foam, water):
             yield style.value, theme.inks[style].line, ground
     yield "guide line", theme.inks[Style.DATUM].line, theme.canvas
-    for style in (Style.SHEET, Style.CUT, Style.HINT, Style.FRAME):
+    for style in (Style.SHEET, Style.CUT, Style.HINT, Style.FRAME, Style.POT):
         for ground in (foam, theme.canvas):
             yield style.value, theme.inks[style].line, ground
     yield "edge of a canopy", theme.inks[Style.CANOPY].line, foam
