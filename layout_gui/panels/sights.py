@@ -4,11 +4,9 @@ A new sight is a ``SightView`` in a module of its own and a row here. Its module
 is first seen.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Final  # noqa: TID251  sights are loaded when they are seen
+from typing import Final
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QSizePolicy, QToolButton, QWidget
@@ -16,29 +14,8 @@ from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QSizePolicy, QT
 from geometry.tongue import mark, tr
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.panels.sight_view import SightView
 from layout_gui.panels.stations import StationName
-from layout_gui.screen.theme import Theme
-
-if TYPE_CHECKING:
-    from layout_gui.panels.now import Now
-
-
-class SightView(QWidget):
-    """What stands in the middle of the window in place of the bed seen from above."""
-
-    went_to = Signal(str)
-    """A station that is to be gone to."""
-
-    said = Signal(str)
-    """A sentence for the last line."""
-
-    def show_now(self, now: Now) -> None:
-        """Show this moment; asked again and again, only while it is in sight."""
-        raise NotImplementedError
-
-    def set_theme(self, theme: Theme) -> None:
-        """Take these colours."""
-        raise NotImplementedError
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from layout_gui.panels.background import Background
 from layout_gui.panels.now import Now
-from layout_gui.panels.sights import SightView
+from layout_gui.panels.sight_view import SightView
 from layout_gui.screen.theme import Theme
 
 

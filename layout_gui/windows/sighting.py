@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.now import Now
-from layout_gui.panels.sights import ABOVE, SightBar, SightView, sights_of
+from layout_gui.panels.sight_view import SightView
+from layout_gui.panels.sights import ABOVE, SightBar, sights_of
 from layout_gui.panels.stations import StationName
 from layout_gui.screen.theme import Theme
 

@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QApplication
 
 from layout_gui.panels import sights
 from layout_gui.panels.now import Now
-from layout_gui.panels.sights import Sight, SightView
+from layout_gui.panels.sight_view import SightView
+from layout_gui.panels.sights import Sight
 from layout_gui.screen.theme import Theme
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
