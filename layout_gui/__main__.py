@@ -120,6 +120,11 @@ def _command_parser() -> argparse.ArgumentParser:
         type=_read("read_dpi"),
         help="write a picture of every page and raft as well, at so many dots per inch",
     )
+    export.add_argument(
+        "--made",
+        metavar="LABEL",
+        help="print this raft of the log just as it was made, whatever the plan shows now",
+    )
     _add_paper(export)
     _add_templates(commands.add_parser("templates", help="compare templates: pages and errors"))
     for name, words in (
@@ -377,6 +382,7 @@ def _done(given: argparse.Namespace) -> int:
                 printer=given.printer,
                 pegs=given.pegs,
                 pictures=_pictures(given.png),
+                made=given.made,
             )
         case "templates":
             return headless.templates(

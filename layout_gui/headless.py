@@ -73,6 +73,7 @@ def export_files(
     printer: str | None = None,
     pegs: tuple[float, float] | None = None,
     pictures: Pictures | None = None,
+    made: str | None = None,
 ) -> int:
     """Write the files of a project into a folder and print their paths.
 
@@ -82,7 +83,9 @@ def export_files(
     a ``printer`` that was measured, which also brings its border. ``pegs`` is how far the first
     hole of a perforated board is from its edges. With ``pictures``, pages and rafts come as
     pictures too. How many pages a template has is told on standard error, and so are problems.
+    With ``made``, the files are those of the raft of the log with this label, as it was made.
     """
+    from layout_gui.output.as_made import names_as_made
     from layout_gui.output.documents import TEMPLATE, Laid
     from layout_gui.output.export import UnknownFileError, export, file_names
     from layout_gui.output.lacking import lacking
@@ -111,7 +114,10 @@ def export_files(
 
     def work(plan: Plan) -> int:
         try:
-            names = also | (only if only is not None else frozenset(file_names(plan)))
+            if made is not None:
+                names = names_as_made(plan, only) | names_as_made(plan, also)
+            else:
+                names = also | (only if only is not None else frozenset(file_names(plan)))
             if pages and TEMPLATE not in names:
                 return _refuse(
                     tr(
@@ -148,7 +154,11 @@ def export_files(
             )
         return _status(plan)
 
-    return _with_plan(path, work)
+    if made is None:
+        return _with_plan(path, work)
+    from layout_gui.project.as_made import plan_as_made
+
+    return _with_plan(path, work, lambda project: plan_as_made(project, made))
 
 
 def templates(
@@ -427,12 +437,14 @@ def print_schema() -> int:
     return DONE
 
 
-def _with_plan(path: Path, work: Callable[[Plan], int]) -> int:
+def _with_plan(
+    path: Path, work: Callable[[Plan], int], planned: Callable[[Project], Plan] = make_plan
+) -> int:
     """Read and plan a project, then do the work; say what stands in the way."""
     from layout_gui.project.file import load
 
     try:
-        plan = make_plan(load(path))
+        plan = planned(load(path))
     except (ProjectFileError, FileAccessError) as error:
         return _refuse(str(error))
     except GeometryError as error:

@@ -100,9 +100,15 @@ logs = st.builds(
             maybe,
             counts,
             st.booleans(),
+            names | st.just(""),
+            names | st.just(""),
+            st.none() | st.integers(0, 20),
+            counts,
+            st.none() | days,
             texts,
         ),
         max_size=2,
+        unique_by=lambda made: made.label.casefold(),
     ).map(tuple),
     st.lists(
         st.builds(
@@ -118,6 +124,7 @@ logs = st.builds(
             st.none() | hundredths,
         ),
         max_size=2,
+        unique_by=lambda batch: batch.name.casefold(),
     ).map(tuple),
     st.lists(
         st.builds(

@@ -1,6 +1,6 @@
 """The cut sheet: the pages that go to the workshop, in the order in which work is done."""
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass
 
 from geometry.drawing.bed_part import bed_part
@@ -40,18 +40,24 @@ def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
     """Decide what is on which page.
 
     Counts, what to buy, cautions, sheets to cut, rafts to drill, beds, and last what other choices
-    give.
+    give. Rafts without a bed, as they are printed out of the log, come with the cautions alone.
     """
+    rafts = [raft_part(plan, bed, design, paper) for bed in plan.beds for design in bed.designs]
+    if rafts and not any(bed.layout.outline.curves for bed in plan.beds):
+        return _spread([*rafts, cautions_part(plan, paper)], paper)
     parts = [overview_part(plan, paper)]
     if any(bed.rafts for bed in plan.beds):
         parts.append(shopping_part(plan, paper))
     parts.append(cautions_part(plan, paper))
     parts += sheet_parts(plan, paper)
-    for bed in plan.beds:
-        parts += [raft_part(plan, bed, design, paper) for design in bed.designs]
+    parts += rafts
     parts += [bed_part(plan, bed, paper) for bed in plan.beds if bed.layout.outline.curves]
     if (compared := compare_part(plan, paper)) is not None:
         parts.append(compared)
+    return _spread(parts, paper)
+
+
+def _spread(parts: Iterable[Part], paper: Paper) -> CutSheetDocument:
     return CutSheetDocument(paper, tuple((part, paginate(part, paper)) for part in parts))
 
 

@@ -17,7 +17,9 @@ class RaftMade:
     ``design`` is the name of its raft design, ``code`` the design code that its papers bore,
     and ``drawing`` that raft as it was drawn then, so that it can be printed again: text that
     the program wrote. ``length``, ``width``, ``hole_diameter`` and ``sites`` are as it came out,
-    None where nobody measured it.
+    None where nobody measured it. ``bed`` and ``raft`` name the place in which it lies, both empty
+    for a spare one. ``coats`` counts those of paint; it was washed ``washes`` times, at last on the
+    day ``washed``.
     """
 
     label: str
@@ -29,7 +31,17 @@ class RaftMade:
     hole_diameter: Length | None = None
     sites: int | None = None
     retired: bool = False
+    bed: str = ""
+    raft: str = ""
+    coats: int | None = None
+    washes: int | None = None
+    washed: date | None = None
     drawing: str = ""
+
+    @property
+    def place(self) -> tuple[str, str]:
+        """Bed and raft in whose place it lies; empty names for one that is spare or retired."""
+        return ("", "") if self.retired else (self.bed, self.raft)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +61,11 @@ class BatchGrown:
     picked_on: date | None = None
     grams: Fraction | None = None
     per_m2: Fraction | None = None
+
+    @property
+    def name(self) -> str:
+        """What notes call it: its run and the day it was sown on."""
+        return f"{self.run} {self.sown.isoformat()}"
 
 
 @dataclass(frozen=True, slots=True)

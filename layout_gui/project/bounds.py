@@ -14,6 +14,7 @@ from typing import Any, Final
 from geometry.afloat.water import WARMEST_C
 from geometry.errors import GeometryError
 from geometry.model.bed import Bed, Split
+from geometry.model.log import BatchGrown, Log, RaftMade
 from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangle
 from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.pot import Pot
@@ -176,6 +177,13 @@ FIELD_NAMES: Final = {
     "planted_width": mark("Width when planted"),
     "mature_width": mark("Width when grown up"),
     "pot": mark("Pot"),
+    "label": mark("Label"),
+    "run": mark("What was sown"),
+    "grams": mark("Weight"),
+    "per_m2": mark("Plants per m²"),
+    "text": mark("Text"),
+    "sites": mark("Sites"),
+    "washes": mark("Washes"),
 }
 """What each part of a project is called at the start of a sentence."""
 
@@ -190,7 +198,7 @@ COUNTS: Final = {
     **dict.fromkeys(("days", "every"), (1, 3650)),
     **dict.fromkeys(("turn_days", "stands"), (0, 365)),
     **dict.fromkeys(("target", "seed_pack", "plug_pack"), (1, 10**9)),
-    **dict.fromkeys(("sites", "seeds", "up", "set", "picked"), (0, 10**9)),
+    **dict.fromkeys(("sites", "seeds", "up", "set", "picked", "washes"), (0, 10**9)),
 }
 """The least and the most of each count."""
 
@@ -412,6 +420,25 @@ def _running_faults(project: Project) -> Iterator[Fault]:
                         tr("there is no bed “{bed}”", bed=name),
                         tr("name one of the beds or take this out"),
                     )
+    yield from log_faults(project.log)
+
+
+def log_faults(log: Log) -> Iterator[Fault]:
+    """Yield rafts made and batches grown that cannot be told apart by their names."""
+    named = (
+        ("rafts", "label", [made.label for made in log.rafts]),
+        ("batches", "sown", [batch.name for batch in log.batches]),
+    )
+    for kind, key, names in named:
+        seen: set[str] = set()
+        for number, name in enumerate(names):
+            if name.casefold() in seen:
+                yield Fault(
+                    f"/log/{kind}/{number}/{key}",
+                    tr("“{name}” is in the log already", name=name),
+                    tr("give each a name of its own"),
+                )
+            seen.add(name.casefold())
 
 
 def _zone_faults(bed: Bed, place: str) -> Iterator[Fault]:
@@ -509,6 +536,10 @@ def _between(value: Any) -> Iterator[tuple[str, str, str]]:
     match value:
         case Bed() if not value.name:
             yield "name", tr("is missing"), tr("give the bed a name")
+        case RaftMade() if not value.label:
+            yield "label", tr("is missing"), tr("write what stands on the foam, such as R1")
+        case BatchGrown() if not value.run:
+            yield "run", tr("is missing"), tr("write what was sown")
         case Zone() if not value.name:
             yield "name", tr("is missing"), tr("give the zone a name")
         case Rectangle() | LShape() | Measured() | Polygon():

@@ -37,6 +37,7 @@ from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
 from geometry.units import TOLERANCE_MM, Length, Unit
 from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
+from layout_gui.project.edits_log import rename_log_bed
 
 _RULES = frozenset(field.name for field in fields(ZoneRules))
 
@@ -104,6 +105,7 @@ def remove_bed(project: Project, bed: str) -> Project:
             accepted for accepted in project.accepted if _bed_of(accepted, project) != bed
         ),
         guide_lines=tuple(line for line in project.guide_lines if line.bed != bed),
+        log=rename_log_bed(project.log, bed, ""),
     )
 
 
@@ -126,7 +128,10 @@ def rename_bed(project: Project, bed: str, name: str) -> Project:
         replace(line, bed=name) if line.bed == bed else line for line in project.guide_lines
     )
     changed = _with_bed(project, bed, renamed)
-    return _consistent(replace(changed, choices=choices, accepted=accepted, guide_lines=lines))
+    log = rename_log_bed(changed.log, bed, name)
+    return _consistent(
+        replace(changed, choices=choices, accepted=accepted, guide_lines=lines, log=log)
+    )
 
 
 def set_bed(project: Project, bed: str, **changes: Any) -> Project:

@@ -330,6 +330,11 @@ class RaftMade(Model):
     hole_diameter: Fine | None = None
     sites: Amount | None = None
     retired: bool = False
+    bed: Name = ""
+    raft: Name = ""
+    coats: Annotated[int, _count("coats")] | None = None
+    washes: Annotated[int, _count("washes")] | None = None
+    washed: Day | None = None
     drawing: Drawing = ""
 
     def build(self) -> log.RaftMade:
@@ -344,6 +349,11 @@ class RaftMade(Model):
             self.hole_diameter,
             self.sites,
             self.retired,
+            self.bed,
+            self.raft,
+            self.coats,
+            self.washes,
+            self.washed,
             self.drawing,
         )
 
