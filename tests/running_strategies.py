@@ -21,7 +21,7 @@ maybe = st.none() | lengths
 names = st.text(st.characters(exclude_categories=["Cc", "Cs", "Zl", "Zp"]), min_size=1, max_size=9)
 texts = st.lists(names, max_size=2).map("\n".join)
 days = st.dates(date(1990, 1, 1), date(2110, 1, 1))
-counts = st.none() | st.integers(1, 5000)
+counts = st.none() | st.integers(1, 3650)
 hundredths = st.integers(1, 100).map(lambda n: Fraction(n, 100))
 grams = st.none() | st.integers(1, 10**6).map(lambda n: Fraction(n, 10))
 
