@@ -13,6 +13,8 @@ from geometry.checks.finding import (
     LeaveOut,
     MoveHole,
     SetLength,
+    TakeFoam,
+    TakePot,
 )
 from geometry.compare.counting import Knob
 from geometry.compare.joint_rules import JointCounts
@@ -27,6 +29,7 @@ from geometry.holes.proof import Proof
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import either, listed, mark, number, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
+from layout_gui.wording_in_water import amounts_in_water, no_cure_in_water, title_in_water
 from layout_gui.wording_pots import no_pot_cure, pot_amounts, pot_remedy, pot_title
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
@@ -86,6 +89,7 @@ _FIELDS = {
     "planting.edge_margin": mark("the edge margin"),
     "planting.web": mark("the web"),
     "planting.round_to": mark("the step of the places"),
+    "water.low": mark("how far the water falls"),
     "cutting.kerf": mark("the kerf"),
     "cutting.trim": mark("the trim"),
 }
@@ -183,6 +187,8 @@ def finding_title(finding: Finding, unit: Unit) -> str:
             | "rim-obstacle"
         ):
             return pot_title(finding, holes, one)
+        case _:
+            return title_in_water(finding)
 
 
 def finding_text(finding: Finding, unit: Unit, plan: Plan | None = None) -> str:
@@ -214,6 +220,10 @@ def cure_label(cure: Cure, unit: Unit) -> str:
                 if raft
                 else tr("Remove the zone “{zone}”", zone=zone)
             )
+        case TakeFoam(_, mm):
+            return tr("Take foam of {mm}", mm=_length(mm, unit))
+        case TakePot(pot, mm):
+            return tr("Take a “{pot}” that is {mm} deep", pot=pot, mm=_length(mm, unit))
 
 
 def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:
@@ -673,6 +683,8 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
             | "rim-obstacle"
         ):
             yield from pot_amounts(finding, amount, limit)
+        case _:
+            yield from amounts_in_water(finding, unit)
 
 
 def step_words(mm: float) -> str:
@@ -922,4 +934,4 @@ def no_cure_reason(finding: Finding) -> str:
         ):
             return no_pot_cure(finding)
         case _:
-            return tr("No single change clears it.")
+            return no_cure_in_water(finding) or tr("No single change clears it.")

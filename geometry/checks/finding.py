@@ -33,6 +33,14 @@ Code = Literal[
     "rims",  # the rims of two pots that touch
     "rim-edge",  # the rim of a pot that reaches over the edge of its raft
     "rim-obstacle",  # the rim of a pot that lies on an obstacle
+    "sinks",  # a raft whose top is under water
+    "freeboard",  # a raft that shows too little foam above the water
+    "tilts",  # a raft whose low end is under water once one half is picked
+    "pot-dry",  # a pot that does not reach the water on the day of planting
+    "pot-drowned",  # a pot with water over its top
+    "aground",  # a raft or its pots on the floor at low water
+    "heavy",  # a raft that is too heavy to lift
+    "weak-line",  # a line across a raft on which holes leave too little foam
 ]
 
 
@@ -82,7 +90,23 @@ class DropFromZone:
     raft: str = ""
 
 
-Cure = MoveHole | LeaveOut | SetLength | DropHandEdit | DropFromZone
+@dataclass(frozen=True, slots=True)
+class TakeFoam:
+    """Take boards of another thickness for all that are so thick now, both in mm."""
+
+    now: float
+    mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class TakePot:
+    """Take a pot of another depth for the one of this name."""
+
+    pot: str
+    mm: float
+
+
+Cure = MoveHole | LeaveOut | SetLength | DropHandEdit | DropFromZone | TakeFoam | TakePot
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +119,8 @@ class Finding:
     what is there, ``limit_mm`` what is wanted. With two rafts, ``holes`` are written "R1 A1".
     ``crops`` are those of two plants of unlike plantings. ``zone`` names the zone whose planting is
     meant, where it is not the bed's own. ``more`` counts others like it that it stands for.
+    ``figures`` are other figures, what is there and then what is wanted, in the unit that the code
+    speaks of: kg, a share, mm in a m.
     """
 
     code: Code
@@ -110,6 +136,7 @@ class Finding:
     crops: tuple[str, ...] = ()
     zone: str = ""
     more: int = 0
+    figures: tuple[float, ...] = ()
 
     @property
     def key(self) -> str:

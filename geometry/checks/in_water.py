@@ -8,9 +8,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from geometry.afloat.pots import Seated
+from geometry.afloat.riding import Afloat
 from geometry.afloat.volumes import Volumes, volumes_of
 from geometry.checks.check_holes import CheckedHoles
 from geometry.checks.finding import Finding
+from geometry.checks.floats import afloat_of, check_afloat
 from geometry.checks.pots import check_seats
 from geometry.checks.rims import NO_RIMS, CheckedRims, check_rims
 from geometry.checks.surroundings import Design, Surroundings
@@ -22,10 +24,14 @@ __all__ = ["BedInWater", "Design", "RaftInWater", "Surroundings", "look_in_water
 
 @dataclass(frozen=True, slots=True)
 class RaftInWater:
-    """What is found out about the rafts of one design."""
+    """What is found out about the rafts of one design.
+
+    ``afloat`` is None while nobody has noted how thick its foam is.
+    """
 
     design: Design
     findings: tuple[Finding, ...] = ()
+    afloat: Afloat | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,5 +112,6 @@ def _look_at_bed(around: Surroundings, _layout: RaftLayout) -> tuple[Finding, ..
     return (*check_seats(around),)
 
 
-def _look_at_raft(_around: Surroundings, design: Design) -> RaftInWater:
-    return RaftInWater(design)
+def _look_at_raft(around: Surroundings, design: Design) -> RaftInWater:
+    afloat = afloat_of(around, design)
+    return RaftInWater(design, check_afloat(around, design, afloat), afloat)

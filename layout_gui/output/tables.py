@@ -10,6 +10,8 @@ from typing import TextIO
 import numpy as np
 from numpy.typing import NDArray
 
+from geometry.afloat.riding import lift_of
+from geometry.checks.floats import weakest_of
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
 from geometry.compare.yields import grams_at_choices
@@ -233,6 +235,7 @@ def _bed_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
         "row_gap_mm": best and round(best.row_gap_mm, 6),
         "least_web_mm": None if bed.least_web_mm is None else round(bed.least_web_mm, 6),
         **_water_summary(bed, plan),
+        **_afloat_summary(bed, plan),
         "findings": len(bed.findings),
     }
 
@@ -252,6 +255,35 @@ def _water_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
         "litres_per_site": round(volumes.fill / bed.plants, 6) if bed.plants else None,
         "water_kg": round(volumes.kilograms, 6),
     }
+
+
+def _afloat_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
+    """Say how the worst raft of a bed rides; null while the thickness of its foam is not known.
+
+    Draft, freeboard and lift at the harvest, ``immersion_mm`` of the driest pots on the day of
+    planting, ``tilt`` in mm by the metre with one half picked.
+    """
+    looked = plan.water_of(bed.bed.name)
+    rafts = tuple(looked.rafts.values()) if looked is not None else ()
+    ridden = [raft.afloat for raft in rafts if raft.afloat is not None]
+    lines = [weakest_of(raft.design, looked.surroundings) for raft in rafts] if looked else []
+    keys = ("draft_mm", "freeboard_mm", "immersion_mm", "tilt", "lift_kg", "lift_class")
+    found: dict[str, object] = dict.fromkeys(keys)
+    if ridden:
+        limits = plan.project.limits
+        kg = max(each.harvest.lift for each in ridden)
+        under = (each.least_immersion for each in ridden)
+        dry = min((each for each in under if each is not None), default=None)
+        found = {
+            "draft_mm": round(max(each.harvest.floating.draft for each in ridden), 6),
+            "freeboard_mm": round(min(each.harvest.floating.freeboard for each in ridden), 6),
+            "immersion_mm": None if dry is None else round(dry, 6),
+            "tilt": round(max(abs(each.tilt.slope) for each in ridden), 6),
+            "lift_kg": round(kg, 6),
+            "lift_class": lift_of(kg, float(limits.lift_one), float(limits.lift_two)),
+        }
+    sound = min((line.sound for line in lines if line is not None), default=None)
+    return {**found, "weakest_line": None if sound is None else round(sound, 9)}
 
 
 def _proof(bed: BedPlan) -> dict[str, object] | None:

@@ -42,6 +42,12 @@ _HOME: Final[dict[Code, StationName]] = {
     "raft-fit": "Rafts",
     "sheet-fit": "Make",
     "score-line": "Rafts",
+    "sinks": "Rafts",
+    "freeboard": "Rafts",
+    "tilts": "Rafts",
+    "heavy": "Rafts",
+    "weak-line": "Rafts",
+    "aground": "Bed",
 }
 _BED_FIELDS: Final = ("outline", "clearance", "obstacles")
 _RAFT_FIELDS: Final = ("joint_gap", "rafts", "sheets", "cutting")

@@ -20,6 +20,8 @@ from geometry.checks.finding import (
     LeaveOut,
     MoveHole,
     SetLength,
+    TakeFoam,
+    TakePot,
 )
 from geometry.compare.choices import applied
 from geometry.compare.squeezing import Offer
@@ -37,6 +39,7 @@ from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
 from geometry.units import TOLERANCE_MM, Length, Unit
 from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
+from layout_gui.project.edits_afloat import take_foam, take_pot
 from layout_gui.project.edits_log import rename_log_bed
 
 _RULES = frozenset(field.name for field in fields(ZoneRules))
@@ -386,6 +389,10 @@ def apply_cure(project: Project, plan: Plan, finding: Finding) -> Project:
             return _drop_hand_edit(project, finding.bed, Blank(raft, Length.of(x), Length.of(y)))
         case DropFromZone(zone, raft):
             return _drop_from_zone(project, finding.bed, zone, raft)
+        case TakeFoam(now, mm):
+            return take_foam(project, now, mm)
+        case TakePot(pot, mm):
+            return take_pot(project, pot, mm)
         case None:
             raise GeometryError(tr("No single change clears this; it takes a decision of yours."))
 

@@ -2,14 +2,20 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Final
 
 from geometry.beds.outline import zone_loop
-from geometry.checks.finding import Finding, SetLength
+from geometry.checks.finding import Code, Finding, SetLength
 from geometry.errors import OutlineError
 from geometry.model.measure import bounds
 from geometry.plan import BedPlan, Plan
 
 HoleName = tuple[str, str]
+
+_OF_ITS_LIKE: Final[frozenset[Code]] = frozenset(
+    {"sinks", "freeboard", "tilts", "pot-dry", "pot-drowned", "aground", "heavy", "weak-line"}
+)
+"""Codes that name the first raft of a design and are about all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +38,8 @@ def places_of(finding: Finding, plan: Plan) -> tuple[FindingPlace, ...]:
         return (FindingPlace(finding.bed, finding.place, rafts, holes_of(finding)),)
     if finding.raft and not finding.bed:
         return tuple(_of_design(finding.raft, plan))
+    if finding.code in _OF_ITS_LIKE:
+        return tuple(_of_its_like(finding, plan))
     if finding.subject.startswith("zones."):
         number = int(finding.subject.split(".")[1])
         return tuple(_of_zone(finding.bed, number, plan))
@@ -73,6 +81,14 @@ def _of_design(design: str, plan: Plan) -> Iterator[FindingPlace]:
                 shape = raft.design.shape
                 middle = (raft.x + float(shape.length) / 2, raft.y + float(shape.width) / 2)
                 yield FindingPlace(bed.bed.name, middle, (raft.name,))
+
+
+def _of_its_like(finding: Finding, plan: Plan) -> Iterator[FindingPlace]:
+    for bed in plan.beds:
+        if bed.bed.name == finding.bed:
+            for raft in bed.rafts:
+                if raft.name == finding.raft:
+                    yield from _of_design(raft.design.name, plan)
 
 
 def _of_zone(bed: str, number: int, plan: Plan) -> Iterator[FindingPlace]:

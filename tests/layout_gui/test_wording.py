@@ -69,6 +69,7 @@ ON_STEPS = "Rounded to 1 mm, A3 and A4 would come 0.4 mm too near"
 AT_EDGE = "Rounded to 1/16 in, A4 would come 0.4 mm too near an edge or an obstacle."
 FINER = SetLength("planting.round_to", 0.79375)
 ZONE = Finding("zone-outside", "problem", "Bench bed", subject="herbs", cure=DropFromZone("herbs"))
+WET = Finding("sinks", "problem", "Bench bed", "R1", subject="harvest", amount_mm=-3, limit_mm=0)
 JOINT = replace(TWO, code="joint", holes=("R1 A1", "R2 A2"))
 
 
@@ -171,6 +172,34 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
      "There are not enough sheets on hand",
      "Not all rafts of the design bench-1 can be cut from them."),
     *POT_EXAMPLES,
+    (WET, "mm", "Raft R1 sinks at the harvest", "Its top would be 3 mm under water."),
+    (replace(WET, code="freeboard", amount_mm=4, limit_mm=10, subject="planting"), "in",
+     "Raft R1 lies low in the water on the day of planting",
+     "3/16 in of foam stays above the water; 3/8 in is wanted."),
+    (replace(WET, code="tilts", subject="", figures=(25.0,)), "in",
+     "Raft R1 gets wet on one side with the other half picked",
+     ("Its low end goes 1/8 in under water, at a slope of 5/16 in per foot. Pick from both ends in "
+     "turn.")),
+    (replace(WET, code="tilts", subject="over"), "mm", "Raft R1 tips over with one half picked",
+     "It is too narrow for what stands on it; make it wider."),
+    (replace(WET, code="pot-dry", subject="pot", limit_mm=3), "mm",
+     "“pot” hangs too high on raft R1",
+     ("On the day of planting its foot hangs 3 mm above the water; the lowest 3 mm of it should be "
+     "wet.")),
+    (replace(WET, code="pot-dry", subject="pot", amount_mm=1, limit_mm=3), "mm",
+     "“pot” hangs too high on raft R1",
+     "On the day of planting only its lowest 1 mm is wet; 3 mm is wanted."),
+    (replace(WET, code="pot-drowned", subject="pot", amount_mm=2), "mm",
+     "“pot” is under water on raft R1", "The water stands 2 mm over its top."),
+    (replace(WET, code="aground", subject="", amount_mm=5, limit_mm=9), "mm",
+     "Raft R1 lies on the floor at low water", "9 mm of water is needed and 5 mm is left."),
+    (replace(WET, code="heavy", subject="more", figures=(30.84, 30.0)), "in",
+     "Raft R1 is too heavy for two people",
+     ("It weighs 68.0 lb at the harvest, and the water in its roots comes on top; the limit is "
+     "66.1 lb.")),
+    (replace(WET, code="weak-line", subject="6", figures=(0.499, 0.5)), "mm",
+     "A line across raft R1 has too little foam",
+     "6 holes on it leave 49 % of it as foam; 50 % is wanted."),
 ]  # fmt: skip
 
 
