@@ -19,10 +19,12 @@ from geometry.checks.raft_fit import check_raft_fit
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rounding import check_rounding
 from geometry.checks.rules import Hazard, Rules, hazards_of
+from geometry.checks.run_fit import RunFit, check_runs, rooms_of
 from geometry.cutting.best import best_cut_plan
 from geometry.cutting.plain import plain_cut_plan
 from geometry.cutting.plan import CutPlan
 from geometry.errors import TooManyError
+from geometry.flow.room import Room
 from geometry.holes.bed_ceiling import bed_ceiling
 from geometry.holes.claims import Claims, claims_of, raft_kinds
 from geometry.holes.hand_edits import apply_hand_edits
@@ -186,6 +188,13 @@ class BedPlan:
         return tuple(found[id(design)] for design in self.designs)
 
     @property
+    def rooms(self) -> tuple[Room, ...]:
+        """What the bed offers each crop that it is planted with."""
+        return rooms_of(
+            self.bed.name, self.plantings, ((raft.name, raft.design.holes) for raft in self.rafts)
+        )
+
+    @property
     def plantings(self) -> tuple[Planting, ...]:
         """The bed's own planting and then that of each zone, as the holes number them."""
         planting = self.bed.planting
@@ -237,7 +246,8 @@ class BedPlan:
 class Plan:
     """All that follows from one project; ``findings`` are those of the beds and of the cutting.
 
-    ``waters`` has for each bed how its rafts do in the water.
+    ``waters`` has for each bed how its rafts do in the water, ``run_fit`` whether those of the runs
+    find places.
     """
 
     project: Project
@@ -245,6 +255,7 @@ class Plan:
     cut: CutPlan
     findings: tuple[Finding, ...]
     waters: tuple[BedInWater, ...] = field(default=(), compare=False, repr=False)
+    run_fit: RunFit = field(default_factory=RunFit, compare=False, repr=False)
 
     @property
     def plants(self) -> int:
@@ -266,7 +277,7 @@ class Plan:
 
     def _finished(self, cut: CutPlan, before: Sequence[BedInWater]) -> "Plan":
         waters = _waters(self, cut, before)
-        found = _findings(self.project, self.beds, waters, cut)
+        found = (*_findings(self.project, self.beds, waters, cut), *self.run_fit.findings)
         return replace(self, cut=cut, findings=found, waters=waters)
 
     def sheets_of(self, design: str) -> tuple[Sheet, ...]:
@@ -308,9 +319,23 @@ def make_plan(project: Project, previous: Plan | None = None) -> Plan:
         sum(bed.plants for bed in beds),
         mark("The project asks for {count} planting sites; at most {most} are possible. {cure}"),
     )
-    uncut = Plan(project, tuple(beds), CutPlan(), ())
+    uncut = Plan(project, tuple(beds), CutPlan(), (), run_fit=_run_fit(project, beds, previous))
     # One step within the module: the waters of the plan before serve the next one.
     return uncut._finished(_cut_plan(uncut, previous), previous.waters if previous else ())  # noqa: SLF001
+
+
+def _run_fit(project: Project, beds: Sequence[BedPlan], previous: Plan | None) -> RunFit:
+    if not project.runs:
+        return RunFit()
+    before = previous.run_fit if previous is not None else RunFit()
+    known = {id(bed) for bed in previous.beds} if previous is not None else set()
+    rooms = {
+        bed.bed.name: before.rooms[bed.bed.name]
+        if id(bed) in known and bed.bed.name in before.rooms
+        else bed.rooms
+        for bed in beds
+    }
+    return check_runs(project.runs, rooms, before)
 
 
 def _cut_plan(plan: Plan, previous: Plan | None) -> CutPlan:

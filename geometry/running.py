@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from datetime import date
 
-from geometry.checks.run_fit import rooms_of
 from geometry.flow import run_plan
 from geometry.flow.room import Standing, stand
 from geometry.flow.run_plan import Rooms, RunPlan
@@ -12,12 +11,7 @@ from geometry.plan import Plan
 
 def rooms(plan: Plan) -> Rooms:
     """Return what each bed of a plan offers."""
-    return {
-        bed.bed.name: rooms_of(
-            bed.bed.name, bed.plantings, ((raft.name, raft.design.holes) for raft in bed.rafts)
-        )
-        for bed in plan.beds
-    }
+    return plan.run_fit.rooms or {bed.bed.name: bed.rooms for bed in plan.beds}
 
 
 def plan_runs(plan: Plan, until: date | None = None) -> tuple[RunPlan, ...]:

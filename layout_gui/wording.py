@@ -13,6 +13,7 @@ from geometry.checks.finding import (
     LeaveOut,
     MoveHole,
     SetLength,
+    SetTarget,
     TakeFoam,
     TakePot,
 )
@@ -31,6 +32,7 @@ from geometry.tongue import either, listed, mark, number, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
 from layout_gui.wording_in_water import amounts_in_water, no_cure_in_water, title_in_water
 from layout_gui.wording_pots import no_pot_cure, pot_amounts, pot_remedy, pot_title
+from layout_gui.wording_run import run_amounts, run_no_cure, run_title, target_label
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _KNOBS: dict[Knob, str] = {
@@ -172,6 +174,8 @@ def finding_title(finding: Finding, unit: Unit) -> str:
                 subject=finding.subject,
                 raft=finding.raft,
             )
+        case "run-fit":
+            return run_title(finding)
         case "sheet-fit" if finding.severity == "problem":
             return tr("Raft {raft} is larger than every sheet", raft=finding.raft)
         case "sheet-fit":
@@ -214,6 +218,8 @@ def cure_label(cure: Cure, unit: Unit) -> str:
             )
         case DropHandEdit():
             return tr("Forget it")
+        case SetTarget():
+            return target_label(cure)
         case DropFromZone(zone, raft):
             return (
                 tr("Take {raft} out of “{zone}”", raft=raft, zone=zone)
@@ -631,6 +637,8 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
             yield tr("Its rim is {amount} away; {wanted}", amount=amount, wanted=wanted)
         case "raft-fit" | "no-room" | "sheet-fit":
             yield from _room(finding, unit)
+        case "run-fit":
+            yield run_amounts(finding)
         case "unit-slip":
             is_small = (finding.amount_mm or 0.0) < (finding.limit_mm or 0.0)
             yield tr(
@@ -918,6 +926,8 @@ def no_cure_reason(finding: Finding) -> str:
             return tr("Which of these is best is for you to decide.")
         case "zone-empty" | "zone-fixed":
             return tr("What the zone is for is for you to decide.")
+        case "run-fit":
+            return run_no_cure()
         case "sheet-fit" if finding.severity == "problem":
             return tr("It takes a larger sheet, or smaller rafts.")
         case "sheet-fit":

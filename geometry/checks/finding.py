@@ -24,6 +24,7 @@ Code = Literal[
     "zone-outside",  # a zone that lies on no raft, or names a raft that is not there
     "zone-empty",  # a zone without a single hole
     "zone-fixed",  # a raft that may change places but is made for its own by a zone
+    "run-fit",  # rafts of a run that find no place in its beds
     "sheet-fit",  # a raft larger than every sheet, or not enough sheets on hand
     "pot-falls",  # a hole through which the pot falls, rim and all
     "pot-stuck",  # a hole too narrow even for the foot of the pot
@@ -106,7 +107,17 @@ class TakePot:
     mm: float
 
 
-Cure = MoveHole | LeaveOut | SetLength | DropHandEdit | DropFromZone | TakeFoam | TakePot
+@dataclass(frozen=True, slots=True)
+class SetTarget:
+    """Want so many plants of each batch of a run."""
+
+    run: str
+    plants: int
+
+
+Cure = (
+    MoveHole | LeaveOut | SetLength | DropHandEdit | DropFromZone | TakeFoam | TakePot | SetTarget
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +132,7 @@ class Finding:
     meant, where it is not the bed's own. ``more`` counts others like it that it stands for.
     ``figures`` are other figures, what is there and then what is wanted, in the unit that the code
     speaks of: kg, a share, mm in a m.
+    ``rafts`` of a run find no place on a ``day`` (ISO 8601), empty where the run has no first day.
     """
 
     code: Code
@@ -137,6 +149,8 @@ class Finding:
     zone: str = ""
     more: int = 0
     figures: tuple[float, ...] = ()
+    rafts: int = 0
+    day: str = ""
 
     @property
     def key(self) -> str:

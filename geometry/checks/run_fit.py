@@ -1,12 +1,59 @@
 """What beds offer the runs, and whether the rafts of the runs find places in them."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from geometry.flow.room import Room
+from geometry.checks.finding import Finding, SetTarget
+from geometry.flow.room import Demand, Room
+from geometry.flow.run_plan import crowded, largest, plan_runs
 from geometry.holes.sites import Holes
 from geometry.model.planting import Planting
+from geometry.model.run import Run
+
+
+@dataclass(frozen=True, slots=True)
+class RunFit:
+    """What the beds offer by their names, asked only where there are runs, and what was found."""
+
+    runs: tuple[Run, ...] = ()
+    rooms: Mapping[str, tuple[Room, ...]] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()
+
+
+def check_runs(
+    runs: tuple[Run, ...], rooms: Mapping[str, tuple[Room, ...]], before: RunFit
+) -> RunFit:
+    """Find the runs whose rafts do not all find a place; without news ``before`` is kept.
+
+    One finding a run, about the first day on which rafts are left over. Where the beds hold smaller
+    batches beside the other runs, the cure is the target that these meet.
+    """
+    if before.runs == runs and before.rooms == rooms:
+        return before
+    plans = plan_runs(runs, rooms)
+    first: dict[int, tuple[Demand, int]] = {}
+    for demand, rafts in crowded(plans):
+        first.setdefault(demand.run, (demand, rafts))
+    found = []
+    for number, (demand, rafts) in sorted(first.items()):
+        run = runs[number]
+        fitting = largest(run, rooms, (*plans[:number], *plans[number + 1 :]))
+        found.append(
+            Finding(
+                code="run-fit",
+                severity="question",
+                bed=demand.rooms[0].bed,
+                subject=run.name,
+                rafts=rafts,
+                day=demand.first.isoformat() if run.first else "",
+                cure=None
+                if fitting.lack or not fitting.heads
+                else SetTarget(run.name, fitting.heads),
+            )
+        )
+    return RunFit(runs, rooms, tuple(found))
 
 
 def rooms_of(

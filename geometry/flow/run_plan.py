@@ -31,6 +31,8 @@ Lack = Literal["", "stages", "sites", "target", "room"]
 """What keeps a run from being reckoned: no stage; a raft whose plants nobody knows; no target and
 no raft; beds that do not hold one raft of each stage at a time."""
 
+_Span = tuple[date, date]
+
 AHEAD_DAYS: Final = 371
 """So far beyond the first harvest a run without an end is reckoned: a year and some days."""
 MOST_BATCHES: Final = 2_000
@@ -101,8 +103,7 @@ class RunPlan:
 
     ``seeds`` and ``plugs`` are for each sowing, ``harvest`` is what each batch is expected to
     bring, not rounded. ``one_less`` is what a batch with one raft less would bring, None where
-    batches are no whole rafts. ``most`` is what the largest batch brings that finds room beside
-    the other runs, None where the run itself does. ``batches`` is empty without a first day.
+    batches are no whole rafts. ``batches`` is empty without a first day.
     """
 
     run: Run
@@ -192,7 +193,7 @@ def plan_runs(
     the day on which they were given up.
     """
     lost = failed or {}
-    start = min((run.first for run in runs if run.first), default=SOME_DAY)
+    span = _span(runs)
     found: dict[int, RunPlan] = {}
     taken: list[Demand] = []
     open_ones = [number for number, run in enumerate(runs) if run.target is None]
@@ -200,20 +201,31 @@ def plan_runs(
         run = runs[number]
         keys = _keys(run, rooms)
         later = sum(n > number and not keys.isdisjoint(_keys(runs[n], rooms)) for n in open_ones)
-        made = _sized(run, rooms, taken, later, start)
+        made = _sized(run, rooms, taken, later, span)
         found[number] = replace(
             made, batches=_batches(run, made, until, lost.get(run.name, {})) if run.first else ()
         )
-        taken += _steady(made, start, number)
+        taken += _steady(made, span, number)
     return tuple(found[number] for number in range(len(runs)))
 
 
 def largest(run: Run, rooms: Rooms, others: Sequence[RunPlan] = ()) -> RunPlan:
-    """Return a run with the largest batch that finds room beside the others, if there is one."""
-    start = min((each.first for each in (run, *(o.run for o in others)) if each.first),
-                default=SOME_DAY)  # fmt: skip
-    taken = [d for number, other in enumerate(others) for d in _steady(other, start, number)]
-    return _sized(replace(run, target=None), rooms, taken, 0, start)
+    """Return a run with the largest batch that finds room beside the others, if there is one.
+
+    Where the others do not all find room themselves, it takes nothing from them.
+    """
+    span = _span([run, *(other.run for other in others)])
+    taken = [d for number, other in enumerate(others) for d in _steady(other, span, number)]
+    return _sized(replace(run, target=None), rooms, taken, 0, span)
+
+
+def crowded(plans: Sequence[RunPlan]) -> tuple[tuple[Demand, int], ...]:
+    """Return what finds no room once all batches of all runs are under way, and in slow times.
+
+    Runs without a first day are taken to begin with the others.
+    """
+    span = _span([plan.run for plan in plans])
+    return missing(d for number, plan in enumerate(plans) for d in _steady(plan, span, number))
 
 
 def _rooms_of(stage: RunStage, crop: str, rooms: Rooms) -> tuple[Room, ...]:
@@ -226,7 +238,7 @@ def _rooms_of(stage: RunStage, crop: str, rooms: Rooms) -> tuple[Room, ...]:
     return tuple(found)
 
 
-def _sized(run: Run, rooms: Rooms, taken: Sequence[Demand], later: int, start: date) -> RunPlan:
+def _sized(run: Run, rooms: Rooms, taken: Sequence[Demand], later: int, span: _Span) -> RunPlan:
     """Find how large the batches are."""
     if not run.stages:
         return RunPlan(run, "stages")
@@ -247,7 +259,7 @@ def _sized(run: Run, rooms: Rooms, taken: Sequence[Demand], later: int, start: d
         return _of_size(run, stages, places, at, _wanted(run, stages[at:], run.target))
     if not on_rafts:
         return RunPlan(run, "target")
-    return _as_many_as_fit(run, stages, places, at, taken, later, start)
+    return _as_many_as_fit(run, stages, places, at, taken, later, span)
 
 
 def _wanted(run: Run, stages: Sequence[Stage], target: int) -> int:
@@ -310,18 +322,20 @@ def _as_many_as_fit(
     at: int,
     taken: Sequence[Demand],
     later: int,
-    start: date,
+    span: _Span,
 ) -> RunPlan:
     """Find the largest batch by halving: more plants never need fewer rafts.
 
     So many ``later`` runs are to have as much of it.
     """
     step = 1 if run.share_rafts else stages[at].sites or 1
+    allowed = sum(count for _, count in missing(taken))
     least, most = 0, sum(len(room.rafts) for room in rooms[at]) * (stages[at].sites or 1) // step
     while least < most:
         middle = (least + most + 1) // 2
         made = _of_size(run, stages, rooms, at, middle * step)
-        if missing((*taken, *_steady(made, start, len(taken)) * (1 + later))):
+        left_out = missing((*taken, *_steady(made, span, len(taken)) * (1 + later)))
+        if sum(count for _, count in left_out) > allowed:
             most = middle - 1
         else:
             least = middle
@@ -334,20 +348,29 @@ def _keys(run: Run, rooms: Rooms) -> set[tuple[str, str]]:
     return {room.key for stage in run.stages for room in _rooms_of(stage, run.crop, rooms)}
 
 
-def _steady(made: RunPlan, start: date, number: int) -> tuple[Demand, ...]:
-    """Return what a run wants of the beds until all its batches are under way, and slow ones."""
+def _span(runs: Iterable[Run]) -> _Span:
+    """Return the first day of all runs, and one by which each is in full swing, slow times too."""
+    runs = tuple(runs)
+    start = min((run.first for run in runs if run.first), default=SOME_DAY)
+    end = start
+    for run in runs:
+        days = sum(stage.days for stage in run.stages) + run.stands + run.turn_days
+        slowest = max((slow.factor for slow in run.slow_times), default=Fraction(1))
+        swings = [run.first or start, *(slow.last for slow in run.slow_times if run.first)]
+        ahead = timedelta(days=2 * ceil(days * max(slowest, Fraction(1))) + 2 * run.every)
+        end = max(end, max(swings) + ahead)
+    return start, end
+
+
+def _steady(made: RunPlan, span: _Span, number: int) -> tuple[Demand, ...]:
+    """Return what a run wants of the beds within a span of days."""
+    start, end = span
     run = made.run
+    if made.lack:
+        return ()
     if run.first is None:
         run = replace(run, first=start, pauses=(), slow_times=(), until=None)
-    days = made.days + run.stands + run.turn_days
-    slowest = max((slow.factor for slow in run.slow_times), default=Fraction(1))
-    last = max(
-        [run.first or start]
-        + [slow.last + timedelta(days=ceil(days * slowest)) for slow in run.slow_times]
-    )
-    ahead = last + timedelta(days=2 * days + 2 * run.every)
-    made = replace(made, run=run)
-    return tuple(_demands(made, _batches(run, made, ahead, {}), number)) if not made.lack else ()
+    return tuple(_demands(replace(made, run=run), _batches(run, made, end, {}), number))
 
 
 def _batches(

@@ -20,6 +20,7 @@ from geometry.checks.finding import (
     LeaveOut,
     MoveHole,
     SetLength,
+    SetTarget,
     TakeFoam,
     TakePot,
 )
@@ -41,6 +42,7 @@ from geometry.units import TOLERANCE_MM, Length, Unit
 from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
 from layout_gui.project.edits_afloat import take_foam, take_pot
 from layout_gui.project.edits_log import rename_log_bed
+from layout_gui.project.edits_runs import set_run, with_bed_renamed, without_bed
 
 _RULES = frozenset(field.name for field in fields(ZoneRules))
 
@@ -98,7 +100,7 @@ def duplicate_bed(project: Project, bed: str, name: str) -> Project:
 
 
 def remove_bed(project: Project, bed: str) -> Project:
-    """Take a bed out, with the choices, notes and guide lines that are about it."""
+    """Take a bed out, with the choices, notes and guide lines that are about it; runs stay."""
     gone = find_bed(project, bed)
     return replace(
         project,
@@ -109,11 +111,12 @@ def remove_bed(project: Project, bed: str) -> Project:
         ),
         guide_lines=tuple(line for line in project.guide_lines if line.bed != bed),
         log=rename_log_bed(project.log, bed, ""),
+        runs=without_bed(project.runs, bed),
     )
 
 
 def rename_bed(project: Project, bed: str, name: str) -> Project:
-    """Give a bed another name; the choices, notes and guide lines that are about it follow."""
+    """Give a bed another name; choices, notes, guide lines and runs that are about it follow."""
     renamed = replace(find_bed(project, bed), name=name)
     refuse_out_of_bounds(renamed.name, "name")
     if not name:
@@ -132,8 +135,9 @@ def rename_bed(project: Project, bed: str, name: str) -> Project:
     )
     changed = _with_bed(project, bed, renamed)
     log = rename_log_bed(changed.log, bed, name)
+    runs = with_bed_renamed(changed.runs, bed, name)
     return _consistent(
-        replace(changed, choices=choices, accepted=accepted, guide_lines=lines, log=log)
+        replace(changed, choices=choices, accepted=accepted, guide_lines=lines, log=log, runs=runs)
     )
 
 
@@ -393,6 +397,8 @@ def apply_cure(project: Project, plan: Plan, finding: Finding) -> Project:
             return take_foam(project, now, mm)
         case TakePot(pot, mm):
             return take_pot(project, pot, mm)
+        case SetTarget(run, plants):
+            return set_run(project, run, target=plants)
         case None:
             raise GeometryError(tr("No single change clears this; it takes a decision of yours."))
 

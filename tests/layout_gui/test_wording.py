@@ -17,6 +17,7 @@ from geometry.checks.finding import (
     LeaveOut,
     MoveHole,
     SetLength,
+    SetTarget,
 )
 from geometry.compare.counting import Counted
 from geometry.compare.squeezing import Offer, Question
@@ -171,6 +172,11 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
     (replace(SHEET, severity="question", subject="", amount_mm=None, limit_mm=None), "mm",
      "There are not enough sheets on hand",
      "Not all rafts of the design bench-1 can be cut from them."),
+    (Finding("run-fit", "question", "Bench bed", subject="salad", rafts=2, day="2027-04-05"), "mm",
+     "Not every raft of salad finds a place", "On 2027-04-05 there is no place for 2 rafts."),
+    (Finding("run-fit", "question", "Bench bed", subject="salad", rafts=1), "mm",
+     "Not every raft of salad finds a place",
+     "There is no place for 1 raft once all batches are under way."),
     *POT_EXAMPLES,
     (WET, "mm", "Raft R1 sinks at the harvest", "Its top would be 3 mm under water."),
     (replace(WET, code="freeboard", amount_mm=4, limit_mm=10, subject="planting"), "in",
@@ -237,6 +243,7 @@ def test_with_the_plan_a_move_has_a_length_and_a_way(*, turned: bool, moved: str
         (SetLength("planting.hole_diameter", 50.8), "in", "Set the hole diameter to 2 in"),
         (SetLength("clearance", 5), "mm", "Set the clearance to 5 mm"),
         (DropHandEdit("R1", 1, 2), "mm", "Forget it"),
+        (SetTarget("salad", 9), "mm", "Want 9 of each batch of salad"),
     ],
 )
 def test_a_cure_is_an_order(cure: Cure, unit: Unit, label: str) -> None:

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.flow.room import Room, missing, most_at_once, stand
@@ -237,6 +237,7 @@ RUNS = st.lists(
 )  # fmt: skip
 
 
+@settings(max_examples=30)
 @given(RUNS, st.integers(1, 30), st.integers(1, 30))
 def test_seeds_are_enough_and_no_two_rafts_meet(runs: list[Run], here: int, there: int) -> None:
     rooms = room("a", here, 5) | room("b", there, 5)
