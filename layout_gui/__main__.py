@@ -8,8 +8,17 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
-COMMANDS = ("export", "check", "compare", "squeeze", "printer", "measuring", "schema")
-COMMANDS = ("export", "templates", "check", "compare", "squeeze", "printer", "schema")
+COMMANDS = (
+    "export",
+    "templates",
+    "check",
+    "compare",
+    "weeks",
+    "squeeze",
+    "printer",
+    "measuring",
+    "schema",
+)
 _INTERRUPTED = 130
 _SHAPES = (
     "rectangle",
@@ -147,6 +156,10 @@ def _command_parser() -> argparse.ArgumentParser:
             command.add_argument(
                 "--page", metavar="FILE", type=Path, help="write PDF pages there; never over a file"
             )
+    weeks = commands.add_parser("weeks", help="print what is to be done, week by week")
+    _add_project(weeks)
+    _add_period(weeks)
+    weeks.add_argument("--json", action="store_true", help="for other programs to read")
     _add_squeeze(
         commands.add_parser(
             "squeeze",
@@ -198,6 +211,9 @@ def _add_paper(export: argparse.ArgumentParser) -> None:
         help="what the 100 mm bars of the first page really measured, to correct the printer",
     )
     _add_pegs(paper)
+    _add_period(
+        export.add_argument_group("weeks", "for weeks.pdf, tasks.csv, weeks.csv, tasks.ics")
+    )
     paper.add_argument(
         "--pages",
         metavar="N,N-N…",
@@ -212,6 +228,19 @@ def _add_pegs(parser: argparse._ActionsContainer) -> None:
         metavar="X,Y",
         type=_read("read_pegs"),
         help="how far the first hole of a 1 in pegboard is from its left and its lower edge",
+    )
+
+
+def _add_period(parser: argparse._ActionsContainer) -> None:
+    parser.add_argument(
+        "--from",
+        metavar="DAY",
+        dest="since",
+        type=_read("read_date"),
+        help="begin with the week of this day, as 2026-11-25 (with the first task)",
+    )
+    parser.add_argument(
+        "--weeks", metavar="N", type=_read("read_weeks"), default=None, help="so many weeks (12)"
     )
 
 
@@ -383,6 +412,8 @@ def _done(given: argparse.Namespace) -> int:
                 pegs=given.pegs,
                 pictures=_pictures(given.png),
                 made=given.made,
+                since=given.since,
+                weeks=given.weeks,
             )
         case "templates":
             return headless.templates(
@@ -398,6 +429,8 @@ def _done(given: argparse.Namespace) -> int:
                 table=given.csv,
                 page=given.page,
             )
+        case "weeks":
+            return headless.weeks(given.project, given.since, given.weeks, as_json=given.json)
         case "squeeze":
             return headless.squeeze(
                 given.project,

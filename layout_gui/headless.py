@@ -22,6 +22,7 @@ from geometry.drawing.paper import BORDER_MM, COMMON, OVERLAP_MM, PageSetup, Pap
 from geometry.drawing.pattern_names import pattern_name, rows_name
 from geometry.drawing.printer import doubts, find_printer
 from geometry.errors import GeometryError
+from geometry.flow.period import USUAL_WEEKS, Period
 from geometry.model.bed import Bed
 from geometry.model.project import Project
 from geometry.model.wanted import Wanted
@@ -74,6 +75,8 @@ def export_files(
     pegs: tuple[float, float] | None = None,
     pictures: Pictures | None = None,
     made: str | None = None,
+    since: date | None = None,
+    weeks: int | None = None,
 ) -> int:
     """Write the files of a project into a folder and print their paths.
 
@@ -82,8 +85,9 @@ def export_files(
     (mm) are the usual ones unless given; ``factors`` make good what the printer gets wrong; so does
     a ``printer`` that was measured, which also brings its border. ``pegs`` is how far the first
     hole of a perforated board is from its edges. With ``pictures``, pages and rafts come as
-    pictures too. How many pages a template has is told on standard error, and so are problems.
-    With ``made``, the files are those of the raft of the log with this label, as it was made.
+    pictures too. So many ``weeks`` are told from that of the day ``since`` on. How many pages a
+    template has is told on standard error, and so are problems. With ``made``, the files are those
+    of the raft of the log with this label, as it was made.
     """
     from layout_gui.output.as_made import names_as_made
     from layout_gui.output.documents import TEMPLATE, Laid
@@ -100,6 +104,7 @@ def export_files(
         across,
         along,
         pegs=pegs,
+        period=_period(since, weeks),
     )
     if printer is not None:
         known = PrinterFile().read()
@@ -296,6 +301,31 @@ def _write_comparison(
     except OSError as error:
         return _refuse(str(access_error(error.filename or file, "written", error)))
     return _status(plan)
+
+
+def weeks(path: Path, since: date | None, count: int | None, *, as_json: bool) -> int:
+    """Print what is to be done, week by week, from the week of a day or of the first task on."""
+    from geometry.drawing.task_words import day_words, task_words, week_words
+    from geometry.weeks import plan_weeks
+    from layout_gui.output.week_tables import weeks_node
+
+    def work(plan: Plan) -> int:
+        found = plan_weeks(plan, _period(since, count))
+        if as_json:
+            print(_json({"project": plan.project.name, **weeks_node(found)}))
+        elif not found.weeks:
+            print(tr("No run says on which day it is first sown, so there is nothing to do."))
+        for week in () if as_json else found.weeks:
+            print(week_words(week))
+            for task in found.tasks_in(week):
+                print(f"  {day_words(task.day)}  {task_words(task)}")
+        return _status(plan)
+
+    return _with_plan(path, work)
+
+
+def _period(since: date | None, count: int | None) -> Period:
+    return Period(since, USUAL_WEEKS if count is None else count)
 
 
 def squeeze(

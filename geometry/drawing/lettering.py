@@ -1,7 +1,7 @@
 """Words on paper: lines, wrapped paragraphs and lists of names that say no more than they must."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import cos, radians, sin
 
@@ -107,6 +107,14 @@ def fitting_height(text: str, height: float, room: float, *, bold: bool = False)
 
 def name_list(names: Sequence[str]) -> str:
     """List names, consecutive numbers as ranges: "R1-R4, R7"; of very many the first and last."""
+    texts = name_ranges(names)
+    if len(texts) > _MOST_NAMES:
+        texts = [*texts[:3], f"… {texts[-1]}"]
+    return ", ".join(texts)
+
+
+def name_ranges(names: Sequence[str]) -> list[str]:
+    """Return names with three or more consecutive numbers put together: "R1-R4" and "R7"."""
     parts = [_parts(name) for name in names]
     texts: list[str] = []
     first = 0
@@ -114,11 +122,14 @@ def name_list(names: Sequence[str]) -> str:
         stem, count = part
         if count is None or following != (stem, count + 1):
             run = names[first : number + 1]
-            texts.append(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run))
+            texts += [f"{run[0]}-{run[-1]}"] if len(run) > 2 else run
             first = number + 1
-    if len(texts) > _MOST_NAMES:
-        texts = [*texts[:3], f"… {texts[-1]}"]
-    return ", ".join(texts)
+    return texts
+
+
+def in_number_order(names: Iterable[str]) -> list[str]:
+    """Sort names, those that end in numbers by these: R2 before R10."""
+    return sorted(names, key=lambda name: (_parts(name)[0], _parts(name)[1] or 0))
 
 
 def clipped(name: str) -> str:

@@ -5,6 +5,7 @@ from typing import Final
 
 from geometry.drawing.marks import Box, Drawing
 from geometry.errors import GeometryError
+from geometry.flow.period import Period
 from geometry.tongue import mark, number, tr
 
 BORDER_MM: Final = 10.0
@@ -159,6 +160,9 @@ class PrinterStamp:
     day: str = ""
 
 
+_USUAL_PERIOD: Final = Period()
+
+
 @dataclass(frozen=True, slots=True)
 class PageSetup:
     """How a template is put on paper.
@@ -169,7 +173,7 @@ class PageSetup:
     ``width_mm`` by ``height_mm``. ``stamp`` tells which printer that is, None where the
     bars of the first page were measured.
     ``pegs`` is how far the first hole of a perforated board is from its two edges, None while
-    nobody has measured it.
+    nobody has measured it. ``period`` is which weeks are told.
 
     Raises:
         GeometryError: A figure is out of its bounds; the sentence says which.
@@ -182,6 +186,7 @@ class PageSetup:
     along: float = 1.0
     stamp: PrinterStamp | None = None
     pegs: tuple[float, float] | None = None
+    period: Period = _USUAL_PERIOD
 
     def __post_init__(self) -> None:
         least, most = BORDERS_MM

@@ -1,6 +1,7 @@
 """The bed as it measures: outline, things in the water, and how it is split into rafts."""
 
 from dataclasses import dataclass, field
+from typing import Literal
 
 from geometry.model.outlines import Outline
 from geometry.model.planting import Planting
@@ -61,6 +62,7 @@ class One:
 
 
 RaftRule = Split | Fit | One
+Pushed = Literal["no", "far", "near"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,9 @@ class Bed:
     """One body of water. Bed coordinates start at the lower left of the outline's box, y up.
 
     ``zones`` lie on the bed's planting and on each other, the later ones on top.
-    With an ``edge_seal`` a strip closes the clearance against light.
+    With an ``edge_seal`` a strip closes the clearance against light. Rafts stay where they are set
+    unless they are ``pushed`` along the bed, in at one end and out at the other: the ``far`` one,
+    or the ``near`` one, where the bed's datum corner is.
     """
 
     name: str
@@ -81,3 +85,4 @@ class Bed:
     zones: tuple[Zone, ...] = ()
     water: Water = field(default_factory=Water)
     edge_seal: bool = False
+    pushed: Pushed = "no"

@@ -22,6 +22,7 @@ from geometry.drawing.short.pegboard import lay_pegboard
 from geometry.drawing.short.strip_pages import lay_strip
 from geometry.drawing.short.trace import lay_trace
 from geometry.drawing.template import lay_mirrored, lay_template
+from geometry.drawing.week_pages import lay_weeks
 from geometry.plan import Plan
 from geometry.tongue import mark
 
@@ -90,6 +91,12 @@ DOCUMENTS: Final = (
         mark("Handout for classes, in large letters"),
         lambda plan, setup: lay_handout(plan, setup.paper),
         tells_cuts=True,
+    ),
+    PageDocument(
+        "weeks.pdf",
+        mark("The weeks"),
+        mark("Week by week: map and tasks"),
+        lambda plan, setup: lay_weeks(plan, setup.paper, setup.period),
     ),
     PageDocument(
         "labels.pdf",

@@ -39,7 +39,9 @@ HOLES: Final = "holes.csv"
 SUMMARY: Final = "summary.json"
 SHOPPING: Final = "shopping.csv"
 CUTS: Final = "cuts.csv"
-
+TASKS: Final = "tasks.csv"
+WEEKS: Final = "weeks.csv"
+CALENDAR: Final = "tasks.ics"
 
 Pages = Mapping[str, Container[int]]
 """Numbers of the pages to write, by the name of their document."""
@@ -56,13 +58,13 @@ class _StoppedError(Exception):
 def file_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of the files that are written when nothing else is asked for, in order."""
     unusual = {document.file for document in DOCUMENTS if not document.is_usual}
-    unusual |= {SHOPPING, CUTS, *bed_drawings(plan)}
+    unusual |= {SHOPPING, CUTS, TASKS, WEEKS, CALENDAR, *bed_drawings(plan)}
     return tuple(name for name in offered_names(plan) if name not in unusual)
 
 
 def offered_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of all files that a plan can be written as, in order."""
-    tables = HOLES, SUMMARY, SHOPPING, CUTS
+    tables = HOLES, SUMMARY, SHOPPING, CUTS, TASKS, WEEKS, CALENDAR
     return *BY_FILE, *tables, *raft_drawings(plan), *bed_drawings(plan)
 
 
@@ -240,6 +242,8 @@ class _Job:
         elif name == CUTS:
             with part.open("w", encoding="utf-8", newline="") as stream:
                 write_cuts(self.plan.cut, stream)
+        elif name in {TASKS, WEEKS, CALENDAR}:
+            self._write_weeks(name, part)
         else:
             with watched(self._goes_on):
                 part.write_bytes(render_drawing(self.plan, name, self.letters))
@@ -302,3 +306,21 @@ class _Job:
         with part.open("w", encoding="utf-8", newline="") as stream:
             for written in write_holes(self.plan, stream):
                 self.tell(written / total)
+
+    def _write_weeks(self, name: str, part: Path) -> None:
+        # Loaded when first used: most projects have no run, and calendars a library of their own.
+        from geometry.weeks import plan_weeks  # noqa: PLC0415
+        from layout_gui.output.week_tables import write_tasks, write_weeks  # noqa: PLC0415
+
+        weeks = plan_weeks(self.plan, self.setup.period)
+        if name == CALENDAR:
+            if not weeks.tasks:
+                raise UnknownFileError(
+                    tr("{name}: there is no task in these weeks, so no calendar.", name=name)
+                )
+            from layout_gui.output.calendar_file import calendar_bytes  # noqa: PLC0415
+
+            part.write_bytes(calendar_bytes(weeks, self.plan.project.name))
+            return
+        with part.open("w", encoding="utf-8", newline="") as stream:
+            (write_tasks if name == TASKS else write_weeks)(weeks, stream)

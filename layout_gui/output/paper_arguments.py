@@ -3,6 +3,7 @@
 A bare number is millimetres. What cannot be read, or cannot be, is a GeometryError.
 """
 
+from datetime import date
 from pathlib import Path
 from typing import Final
 
@@ -18,6 +19,7 @@ from geometry.drawing.paper import (
 )
 from geometry.drawing.printer import is_day
 from geometry.errors import GeometryError
+from geometry.flow.period import Period
 from geometry.tongue import tr
 from geometry.units import Length, parse_length
 from layout_gui.output.pictures import DPI
@@ -70,6 +72,16 @@ def read_day(text: str) -> str:
     if not is_day(text):
         raise GeometryError(tr("“{day}” is no day; write it as 2026-11-25.", day=text[:40]))
     return text
+
+
+def read_date(text: str) -> date:
+    """Read a day as a date."""
+    return date.fromisoformat(read_day(text))
+
+
+def read_weeks(text: str) -> int:
+    """Read a number of weeks."""
+    return Period(count=int(text) if text.isdecimal() and len(text) < 6 else 0).count
 
 
 def read_border(text: str) -> float:

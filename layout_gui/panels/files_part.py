@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from geometry.tongue import mark, tr, tr_n
 from layout_gui.output.documents import DOCUMENTS
-from layout_gui.output.export import CUTS, HOLES, SHOPPING, SUMMARY
+from layout_gui.output.export import CALENDAR, CUTS, HOLES, SHOPPING, SUMMARY, TASKS, WEEKS
 from layout_gui.output.letters import Letters
 from layout_gui.panels.fields import SwitchField
 from layout_gui.panels.parts import Fold
@@ -23,8 +23,9 @@ _USUAL: Final[_Kinds] = (
 _TEMPLATES: Final[_Kinds] = tuple(
     (each.file, each.words) for each in DOCUMENTS if each.is_template and not each.is_usual
 )
-_LISTS: Final[_Kinds] = tuple(
-    (each.file, each.words) for each in DOCUMENTS if not (each.is_template or each.is_usual)
+_LISTS: Final[_Kinds] = (
+    *((each.file, each.words) for each in DOCUMENTS if not (each.is_template or each.is_usual)),
+    (CALENDAR, mark("Tasks for a calendar, ICS")),
 )
 _MACHINES: Final[_Kinds] = (
     (".svg", mark("Drawings, SVG")),
@@ -33,6 +34,8 @@ _MACHINES: Final[_Kinds] = (
     (".bed.dxf", mark("Whole beds, DXF")),
     (CUTS, mark("Table of the cuts")),
     (SHOPPING, mark("Shopping list, table")),
+    (TASKS, mark("Tasks, table")),
+    (WEEKS, mark("Rafts by week, table")),
 )
 _DRAWINGS: Final = {".svg", ".dxf", ".bed.svg", ".bed.dxf"}
 _FOLDS: Final = (

@@ -209,6 +209,8 @@ def _bed(bed: Bed) -> dict[str, Node]:
         node["water"] = water
     if bed.edge_seal:
         node["edge_seal"] = _flag(bed.edge_seal)
+    if bed.pushed != "no":
+        node["pushed"] = _text(bed.pushed)
     return node
 
 

@@ -38,6 +38,7 @@ _BED: Final = (
     ("zones", mark("zones")),
     ("water", mark("water")),
     ("edge_seal", mark("edge seal")),
+    ("pushed", mark("how rafts go through")),
 )
 
 

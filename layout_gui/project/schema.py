@@ -468,6 +468,7 @@ class Bed(Model):
     zones: Annotated[list[Zone], Field(max_length=MOST_ZONES)] = Field(default_factory=list)
     water: Water = Field(default_factory=Water)
     edge_seal: bool = False
+    pushed: bed.Pushed = "no"
 
     def build(self, number: int, own: Sequence[own_crop.OwnCrop] = ()) -> bed.Bed:
         """Make the bed; ``own`` are the crops of the project."""
@@ -484,6 +485,7 @@ class Bed(Model):
             zones=tuple(zone.build(number) for number, zone in enumerate(self.zones, 1)),
             water=self.water.build(),
             edge_seal=self.edge_seal,
+            pushed=self.pushed,
         )
 
 

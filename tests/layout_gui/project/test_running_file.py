@@ -42,14 +42,14 @@ def test_all_of_it_is_read_as_it_was_written(
 @settings(
     max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
-@given(some.waters, st.booleans())
+@given(some.waters, st.booleans(), st.sampled_from(["no", "far", "near"]))
 def test_the_water_of_a_bed_is_read_as_it_was_written(
-    tmp_path: Path, water: Any, has_seal: bool
+    tmp_path: Path, water: Any, has_seal: bool, pushed: Any
 ) -> None:
     file = tmp_path / "bed.raft.json"
     file.write_text(json.dumps(_file(beds=[_BED])), encoding="utf-8")
     plain = load(file)
-    bed = replace(plain.beds[0], water=water, edge_seal=has_seal)
+    bed = replace(plain.beds[0], water=water, edge_seal=has_seal, pushed=pushed)
     project = replace(plain, beds=(bed,))
     file.write_text(project_text(project), encoding="utf-8")
     assert load(file) == project
