@@ -11,6 +11,7 @@ from geometry.drawing.figures import UNIT_WORDS, by_text, figure, length_text
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, row_width, table, words
 from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.paper import Paper
+from geometry.drawing.water_figures import fact_rows, volumes_in
 from geometry.model.measure import bounds
 from geometry.model.zone import Zone
 from geometry.plan import BedPlan, Plan
@@ -35,6 +36,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         gap(1),
         *_obstacle_table(bed, unit),
         *_crop_table(bed, unit),
+        *_water(plan, bed, room),
         *_raft_table(bed, unit, room),
     ]
     return Part(
@@ -133,6 +135,12 @@ def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
         ],
     )
     return (heading(tr("What grows where")), *rows, gap())
+
+
+def _water(plan: Plan, bed: BedPlan, room: float) -> tuple[Row, ...]:
+    """Say how much water the bed holds; nothing while its depth is not known."""
+    facts = tuple(fact_rows(plan, bed, room)) if volumes_in(plan, bed) is not None else ()
+    return (heading(tr("Water")), *facts) if facts else ()
 
 
 def _where(zone: Zone) -> str:

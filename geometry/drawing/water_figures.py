@@ -3,6 +3,7 @@
 Each figure says what it rests on, and what is an assumption is called one.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
@@ -17,6 +18,8 @@ from geometry.afloat.volumes import (
 from geometry.afloat.water import oxygen_saturation, warmth_text
 from geometry.compare.yields import WeeklyHarvest, weekly_harvest
 from geometry.drawing.figures import KG_PER_POUND, length_text, litres_text, load_text, weight_text
+from geometry.drawing.flow import Row, columns_of, gap, words
+from geometry.drawing.styles import Style
 from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import listed, mark, number, tr
@@ -26,6 +29,9 @@ DECK_LB_FT2: Final = 40
 """What decks and balconies are to carry by the model code of many American places (International
 Residential Code 2009, table R301.5); 60 for balconies in the edition of 2006."""
 
+_NAME_MM: Final = 36.0
+_VALUE_MM: Final = 40.0
+_NOTE_MM: Final = 2.8
 _KG_A_M2: Final = KG_PER_POUND / (float(MM_PER["ft"]) / 1000) ** 2
 _SAID_BY: Final = {
     "run": mark("your run"),
@@ -86,10 +92,26 @@ def water_facts(plan: Plan, bed: BedPlan) -> tuple[Fact, ...]:
     return (
         *_amounts(volumes, bed.plants, unit),
         _week(plan.project, bed, unit),
-        _stones(volumes),
+        _stones(volumes, unit),
         _oxygen(volumes, unit),
         _weight(volumes, unit),
     )
+
+
+def fact_rows(plan: Plan, bed: BedPlan, room: float) -> Iterator[Row]:
+    """Set the figures beneath each other for paper: name, figure, and what it rests on."""
+    for fact in water_facts(plan, bed):
+        yield columns_of(
+            (0, (words(fact.name, _NAME_MM - 2),)),
+            (_NAME_MM, (words(fact.value, _VALUE_MM - 2, style=Style.TITLE),)),
+            (
+                _NAME_MM + _VALUE_MM,
+                (words(fact.note, room - _NAME_MM - _VALUE_MM, height=_NOTE_MM),)
+                if fact.note
+                else (),
+            ),
+        )
+    yield gap(1.5)
 
 
 def dose_words(volumes: Volumes, unit: Unit) -> str:
@@ -195,20 +217,26 @@ def _lacking_words(lacking: str, crop: str) -> str:
             )
 
 
-def _stones(volumes: Volumes) -> Fact:
+def _stones(volumes: Volumes, unit: Unit) -> Fact:
     least, most = air_stones(volumes.area)
     close, wide = STONE_M2
     return Fact(
         tr("Air stones"),
         f"{least}" if least == most else tr("{least} to {most}", least=least, most=most),
         tr(
-            "of about {litres} L/min, one for {close} to {wide} m² (FAO Technical Paper 589); "
-            "away from joints and roots that hang low",
+            "of about {litres} L/min, one for {close} to {wide} (FAO Technical Paper 589); away "
+            "from joints and roots that hang low",
             litres=STONE_LITRES_A_MINUTE,
-            close=close,
-            wide=wide,
+            close=_area_text(close, unit),
+            wide=_area_text(wide, unit),
         ),
     )
+
+
+def _area_text(m2: float, unit: Unit) -> str:
+    if unit == "in":
+        return tr("{area} ft²", area=number(m2 / (float(MM_PER["ft"]) / 1000) ** 2, 0))
+    return tr("{area} m²", area=number(m2))
 
 
 def _oxygen(volumes: Volumes, unit: Unit) -> Fact:
@@ -225,7 +253,7 @@ def _oxygen(volumes: Volumes, unit: Unit) -> Fact:
 def _weight(volumes: Volumes, unit: Unit) -> Fact:
     return Fact(
         tr("The water weighs"),
-        weight_text(volumes.kilograms, unit),
+        _heavy_text(volumes.kilograms, unit),
         tr(
             "{load} where it is deepest, tank and frame not counted; decks are often made for "
             "{deck} (IRC 2009), so ask who answers for the floor",
@@ -233,6 +261,12 @@ def _weight(volumes: Volumes, unit: Unit) -> Fact:
             deck=load_text(DECK_LB_FT2 * _KG_A_M2, unit),
         ),
     )
+
+
+def _heavy_text(kg: float, unit: Unit) -> str:
+    if unit == "in":
+        return tr("{pounds} lb", pounds=number(kg / KG_PER_POUND, 0, grouped=True))
+    return tr("{kilograms} kg", kilograms=number(kg, 0, grouped=True))
 
 
 def _span(texts: list[str]) -> str:

@@ -22,6 +22,7 @@ from geometry.drawing.short.pegboard import lay_pegboard
 from geometry.drawing.short.strip_pages import lay_strip
 from geometry.drawing.short.trace import lay_trace
 from geometry.drawing.template import lay_mirrored, lay_template
+from geometry.drawing.water_pages import lay_water
 from geometry.drawing.week_pages import lay_weeks
 from geometry.plan import Plan
 from geometry.tongue import mark
@@ -109,6 +110,12 @@ DOCUMENTS: Final = (
         mark("Measuring page"),
         mark("Measuring page to fill in by hand"),
         lambda plan, setup: lay_measuring(plan, setup.paper),
+    ),
+    PageDocument(
+        "water.pdf",
+        mark("Water page"),
+        mark("Water page for each bed: figures, cautions, readings"),
+        lambda plan, setup: lay_water(plan, setup.paper),
     ),
     PageDocument(
         "printer-page.pdf",

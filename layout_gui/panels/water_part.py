@@ -15,6 +15,7 @@ from geometry.drawing.water_figures import (
     water_facts,
     water_line,
 )
+from geometry.drawing.water_pages import CAUTION_HEADS
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.model.supplies import parse_volume, volume_text
@@ -27,10 +28,6 @@ from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Fold, label, stack
 from layout_gui.project.edits_water import set_water
-
-CAUTION_HEADS: Final = ("Mains electricity near water", "Small children and open water",
-                        "Weight of water", "Who decides")  # fmt: skip
-"""The cautions that belong to a bed full of water, by their marked heads."""
 
 _RAIN: Final = Length.of(50)
 _MOST_RAIN_MM: Final = 1000
