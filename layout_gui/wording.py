@@ -14,6 +14,7 @@ from geometry.checks.finding import (
     MoveHole,
     SetLength,
     SetTarget,
+    TakeFill,
     TakeFoam,
     TakePot,
 )
@@ -228,6 +229,8 @@ def cure_label(cure: Cure, unit: Unit) -> str:
             )
         case TakeFoam(_, mm):
             return tr("Take foam of {mm}", mm=_length(mm, unit))
+        case TakeFill(text):
+            return tr("Take it as {text}", text=text)
         case TakePot(pot, mm):
             return tr("Take a “{pot}” that is {mm} deep", pot=pot, mm=_length(mm, unit))
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from geometry.checks.finding import Finding
-from geometry.drawing.figures import length_text, weight_text
+from geometry.drawing.figures import length_text, litres_text, weight_text
 from geometry.tongue import mark, signed, tr
 from geometry.units import Unit, format_length
 
@@ -40,6 +40,8 @@ def title_in_water(finding: Finding) -> str:
             return tr("Raft {raft} takes two people to lift", raft=raft)
         case "heavy":
             return tr("Raft {raft} is too heavy for two people", raft=raft)
+        case "metered-fill":
+            return tr("The metered fill of {bed} does not go with its size", bed=finding.bed)
         case "weak-line":
             return tr("A line across raft {raft} has too little foam", raft=raft)
         case _:
@@ -77,6 +79,10 @@ def amounts_in_water(finding: Finding, unit: Unit) -> Iterator[str]:
             kg, most = (weight_text(each, unit) for each in finding.figures)
             yield tr("It weighs {kg} at the harvest, and the water in its roots comes on top; "
                      "the limit is {most}.", kg=kg, most=most)  # fmt: skip
+        case "metered-fill":
+            metered, reckoned = (litres_text(each, unit) for each in finding.figures)
+            yield tr("{metered} were metered; by length, width and depth it is {reckoned}.",
+                     metered=metered, reckoned=reckoned)  # fmt: skip
         case "weak-line":
             is_there, wanted = (share_text(each) for each in finding.figures)
             yield tr("{holes} holes on it leave {share} of it as foam; {wanted} is wanted.",
@@ -96,6 +102,8 @@ def no_cure_in_water(finding: Finding) -> str:
             return tr("The bed is too shallow for it: it takes more water or a shorter pot.")
         case "heavy":
             return tr("It takes smaller rafts; how they are split is for you to decide.")
+        case "metered-fill":
+            return tr("Measure the depth and the fill again: which of them is off, only you see.")
         case "weak-line":
             return tr("It takes smaller holes or more space between them, which changes the count.")
         case _:

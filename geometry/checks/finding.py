@@ -41,6 +41,7 @@ Code = Literal[
     "pot-drowned",  # a pot with water over its top
     "aground",  # a raft or its pots on the floor at low water
     "heavy",  # a raft that is too heavy to lift
+    "metered-fill",  # a metered fill that does not go with the size of its bed
     "weak-line",  # a line across a raft on which holes leave too little foam
 ]
 
@@ -115,8 +116,23 @@ class SetTarget:
     plants: int
 
 
+@dataclass(frozen=True, slots=True)
+class TakeFill:
+    """Take the metered fill of the bed as typed here: the same number in another unit."""
+
+    text: str
+
+
 Cure = (
-    MoveHole | LeaveOut | SetLength | DropHandEdit | DropFromZone | TakeFoam | TakePot | SetTarget
+    MoveHole
+    | LeaveOut
+    | SetLength
+    | DropHandEdit
+    | DropFromZone
+    | TakeFoam
+    | TakePot
+    | SetTarget
+    | TakeFill
 )
 
 

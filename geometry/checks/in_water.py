@@ -11,6 +11,7 @@ from geometry.afloat.pots import Seated
 from geometry.afloat.riding import Afloat
 from geometry.afloat.volumes import Volumes, volumes_of
 from geometry.checks.check_holes import CheckedHoles
+from geometry.checks.fills import check_fill
 from geometry.checks.finding import Finding
 from geometry.checks.floats import afloat_of, check_afloat
 from geometry.checks.pots import check_seats
@@ -103,9 +104,11 @@ def _is_same(one: Design, other: Design) -> bool:
 def _with_volumes(looked: BedInWater) -> BedInWater:
     bed = looked.surroundings.bed
     try:
-        return replace(looked, volumes=volumes_of(bed.outline, bed.water))
+        volumes = volumes_of(bed.outline, bed.water)
     except OutlineError as error:
         return replace(looked, no_volumes=str(error))
+    found = check_fill(bed, volumes) if volumes is not None else ()
+    return replace(looked, volumes=volumes, own=(*looked.own, *found))
 
 
 def _look_at_bed(around: Surroundings, _layout: RaftLayout) -> tuple[Finding, ...]:

@@ -48,6 +48,7 @@ _HOME: Final[dict[Code, StationName]] = {
     "heavy": "Rafts",
     "weak-line": "Rafts",
     "aground": "Bed",
+    "metered-fill": "Bed",
     "run-fit": "Grow",
 }
 _BED_FIELDS: Final = ("outline", "clearance", "obstacles")

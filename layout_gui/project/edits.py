@@ -21,6 +21,7 @@ from geometry.checks.finding import (
     MoveHole,
     SetLength,
     SetTarget,
+    TakeFill,
     TakeFoam,
     TakePot,
 )
@@ -35,6 +36,7 @@ from geometry.model.outlines import Outline
 from geometry.model.planting import Blank, Pin, Planting
 from geometry.model.project import Accepted, Choice, Details, Project
 from geometry.model.sheet import Cutting, Sheet
+from geometry.model.supplies import parse_volume
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
@@ -397,6 +399,11 @@ def apply_cure(project: Project, plan: Plan, finding: Finding) -> Project:
             return take_foam(project, now, mm)
         case TakePot(pot, mm):
             return take_pot(project, pot, mm)
+        case TakeFill(text):
+            water = find_bed(project, finding.bed).water
+            return set_bed(
+                project, finding.bed, water=replace(water, metered=parse_volume(text, None))
+            )
         case SetTarget(run, plants):
             return set_run(project, run, target=plants)
         case None:

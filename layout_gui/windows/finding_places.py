@@ -66,6 +66,8 @@ def field_of(finding: Finding) -> str:
             return f"{part}{rest[-1]}" if rest else first
         case "skew":
             return "widths"
+        case "metered-fill":
+            return "water-metered"
         case "bed-shape" if finding.subject == "outline":
             return "kind"
         case "pot-falls" | "pot-stuck" | "pot-loose" | "pot-proud" | "pot-slips":

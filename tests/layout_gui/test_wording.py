@@ -18,6 +18,7 @@ from geometry.checks.finding import (
     MoveHole,
     SetLength,
     SetTarget,
+    TakeFill,
 )
 from geometry.compare.counting import Counted
 from geometry.compare.squeezing import Offer, Question
@@ -203,6 +204,9 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
      "Raft R1 is too heavy for two people",
      ("It weighs 68.0 lb at the harvest, and the water in its roots comes on top; the limit is "
      "66.1 lb.")),
+    (replace(WET, code="metered-fill", bed="Tank", figures=(125, 604.2)), "mm",
+     "The metered fill of Tank does not go with its size",
+     "125 L were metered; by length, width and depth it is 604 L."),
     (replace(WET, code="weak-line", subject="6", figures=(0.499, 0.5)), "mm",
      "A line across raft R1 has too little foam",
      "6 holes on it leave 49 % of it as foam; 50 % is wanted."),
@@ -243,6 +247,7 @@ def test_with_the_plan_a_move_has_a_length_and_a_way(*, turned: bool, moved: str
         (SetLength("planting.hole_diameter", 50.8), "in", "Set the hole diameter to 2 in"),
         (SetLength("clearance", 5), "mm", "Set the clearance to 5 mm"),
         (DropHandEdit("R1", 1, 2), "mm", "Forget it"),
+        (TakeFill("125 gal"), "mm", "Take it as 125 gal"),
         (SetTarget("salad", 9), "mm", "Want 9 of each batch of salad"),
     ],
 )

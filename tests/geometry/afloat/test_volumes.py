@@ -9,16 +9,20 @@ from hypothesis import strategies as st
 
 from geometry.afloat.volumes import air_stones, rained, volumes_of
 from geometry.afloat.water import oxygen_saturation, parse_warmth, warmth_text
+from geometry.checks.finding import TakeFill
 from geometry.checks.in_water import Surroundings, look_in_water
 from geometry.errors import GeometryError, OutlineError
 from geometry.model.allowances import Allowances
 from geometry.model.bed import Bed
 from geometry.model.limits import Limits
 from geometry.model.outlines import Disc, LShape, Outline, Polygon, Rectangle, RoundEnded
+from geometry.model.project import Project
 from geometry.model.supplies import LITRES_PER_GALLON, parse_volume
 from geometry.model.water import Walls, Water
+from geometry.plan import make_plan
 from geometry.rafts.layout import RaftLayout
 from geometry.units import ZERO, Length, Unit
+from layout_gui.project.edits import apply_cure
 from tests.builders import make_loop
 
 GALLON = float(LITRES_PER_GALLON)
@@ -255,3 +259,34 @@ def test_temperatures_in_two_scales(text: str, unit: Unit, celsius: Fraction, sh
 def test_temperatures_of_no_bed(text: str) -> None:
     with pytest.raises(GeometryError):
         parse_warmth(text, "mm")
+
+
+@pytest.mark.parametrize(
+    ("metered", "cure"),
+    [
+        ("125 L", TakeFill("125 gal")),  # a bed of 604 L, filled with 125 gallons
+        ("473 gal", TakeFill("473 L")),
+        ("250 L", None),
+        ("2000 L", None),
+    ],
+)
+def test_a_fill_that_does_not_go_with_the_size_is_asked_about(
+    metered: str, cure: TakeFill | None
+) -> None:
+    outline = Rectangle(_of("8 ft"), _of("4 ft"))
+    water = Water(depth=_of("8 in"), metered=parse_volume(metered, None))
+    project = Project("p", beds=(Bed("tank", outline, water=water),))
+    plan = make_plan(project)
+    (found,) = (each for each in plan.findings if each.code == "metered-fill")
+    assert (found.severity, found.cure) == ("question", cure)
+    if cure is not None:
+        cured = make_plan(apply_cure(project, plan, found))
+        assert "metered-fill" not in {each.code for each in cured.findings}
+
+
+@pytest.mark.parametrize("metered", ["125 gal", "80 gal", "604 L", "660 L"])
+def test_fills_that_growers_recorded_are_not_asked_about(metered: str) -> None:
+    water = Water(depth=_of("8 in"), metered=parse_volume(metered, None))
+    bed = Bed("tank", Rectangle(_of("8 ft"), _of("4 ft")), water=water)
+    plan = make_plan(Project("p", beds=(bed,)))
+    assert "metered-fill" not in {each.code for each in plan.findings}
