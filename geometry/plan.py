@@ -382,8 +382,10 @@ def _waters(plan: Plan, cut: CutPlan, before: Sequence[BedInWater]) -> tuple[Bed
         for raft in bed.rafts:
             first.setdefault(id(raft.design), raft.name)
         designs = [
-            Design(each.name, each.shape, each.holes, first.get(id(each), ""), foam(each.name))
-            for each in bed.designs
+            Design(
+                each.name, each.shape, each.holes, first.get(id(each), ""), foam(each.name), uses
+            )
+            for each, uses in zip(bed.designs, bed.uses, strict=True)
         ]
         around = Surroundings.of(plan.project, bed.bed)
         before_it, checked = known.get(bed.bed.name), bed.steps.checked if bed.steps else None

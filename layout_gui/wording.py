@@ -12,6 +12,7 @@ from geometry.checks.finding import (
     Finding,
     LeaveOut,
     MoveHole,
+    SealEdge,
     SetLength,
     SetTarget,
     TakeFill,
@@ -31,6 +32,7 @@ from geometry.holes.proof import Proof
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import either, listed, mark, number, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text, format_density, format_length
+from layout_gui.wording_fit import fit_amounts, fit_title, no_fit_cure
 from layout_gui.wording_in_water import amounts_in_water, no_cure_in_water, title_in_water
 from layout_gui.wording_pots import no_pot_cure, pot_amounts, pot_remedy, pot_title
 from layout_gui.wording_run import run_amounts, run_no_cure, run_title, target_label
@@ -82,6 +84,7 @@ _FIELDS = {
     "outline.width": mark("the bed's width"),
     "clearance": mark("the clearance"),
     "joint_gap": mark("the joint gap"),
+    "water.high": mark("the high water"),
     "rafts.length": mark("the largest length of a raft"),
     "rafts.width": mark("the largest width of a raft"),
     "rafts.shift_along": mark("the shift of the joints along the bed"),
@@ -192,6 +195,8 @@ def finding_title(finding: Finding, unit: Unit) -> str:
             | "rim-obstacle"
         ):
             return pot_title(finding, holes, one)
+        case "jam" | "gap" | "open-water" | "lift" | "pressed":
+            return fit_title(finding, unit)
         case _:
             return title_in_water(finding)
 
@@ -233,6 +238,8 @@ def cure_label(cure: Cure, unit: Unit) -> str:
             return tr("Take it as {text}", text=text)
         case TakePot(pot, mm):
             return tr("Take a “{pot}” that is {mm} deep", pot=pot, mm=_length(mm, unit))
+        case SealEdge():
+            return tr("Close the gap at the wall with a strip")
 
 
 def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:
@@ -694,6 +701,8 @@ def _amounts(finding: Finding, unit: Unit) -> Iterator[str]:
             | "rim-obstacle"
         ):
             yield from pot_amounts(finding, amount, limit)
+        case "jam" | "gap" | "open-water" | "lift" | "pressed":
+            yield from fit_amounts(finding, unit)
         case _:
             yield from amounts_in_water(finding, unit)
 
@@ -946,5 +955,7 @@ def no_cure_reason(finding: Finding) -> str:
             | "rim-obstacle"
         ):
             return no_pot_cure(finding)
+        case "jam" | "gap" | "open-water" | "lift" | "pressed":
+            return no_fit_cure(finding)
         case _:
             return no_cure_in_water(finding) or tr("No single change clears it.")

@@ -64,7 +64,17 @@ pots = st.builds(
     st.just(Fraction(0)) | hundredths,
 )
 own_crops = st.builds(OwnCrop, names, lengths, counts, maybe, maybe, grams, texts)
-limits = st.builds(Limits, hundredths, hundredths, lengths, lengths, hundredths, hundredths)
+limits = st.builds(
+    Limits,
+    hundredths,
+    hundredths,
+    lengths,
+    lengths,
+    hundredths,
+    hundredths,
+    maybe,
+    st.none() | hundredths,
+)
 allowances = st.builds(Allowances, lengths, hundredths, hundredths, hundredths, lengths)
 stages = st.builds(RunStage, names, st.integers(1, 400), hundredths, st.just(""), counts)
 runs = st.builds(

@@ -74,8 +74,8 @@ outlines = st.one_of(
     st.builds(Polygon, st.lists(st.tuples(sizes, sizes), min_size=3, max_size=6).map(tuple)),
 )
 spots = st.builds(Spot, places, places)
-obstacles = st.builds(Obstacle, names, outlines, spots, st.none(), gaps) | st.builds(
-    Obstacle, names, outlines, st.none(), spots, gaps
+obstacles = st.builds(Obstacle, names, outlines, spots, st.none(), gaps, st.none() | gaps) | (
+    st.builds(Obstacle, names, outlines, st.none(), spots, gaps)
 )
 steps = st.sampled_from(["1 mm", "5 mm", "1/16 in", "0.1 mm", "50 mm"]).map(Length.of)
 plantings = st.builds(

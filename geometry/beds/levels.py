@@ -4,18 +4,56 @@ from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 from math import isqrt
+from typing import Final, Literal
 
 from geometry.beds.outline import exact_box
 from geometry.errors import OutlineError
 from geometry.model.outlines import Disc, LShape, Measured, Outline, Rectangle, RoundEnded
-from geometry.model.water import Walls
+from geometry.model.water import Walls, Water
 from geometry.tongue import tr
 from geometry.units import Length, format_length
 
 By = tuple[Fraction, Fraction]
 """How much shorter and how much narrower a bed is, in mm; negative where it is larger."""
 
+Level = Literal["low", "working", "high"]
+
+LEVELS: Final[tuple[Level, ...]] = ("low", "working", "high")
+
+PLUMB: Final[By] = (Fraction(0), Fraction(0))
+
 _FINE = 1000
+
+
+def levels_of(water: Water) -> dict[Level, Fraction]:
+    """The levels at which the water stands, and how far below the working level each is.
+
+    The high level is above it, and so below zero. Levels that are the working level stay out.
+    """
+    downs: dict[Level, Fraction] = {
+        "low": water.low.exact,
+        "working": Fraction(0),
+        "high": -water.high.exact,
+    }
+    return {level: down for level, down in downs.items() if down or level == "working"}
+
+
+def lean_at(outline: Outline, walls: Walls | None, down: Fraction) -> By:
+    """How much shorter and narrower the bed is ``down`` mm below where it was measured.
+
+    Negative where it is larger. Above the first measuring and below the second the walls are taken
+    to go on straight. Walls of which nothing is known, and those of shapes for which two sizes are
+    not enough, are taken to be plumb.
+
+    Raises:
+        OutlineError: The outline cannot be drawn.
+    """
+    if walls is None or not down or not may_lean(outline):
+        return PLUMB
+    length, width = top_sizes(outline)
+    share = down / walls.depth.exact
+    by = (length - walls.length.exact) * share, (width - walls.width.exact) * share
+    return (max(by), max(by)) if isinstance(outline, Disc) else by
 
 
 def may_lean(outline: Outline) -> bool:

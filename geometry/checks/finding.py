@@ -43,6 +43,11 @@ Code = Literal[
     "heavy",  # a raft that is too heavy to lift
     "metered-fill",  # a metered fill that does not go with the size of its bed
     "weak-line",  # a line across a raft on which holes leave too little foam
+    "jam",  # rafts without room at a level of the water
+    "gap",  # an opening wider than the limit
+    "open-water",  # more water open to light than the limit
+    "lift",  # a raft that does not come out from under what lies above it
+    "pressed",  # something so low above the water that rafts are pressed under it
 ]
 
 
@@ -123,6 +128,11 @@ class TakeFill:
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class SealEdge:
+    """Close the clearance of the bed with a strip."""
+
+
 Cure = (
     MoveHole
     | LeaveOut
@@ -133,6 +143,7 @@ Cure = (
     | TakePot
     | SetTarget
     | TakeFill
+    | SealEdge
 )
 
 

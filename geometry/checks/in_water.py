@@ -4,7 +4,7 @@ What is found out is kept by bed and raft design, so that an edit looks only at 
 changed.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from geometry.afloat.pots import Seated
@@ -14,6 +14,15 @@ from geometry.checks.check_holes import CheckedHoles
 from geometry.checks.fills import check_fill
 from geometry.checks.finding import Finding
 from geometry.checks.floats import afloat_of, check_afloat
+from geometry.checks.levels import (
+    NO_RAFTS,
+    Fit,
+    check_above,
+    check_light,
+    fit_of,
+    fits_alike,
+)
+from geometry.checks.open_water import ALL_DARK, HoleLight, in_holes
 from geometry.checks.pots import check_seats
 from geometry.checks.rims import NO_RIMS, CheckedRims, check_rims
 from geometry.checks.surroundings import Design, Surroundings
@@ -27,12 +36,14 @@ __all__ = ["BedInWater", "Design", "RaftInWater", "Surroundings", "look_in_water
 class RaftInWater:
     """What is found out about the rafts of one design.
 
-    ``afloat`` is None while nobody has noted how thick its foam is.
+    ``afloat`` is None while nobody has noted how thick its foam is. ``light`` is what one of them
+    lets through its holes.
     """
 
     design: Design
     findings: tuple[Finding, ...] = ()
     afloat: Afloat | None = None
+    light: HoleLight = ALL_DARK
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +61,8 @@ class BedInWater:
     volumes: Volumes | None = None
     no_volumes: str = ""
     rims: CheckedRims = field(default=NO_RIMS, compare=False)
+    fit: Fit = NO_RAFTS
+    of_fit: tuple[Finding, ...] = ()
 
     @property
     def seats(self) -> tuple[Seated | None, ...]:
@@ -62,6 +75,7 @@ class BedInWater:
         return (
             *self.own,
             *self.rims.findings,
+            *self.of_fit,
             *(finding for raft in self.rafts.values() for finding in raft.findings),
         )
 
@@ -81,7 +95,8 @@ def look_in_water(
     if before is not None and same and before.layout is layout:
         bed = before
     else:
-        bed = _with_volumes(BedInWater(around, own=_look_at_bed(around, layout), layout=layout))
+        own, fit = _look_at_bed(around), _fit(around, layout, before)
+        bed = _with_volumes(BedInWater(around, own=own, layout=layout, fit=fit))
     rafts: dict[str, RaftInWater] = {}
     for design in designs:
         known = before.rafts.get(design.name) if before is not None and same else None
@@ -90,15 +105,34 @@ def look_in_water(
         else:
             rafts[design.name] = _look_at_raft(around, design)
     rims = check_rims(around, checked, before.rims if before is not None and same else NO_RIMS)
-    return replace(bed, rafts=rafts, rims=rims)
+    fit = _with_holes(bed.fit, rafts.values())
+    of_fit = _look_at_fit(around, layout, fit, designs)
+    return replace(bed, rafts=rafts, rims=rims, fit=fit, of_fit=of_fit)
 
 
 def _is_same(one: Design, other: Design) -> bool:
     return (
         one.shape is other.shape
         and one.holes is other.holes
-        and (one.first, one.sheet) == (other.first, other.sheet)
+        and (one.first, one.sheet, one.uses) == (other.first, other.sheet, other.uses)
     )
+
+
+def _fit(around: Surroundings, layout: RaftLayout, before: BedInWater | None) -> Fit:
+    """How the rafts fit in; what is planted does not matter for it."""
+    if before is not None and before.layout is layout:
+        then = before.surroundings
+        if then.allowances == around.allowances and fits_alike(then.bed, around.bed):
+            return before.fit
+    return fit_of(around.bed, layout, around.allowances)
+
+
+def _with_holes(fit: Fit, rafts: Collection[RaftInWater]) -> Fit:
+    loose = sum(each.light.loose * each.design.uses for each in rafts)
+    plugged = sum(each.light.plugged * each.design.uses for each in rafts)
+    if (loose, plugged) == (fit.light.loose, fit.light.plugged):
+        return fit
+    return replace(fit, light=replace(fit.light, loose=loose, plugged=plugged))
 
 
 def _with_volumes(looked: BedInWater) -> BedInWater:
@@ -111,10 +145,24 @@ def _with_volumes(looked: BedInWater) -> BedInWater:
     return replace(looked, volumes=volumes, own=(*looked.own, *found))
 
 
-def _look_at_bed(around: Surroundings, _layout: RaftLayout) -> tuple[Finding, ...]:
+def _look_at_bed(around: Surroundings) -> tuple[Finding, ...]:
     return (*check_seats(around),)
+
+
+def _look_at_fit(
+    around: Surroundings, layout: RaftLayout, fit: Fit, designs: Sequence[Design]
+) -> tuple[Finding, ...]:
+    """What keeps rafts from floating free and from coming out, and what lets light past them."""
+    sheets = {design.sheet for design in designs}
+    foam = next(iter(sheets)) if len(sheets) == 1 else None
+    return (
+        *fit.findings,
+        *check_above(around.bed, fit, foam),
+        *check_light(around.bed, layout, fit, around.limits, around.allowances),
+    )
 
 
 def _look_at_raft(around: Surroundings, design: Design) -> RaftInWater:
     afloat = afloat_of(around, design)
-    return RaftInWater(design, check_afloat(around, design, afloat), afloat)
+    light = in_holes(design.holes, around.pots, around.allowances.wobble.mm)
+    return RaftInWater(design, check_afloat(around, design, afloat), afloat, light)

@@ -21,7 +21,10 @@ from geometry.units import Length
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """The rafts of one design: its name, shape and holes, and the name of the first such raft."""
+    """The rafts of one design: its name, shape and holes, and the name of the first such raft.
+
+    There are ``uses`` of them.
+    """
 
     name: str
     shape: RaftShape
@@ -29,6 +32,7 @@ class Design:
     first: str
     sheet: Sheet | None
     """What it is cut from; None where sheets of several thicknesses or none would do."""
+    uses: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,8 @@ class Obstacle:
     """Something in the water or above it that every hole's rim keeps away from.
 
     ``shape`` stands at ``centre`` (the middle of its box) or with its lower left box corner at
-    ``corner``; exactly one of the two is given.
+    ``corner``; exactly one of the two is given. A brace or a bar lies ``above`` the water: so far
+    is its lower side over the working level, and rafts swim under it. None stands in the water.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Obstacle:
     centre: Spot | None = None
     corner: Spot | None = None
     clearance: Length = ZERO
+    above: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,9 @@ class Limits:
     ``freeboard`` of foam above the water. Of the straight line through the most holes at least
     ``sound`` of the width is left as foam. These three are common practice, no source. ``soaked``
     is what foam weighs in kg/m³ after years in the water: the design density for wet expanded
-    polystyrene of the Syracuse University Geofoam Research Center.
+    polystyrene of the Syracuse University Geofoam Research Center. ``gap`` is the widest opening
+    that may come about beside a raft, ``open_water`` the largest share of the water that light may
+    reach; None asks for nothing.
     """
 
     lift_one: Fraction = Fraction(23)
@@ -30,3 +32,5 @@ class Limits:
     freeboard: Length = USUAL_FREEBOARD
     sound: Fraction = Fraction(1, 2)
     soaked: Fraction = Fraction(100)
+    gap: Length | None = None
+    open_water: Fraction | None = None

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from geometry.afloat.riding import lift_of
 from geometry.checks.floats import weakest_of
+from geometry.checks.levels import widest_opening
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
 from geometry.compare.yields import grams_at_choices
@@ -236,6 +237,7 @@ def _bed_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
         "least_web_mm": None if bed.least_web_mm is None else round(bed.least_web_mm, 6),
         **_water_summary(bed, plan),
         **_afloat_summary(bed, plan),
+        **_fit_summary(bed, plan),
         "findings": len(bed.findings),
     }
 
@@ -284,6 +286,45 @@ def _afloat_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
         }
     sound = min((line.sound for line in lines if line is not None), default=None)
     return {**found, "weakest_line": None if sound is None else round(sound, 9)}
+
+
+def _fit_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
+    """Say how much room rafts have at each level, and where water lies open to light.
+
+    Room is given for the largest rafts and for rafts as they are cut; ``level_mm`` is above the
+    working level.
+    """
+    looked = plan.water_of(bed.bed.name)
+    widest = widest_opening(looked.fit) if looked is not None else None
+    if looked is None or widest is None:
+        return {"widest_gap_mm": None, "open_water_parts": None, "levels": []}
+    light = looked.fit.light
+    parts = {
+        "wall": light.wall,
+        "joints": light.joints,
+        "loose_holes": light.loose,
+        "plugged_holes": light.plugged,
+        "open": light.open,
+    }
+    return {
+        "widest_gap_mm": round(widest.mm, 6),
+        "edge_seal": light.sealed,
+        "open_water_parts": {
+            name: {"area_m2": round(mm2 / 1e6, 9), "share": round(light.share(mm2), 9)}
+            for name, mm2 in parts.items()
+        },
+        "levels": [
+            {
+                "level": each.level,
+                "level_mm": round(-float(each.down), 6),
+                "along_mm": [round(float(mm), 6) for mm in (each.along.least, each.along.most)],
+                "across_mm": [round(float(mm), 6) for mm in (each.across.least, each.across.most)],
+                "wall_mm": None if each.near is None else round(each.near.away, 6),
+                "open_water_share": round(light.at(each.water_mm2), 9),
+            }
+            for each in looked.fit.levels
+        ],
+    }
 
 
 def _proof(bed: BedPlan) -> dict[str, object] | None:

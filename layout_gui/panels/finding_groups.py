@@ -13,7 +13,9 @@ GROUP_FROM: Final = 4
 """So many findings of one kind are told together."""
 
 _RANK: Final = {"problem": 0, "question": 1, "note": 2}
-_OWN_SUBJECT: Final[frozenset[Code]] = frozenset({"rounding", "blank-idle", "pin-idle", "joint"})
+_OWN_SUBJECT: Final[frozenset[Code]] = frozenset(
+    {"rounding", "blank-idle", "pin-idle", "joint", "jam", "lift", "open-water"}
+)
 """Codes whose subject differs from finding to finding, though the matter is the same."""
 
 Kind = tuple[int, Code, bool, str, float | None]
@@ -129,6 +131,29 @@ def group_title(findings: Sequence[Finding], unit: Unit) -> str:
             )
         case "no-room":
             return tr_n("{n} bed without room for a hole", "{n} beds without room for a hole", n)
+        case "jam":
+            return tr_n("{n} place where rafts jam", "{n} places where rafts jam", n)
+        case "gap":
+            return tr_n(
+                "{n} bed with a gap wider than {limit}",
+                "{n} beds with a gap wider than {limit}",
+                n,
+                limit=limit,
+            )
+        case "open-water":
+            return tr_n(
+                "{n} bed with more open water than your limit",
+                "{n} beds with more open water than your limit",
+                n,
+            )
+        case "lift":
+            return tr_n("{n} raft that does not come out", "{n} rafts that do not come out", n)
+        case "pressed":
+            return tr_n(
+                "{n} bed in which rafts are pressed down at high water",
+                "{n} beds in which rafts are pressed down at high water",
+                n,
+            )
         case "skew":
             return tr_n("{n} bed out of true", "{n} beds out of true", n)
         case "blank-idle":

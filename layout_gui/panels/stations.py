@@ -50,6 +50,8 @@ _HOME: Final[dict[Code, StationName]] = {
     "aground": "Bed",
     "metered-fill": "Bed",
     "run-fit": "Grow",
+    **dict.fromkeys(("jam", "gap", "open-water", "lift"), "Rafts"),
+    "pressed": "Bed",
 }
 _BED_FIELDS: Final = ("outline", "clearance", "obstacles")
 _RAFT_FIELDS: Final = ("joint_gap", "rafts", "sheets", "cutting")

@@ -256,11 +256,12 @@ def _obstacle(obstacle: Obstacle) -> dict[str, Node]:
         shape["centre"] = _lengths(obstacle.centre.x, obstacle.centre.y)
     if obstacle.corner:
         shape["corner"] = _lengths(obstacle.corner.x, obstacle.corner.y)
-    return {
+    node: dict[str, Node] = {
         "name": _text(obstacle.name),
         "shape": shape,
         "clearance": _length(obstacle.clearance),
     }
+    return node if obstacle.above is None else node | {"above": _length(obstacle.above)}
 
 
 def _rafts(rule: RaftRule) -> dict[str, Node]:

@@ -19,6 +19,7 @@ from geometry.checks.finding import (
     Finding,
     LeaveOut,
     MoveHole,
+    SealEdge,
     SetLength,
     SetTarget,
     TakeFill,
@@ -406,6 +407,8 @@ def apply_cure(project: Project, plan: Plan, finding: Finding) -> Project:
             )
         case SetTarget(run, plants):
             return set_run(project, run, target=plants)
+        case SealEdge():
+            return set_bed(project, finding.bed, edge_seal=True)
         case None:
             raise GeometryError(tr("No single change clears this; it takes a decision of yours."))
 

@@ -247,16 +247,22 @@ Shape = Annotated[
 
 
 class Obstacle(Model):
-    """A thing that the rims of holes keep away from."""
+    """A thing that the rims of holes keep away from.
+
+    With ``above`` it lies over the rafts, its lower side so far over the working level.
+    """
 
     name: Name | None = None
     shape: Shape
     clearance: Gap = ZERO
+    above: Gap | None = None
 
     def build(self, number: int) -> bed.Obstacle:
         """Make the obstacle; without a name it is called by its number in the bed."""
         name = f"obstacle {number}" if self.name is None else self.name
-        return bed.Obstacle(name, self.shape.build(), *self.shape.spots(), self.clearance)
+        return bed.Obstacle(
+            name, self.shape.build(), *self.shape.spots(), self.clearance, self.above
+        )
 
 
 class Split(Model):

@@ -183,7 +183,11 @@ class OwnCrop(Model):
 
 
 class Limits(Model):
-    """How far a grower goes; practice, not law. Weights in kg, ``soaked`` in kg/m³."""
+    """How far a grower goes; practice, not law. Weights in kg, ``soaked`` in kg/m³.
+
+    ``gap`` is the widest opening beside a raft, ``open_water`` the largest share of the water
+    that light reaches; without them neither is judged.
+    """
 
     lift_one: Kilograms = limits.Limits().lift_one
     lift_two: Kilograms = limits.Limits().lift_two
@@ -191,11 +195,20 @@ class Limits(Model):
     freeboard: Gap = limits.Limits().freeboard
     sound: Share = limits.Limits().sound
     soaked: Weight = limits.Limits().soaked
+    gap: Size | None = None
+    open_water: Share | None = None
 
     def build(self) -> limits.Limits:
         """Make the limits."""
         return limits.Limits(
-            self.lift_one, self.lift_two, self.wet, self.freeboard, self.sound, self.soaked
+            self.lift_one,
+            self.lift_two,
+            self.wet,
+            self.freeboard,
+            self.sound,
+            self.soaked,
+            self.gap,
+            self.open_water,
         )
 
 

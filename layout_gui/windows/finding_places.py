@@ -68,6 +68,10 @@ def field_of(finding: Finding) -> str:
             return "widths"
         case "metered-fill":
             return "water-metered"
+        case "jam" | "gap":
+            return key if isinstance(cure, SetLength) else ""
+        case "pressed":
+            return "water-high"
         case "bed-shape" if finding.subject == "outline":
             return "kind"
         case "pot-falls" | "pot-stuck" | "pot-loose" | "pot-proud" | "pot-slips":

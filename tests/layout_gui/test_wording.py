@@ -49,6 +49,7 @@ from layout_gui.wording import (
 )
 from tests.builders import make_bed_plan, make_design, make_holes, make_plan
 from tests.geometry.holes.rooms import make_room
+from tests.layout_gui.fit_examples import FIT_EXAMPLES
 from tests.layout_gui.pot_examples import POT_EXAMPLES
 
 ONE = Finding("obstacle", "problem", "Bench bed", "R1", ("A1",), "standpipe", (110, 110), 31, 50)
@@ -210,6 +211,7 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
     (replace(WET, code="weak-line", subject="6", figures=(0.499, 0.5)), "mm",
      "A line across raft R1 has too little foam",
      "6 holes on it leave 49 % of it as foam; 50 % is wanted."),
+    *FIT_EXAMPLES,
 ]  # fmt: skip
 
 

@@ -18,7 +18,7 @@ from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.model.sheet import Sheet
 from geometry.model.supplies import parse_volume
-from geometry.model.water import Water
+from geometry.model.water import Walls, Water
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import PlacedRaft, Plan
 from geometry.units import Length
@@ -200,3 +200,19 @@ def test_the_summary_tells_how_much_water_a_bed_holds() -> None:
     assert told["litres_per_site"] == pytest.approx(480 / told["plants"])
     assert told["water_kg"] == pytest.approx(480 * 0.9982, abs=0.01)
     assert untold["litres"] is untold["litres_per_site"] is None
+
+
+def test_the_summary_tells_the_room_at_each_level_and_what_lies_open() -> None:
+    water = Water(low=Length.of(100), walls=Walls(Length.of(100), Length.of(2345), Length.of(565)))
+    outline = Rectangle(Length.of(2360), Length.of(580))
+    bed = Bed("b", outline, Length.of(10), Length.of(5), rafts=Split(4, 1), water=water)
+    told = json.loads(summary_json(planning.make_plan(Project("p", beds=(bed,)))))["beds"][0]
+
+    assert told["widest_gap_mm"] == 35
+    assert told["open_water_parts"]["open"]["share"] == told["open_water_share"]
+    assert [(each["level"], each["level_mm"]) for each in told["levels"]] == [
+        ("low", -100),
+        ("working", 0),
+    ]
+    assert told["levels"][0]["along_mm"] == [20, 20]
+    assert told["levels"][0]["across_mm"] == [5, 5]
