@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from geometry.compare.choices import ChoiceResult
-from geometry.crops.table import find_crop
+from geometry.crops.table import find_crop, plain_name
 from geometry.growth.harvest import (
     Law,
     NoLaw,
@@ -21,12 +21,13 @@ from geometry.growth.harvest import (
 from geometry.model.bed import Bed
 from geometry.model.project import Project
 from geometry.model.zone import all_plantings
-from geometry.plan import BedPlan
+from geometry.plan import BedPlan, Plan
 
 _WEEK = 7
 
-Grams = tuple[float, Literal["crop", "log", "trial"]]
-"""What a picked plant weighs, and who says so: the grower's own crop, their log, or a trial."""
+Grams = tuple[float, float, Literal["crop", "log", "trial", "table"]]
+"""What a picked plant weighs, from least to most, and who says so: the grower's own crop, their
+log, a trial, or the table of crops."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,46 +102,52 @@ def grams_at_choices(
 
 def grams_of(project: Project, crop: str, density: float | None) -> Grams | None:
     """Return what a plant of a crop weighs when it is picked; None where nobody says so."""
-    wanted = crop.strip().casefold()
-    own = next((each for each in project.crops if each.name.strip().casefold() == wanted), None)
-    if own is not None and own.grams is not None:
-        return float(own.grams), "crop"
-    runs = {run.name for run in project.runs if run.crop.strip().casefold() == wanted}
+    known = find_crop(crop, project.crops)
+    if known is not None and known.is_own and known.grams is not None:
+        return float(known.grams[0]), float(known.grams[1]), "crop"
+    wanted = plain_name(crop)
+    runs = {run.name for run in project.runs if plain_name(run.crop) == wanted}
     logged = [each for each in project.log.batches if each.run in runs]
     weighed = [each for each in logged if each.grams and each.picked]
     if weighed:
         plants = sum(each.picked or 0 for each in weighed)
-        return float(sum(each.grams or 0 for each in weighed)) / plants, "log"
+        mean = float(sum(each.grams or 0 for each in weighed)) / plants
+        return mean, mean, "log"
     published = yields_of(project, crop).published_at(density) if density else None
-    return (published, "trial") if published is not None else None
+    if published is not None:
+        return published, published, "trial"
+    row = find_crop(crop)
+    if row is not None and row.grams is not None:
+        return float(row.grams[0]), float(row.grams[1]), "table"
+    return None
 
 
-def weekly_harvest(project: Project, bed: BedPlan) -> WeeklyHarvest | tuple[Lacking, str]:
+def weekly_harvest(plan: Plan, bed: BedPlan) -> WeeklyHarvest | tuple[Lacking, str]:
     """Estimate the harvest of a week, or say what must be known first, and of which crop.
 
-    Runs that end in this bed and have a target tell how many plants; otherwise all plants in use
-    follow each other without a break, every so many days as their crop takes.
+    Runs that end in this bed and have a target tell how many plants; where they end in several
+    beds, each has its share by plants. Otherwise all plants in use follow each other without a
+    break, every so many days as their crop takes.
     """
     density = density_in_use(bed)
-    parts = _by_runs(project, bed) or _by_days(project, bed)
+    parts = _by_runs(plan, bed) or _by_days(plan.project, bed)
     if not parts:
         return "plants", ""
-    told: list[tuple[float, float, Grams, str]] = []
-    for crop, least, most, days_from in parts:
+    fewest = most = lightest = heaviest = 0.0
+    said_grams, said_days = set[str](), set[str]()
+    for crop, few, many, days_from in parts:
         if not days_from:
             return ("days" if crop else "crop"), crop
-        grams = grams_of(project, crop, density)
+        grams = grams_of(plan.project, crop, density)
         if grams is None:
             return ("grams" if crop else "crop"), crop
-        told.append((least, most, grams, days_from))
+        light, heavy, said = grams
+        fewest, most = fewest + few, most + many
+        lightest, heaviest = lightest + few * light / 1000, heaviest + many * heavy / 1000
+        said_grams.add(said)
+        said_days.add(days_from)
     return WeeklyHarvest(
-        (sum(each[0] for each in told), sum(each[1] for each in told)),
-        (
-            sum(each[0] * each[2][0] for each in told) / 1000,
-            sum(each[1] * each[2][0] for each in told) / 1000,
-        ),
-        frozenset(each[2][1] for each in told),
-        frozenset(each[3] for each in told),
+        (fewest, most), (lightest, heaviest), frozenset(said_grams), frozenset(said_days)
     )
 
 
@@ -148,13 +155,16 @@ _Part = tuple[str, float, float, str]
 """A crop, its plants a week from least to most, and who says how often; empty: nobody."""
 
 
-def _by_runs(project: Project, bed: BedPlan) -> list[_Part]:
-    parts: list[_Part] = []
+def _by_runs(plan: Plan, bed: BedPlan) -> list[_Part]:
+    held = {each.bed.name: each.plants for each in plan.beds}
     own = bed.bed.planting.crop if bed.bed.planting else ""
-    for run in project.runs:
-        last = next((stage.bed for stage in reversed(run.stages) if stage.bed), "")
-        if last == bed.bed.name and run.target:
-            plants = run.target * _WEEK / run.every
+    parts: list[_Part] = []
+    for run in plan.project.runs:
+        last = next((stage for stage in reversed(run.stages) if stage.bed), None)
+        beds = (last.bed, *last.more_beds) if last is not None else ()
+        together = sum(held.get(name, 0) for name in beds)
+        if bed.bed.name in beds and run.target and together:
+            plants = run.target * _WEEK / run.every * bed.plants / together
             parts.append((run.crop or own, plants, plants, "run"))
     return parts
 
@@ -165,22 +175,14 @@ def _by_days(project: Project, bed: BedPlan) -> list[_Part]:
         in_use = count.plants - count.plugged
         if not in_use:
             continue
-        days, said = _days_of(project, count.crop)
-        if not days:
+        crop = find_crop(count.crop, project.crops)
+        if crop is None or crop.days is None:
             parts.append((count.crop, 0.0, 0.0, ""))
-        else:
-            shortest, longest = days
-            parts.append((count.crop, in_use * _WEEK / longest, in_use * _WEEK / shortest, said))
+            continue
+        shortest, longest = crop.days
+        said = "crop" if crop.is_own else "table"
+        parts.append((count.crop, in_use * _WEEK / longest, in_use * _WEEK / shortest, said))
     return parts
-
-
-def _days_of(project: Project, crop: str) -> tuple[tuple[int, int] | None, str]:
-    wanted = crop.strip().casefold()
-    own = next((each for each in project.crops if each.name.strip().casefold() == wanted), None)
-    if own is not None and own.days is not None:
-        return (own.days, own.days), "crop"
-    row = find_crop(crop)
-    return (row.days, "table") if row is not None and row.days is not None else (None, "")
 
 
 def _grams_at(laws: Sequence[Law | NoLaw], density: float) -> float | None:

@@ -20,7 +20,6 @@ from geometry.compare.yields import WeeklyHarvest, weekly_harvest
 from geometry.drawing.figures import KG_PER_POUND, length_text, litres_text, load_text, weight_text
 from geometry.drawing.flow import Row, columns_of, gap, words
 from geometry.drawing.styles import Style
-from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import listed, mark, number, tr
 from geometry.units import MM_PER, Unit
@@ -37,7 +36,7 @@ _SAID_BY: Final = {
     "run": mark("your run"),
     "crop": mark("your own crop"),
     "log": mark("your log"),
-    "table": mark("published days"),
+    "table": mark("published figures"),
     "trial": mark("a published trial"),
 }
 
@@ -91,7 +90,7 @@ def water_facts(plan: Plan, bed: BedPlan) -> tuple[Fact, ...]:
     unit = plan.project.units
     return (
         *_amounts(volumes, bed.plants, unit),
-        _week(plan.project, bed, unit),
+        _week(plan, bed),
         _stones(volumes, unit),
         _oxygen(volumes, unit),
         _weight(volumes, unit),
@@ -182,9 +181,9 @@ def _amounts(volumes: Volumes, plants: int, unit: Unit) -> tuple[Fact, ...]:
     return tuple(facts)
 
 
-def _week(project: Project, bed: BedPlan, unit: Unit) -> Fact:
-    name = tr("Used in a week")
-    found = weekly_harvest(project, bed)
+def _week(plan: Plan, bed: BedPlan) -> Fact:
+    name, unit = tr("Used in a week"), plan.project.units
+    found = weekly_harvest(plan, bed)
     if not isinstance(found, WeeklyHarvest):
         lacking, crop = found
         return Fact(name, tr("not known"), _lacking_words(lacking, crop))

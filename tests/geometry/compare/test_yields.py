@@ -79,31 +79,46 @@ def test_own_and_published_points_are_kept_apart() -> None:
 
 def test_what_a_plant_weighs_is_the_growers_word_first() -> None:
     crop = OwnCrop("lettuce, head", Length.of(200), grams=Fraction(180))
-    assert grams_of(replace(OWN, crops=(crop,)), "lettuce, head", 16) == (180, "crop")
-    assert grams_of(OWN, "lettuce, head", 16) == (225, "log")
+    assert grams_of(replace(OWN, crops=(crop,)), "lettuce, head", 16) == (180, 180, "crop")
+    assert grams_of(OWN, "lettuce, head", 16) == (225, 225, "log")
     published = grams_of(PROJECT, "lettuce, head", 16)
     assert published is not None
-    assert published[1] == "trial"
+    assert published[2] == "trial"
     assert grams_of(PROJECT, "lettuce, head", 16.0 + 8) is None
     assert grams_of(PROJECT, "basil", 16) is None
+    # 150 to 250 g (Hernandez and others 2017, Acta Horticulturae 1170).
+    assert grams_of(PROJECT, "lettuce, small head", 43) == (150, 250, "table")
 
 
 def test_the_harvest_of_a_week() -> None:
-    plan = make_plan(OWN).beds[0]
-    assert density_in_use(plan) == 16
+    plan = make_plan(OWN)
+    assert density_in_use(plan.beds[0]) == 16
     # The published 24 to 32 days: 16 plants come off in 32 days at the least.
-    found = weekly_harvest(OWN, plan)
+    found = weekly_harvest(plan, plan.beds[0])
     assert isinstance(found, WeeklyHarvest)
     assert found.plants == pytest.approx((3.5, 16 * 7 / 24))
     assert found.kilograms[0] == pytest.approx(3.5 * 0.225)
     assert (found.grams_from, found.days_from) == ({"log"}, {"table"})
     # A run that brings 20 plants every two weeks: 10 a week.
     aimed = replace(OWN, runs=(replace(RUN, target=20),))
-    by_run = weekly_harvest(aimed, plan)
+    aimed_plan = make_plan(aimed)
+    by_run = weekly_harvest(aimed_plan, aimed_plan.beds[0])
     assert isinstance(by_run, WeeklyHarvest)
     assert by_run.plants == (10, 10)
     assert by_run.kilograms == pytest.approx((2.25, 2.25))
     assert by_run.days_from == {"run"}
+    # Where the run ends in two beds alike, each has half of it.
+    stage = RunStage("grow", 28, bed="bed", more_beds=("twin",))
+    shared = replace(
+        aimed,
+        beds=(BED, replace(BED, name="twin")),
+        runs=(replace(RUN, target=20, stages=(stage,)),),
+    )
+    both = make_plan(shared)
+    for each in both.beds:
+        half = weekly_harvest(both, each)
+        assert isinstance(half, WeeklyHarvest)
+        assert half.plants == (5, 5)
 
 
 @pytest.mark.parametrize(
@@ -121,6 +136,8 @@ def test_what_must_be_known_first(
     assert BED.planting is not None
     bed = replace(BED, planting=replace(BED.planting, crop=crop))
     project = replace(PROJECT, beds=(bed,), crops=own)
-    assert weekly_harvest(project, make_plan(project).beds[0]) == lacking
+    plan = make_plan(project)
+    assert weekly_harvest(plan, plan.beds[0]) == lacking
     bare = replace(project, beds=(replace(bed, planting=None),))
-    assert weekly_harvest(bare, make_plan(bare).beds[0]) == ("plants", "")
+    empty = make_plan(bare)
+    assert weekly_harvest(empty, empty.beds[0]) == ("plants", "")
