@@ -7,6 +7,7 @@ from geometry.crops.table import Crop, find_crop
 from geometry.model.growth import Growth
 from geometry.tongue import tr
 from geometry.units import Length, exact_text, format_density, format_length
+from layout_gui.panels.cover_part import CoverPart
 from layout_gui.panels.fields import CountField, LengthField, SwitchField
 from layout_gui.panels.grow_words import day_range, grow_words
 from layout_gui.panels.leaves import Leaves, LeavesBar, record_of
@@ -42,6 +43,8 @@ class GrowPanel(Column):
         self.add_heading(tr("Leaves on the bed"))
         self.bar = LeavesBar(leaves)
         self.add(self.bar)
+        self.cover = CoverPart(leaves)
+        self.add(self.cover)
         self.pinned = SwitchField()
         self.pinned.setText(tr("At the other stations too"))
         self.pinned.toggled.connect(lambda is_on: leaves.pin(is_on=is_on))
@@ -90,6 +93,7 @@ class GrowPanel(Column):
         self._source.setVisible(crop is not None)
         self.bar.show_now(now)
         self.bar.setVisible(now.planting is not None)
+        self.cover.show_now(now)
         self.pinned.setVisible(now.planting is not None)
         self._show_record(now)
         if crop is None:

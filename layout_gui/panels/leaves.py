@@ -7,14 +7,14 @@ from typing import Final, Literal
 from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QSlider, QWidget
 
+from geometry.compare.courses import Course, course_of
 from geometry.compare.crowding import Crowding, LeafWidths, crowding
-from geometry.crops.leaves import days_of, first_day_at, width_on
 from geometry.crops.table import find_crop
 from geometry.model.growth import Growth
 from geometry.model.planting import Planting
 from geometry.plan import BedPlan
 from geometry.tongue import tr, tr_n
-from geometry.units import Length, Unit, format_length
+from geometry.units import TOLERANCE_MM, Length, Unit, format_length
 from layout_gui.panels.background import Background
 from layout_gui.panels.fields import ChoiceField, CountField, LengthField
 from layout_gui.panels.now import Now
@@ -30,7 +30,7 @@ _WIDEST: Final = Length.of("2 m")
 
 @dataclass(frozen=True, slots=True)
 class LeafWish:
-    """Leaves as grown as published (least, most), on a day that was measured, or of a typed width.
+    """Leaves as grown as published (least, most), on a day that is known, or of a typed width.
 
     Before anything is chosen (``kind`` None) the least published width is meant, where there is
     one.
@@ -79,6 +79,11 @@ def record_of(now: Now) -> Growth:
     return growth_of(now.project, now.planting.crop if now.planting else "")
 
 
+def course_in(now: Now) -> Course | None:
+    """Return how wide the leaves of the bed's own crop are from day to day, where it is known."""
+    return course_of(now.project, now.planting) if now.planting is not None else None
+
+
 def kinds_of(now: Now) -> tuple[Kind, ...]:
     """Return what can be wanted for a bed; a width of one's own always."""
     kinds: list[Kind] = ["none"]
@@ -86,7 +91,7 @@ def kinds_of(now: Now) -> tuple[Kind, ...]:
     if crop is not None and crop.mature_width is not None:
         least, most = crop.mature_width
         kinds += ["least"] if least == most else ["least", "most"]
-    if days_of(record_of(now)) is not None:
+    if course_in(now) is not None:
         kinds.append("day")
     return (*kinds, "own")
 
@@ -102,9 +107,9 @@ def kind_in(now: Now, wish: LeafWish) -> Kind:
 
 
 def day_in(now: Now, wish: LeafWish) -> int:
-    """Return the day that is meant, within what was measured; 0 where nothing was."""
-    days = days_of(record_of(now))
-    return min(max(wish.day, days[0]), days[1]) if days else 0
+    """Return the day that is meant, within those that are known; 0 where none is."""
+    course = course_in(now)
+    return min(max(wish.day, course.first), course.last) if course is not None else 0
 
 
 def leaf_widths(now: Now, wish: LeafWish) -> tuple[float | None, ...] | None:
@@ -118,18 +123,19 @@ def leaf_widths(now: Now, wish: LeafWish) -> tuple[float | None, ...] | None:
 
 def _width(now: Now, planting: Planting, wish: LeafWish) -> float | None:
     kind, crop = kind_in(now, wish), find_crop(planting.crop, now.project.crops)
-    found: Fraction | None = None
+    found: Fraction | float | None = None
     if kind in {"least", "most"} and crop is not None and crop.mature_width is not None:
         found = crop.mature_width[0 if kind == "least" else 1].exact
     elif kind == "day":
-        found = width_on(growth_of(now.project, planting.crop), day_in(now, wish))
+        course = course_of(now.project, planting)
+        found = course.width_on(day_in(now, wish)) if course is not None else None
     elif kind == "own" and wish.own is not None:
         found = wish.own.exact
     return None if found is None else float(found)
 
 
 def leaf_sentence(
-    found: Crowding, widths: LeafWidths, unit: Unit, record: Growth | None = None
+    found: Crowding, widths: LeafWidths, unit: Unit, course: Course | None = None
 ) -> str:
     """Say whether leaves overlap, how many pairs and how deep, and from when on they touch."""
     sizes = sorted({width for width in widths if width})
@@ -153,9 +159,11 @@ def leaf_sentence(
         parts.append(tr("No leaves overlap."))
     if len(sizes) == 1:
         parts.append(tr("Leaves touch from a width of {nearest} on.", nearest=nearest))
-        day = first_day_at(record, Fraction(found.nearest)) if record is not None else None
-        if day is not None:
+        day = course.day_at(found.nearest - TOLERANCE_MM) if course is not None else None
+        if day is not None and course is not None and course.measured is not None:
             parts.append(tr("By your figures that is from day {day} on.", day=day))
+        elif day is not None:
+            parts.append(tr("As reckoned that is from day {day} on.", day=day))
     return " ".join(parts)
 
 
@@ -211,19 +219,19 @@ class LeavesBar(QWidget):
         if now is None:
             return
         wish, unit = self._leaves.wish, now.project.units
-        kind, days = kind_in(now, wish), days_of(record_of(now))
+        kind, course = kind_in(now, wish), course_in(now)
         self.kind.set_options(tuple((each, _kind_words(each, now)) for each in kinds_of(now)))
         self.kind.show_value(kind)
         self.slider.setVisible(kind == "day")
         self.day.setVisible(kind == "day")
-        if days is not None:
+        if course is not None:
             day = day_in(now, wish)
             self.slider.blockSignals(True)
-            self.slider.setRange(*days)
+            self.slider.setRange(course.first, course.last)
             self.slider.setValue(day)
             self.slider.blockSignals(False)
             self.day.blockSignals(True)
-            self.day.setRange(*days)
+            self.day.setRange(course.first, course.last)
             self.day.blockSignals(False)
             self.day.show_value(day)
         self.own.setVisible(kind == "own")
@@ -258,9 +266,8 @@ class LeavesBar(QWidget):
 
     def _say(self, found: Crowding) -> None:
         if self._asked is not None and self._now is not None:
-            record = record_of(self._now)
-            unit = self._now.project.units
-            self._set_words(leaf_sentence(found, self._asked[1], unit, record))
+            course, unit = course_in(self._now), self._now.project.units
+            self._set_words(leaf_sentence(found, self._asked[1], unit, course))
 
     def _set_words(self, words: str) -> None:
         self.words.setText(words)
@@ -294,8 +301,10 @@ def _kind_words(kind: Kind, now: Now) -> str:
             return tr("grown, least {width}", width=format_length(widths[0].exact, unit))
         case "most" if widths is not None:
             return tr("grown, most {width}", width=format_length(widths[1].exact, unit))
-        case "day":
+        case "day" if (course := course_in(now)) is not None and course.measured is not None:
             return tr("on a day, by your figures")
+        case "day":
+            return tr("on a day, as reckoned")
         case "own":
             return tr("of a width you type")
         case _:

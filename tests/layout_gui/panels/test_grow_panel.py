@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from geometry.crops.table import CROPS, find_crop
@@ -76,7 +77,8 @@ def test_every_fact_is_said_and_the_source_named(qtbot: QtBot) -> None:
     }
     assert crop.source in panel.source
     assert panel.touch == (
-        "27 pairs overlap, by 38 mm at most. Leaves touch from a width of 212 mm on."
+        "27 pairs overlap, by 38 mm at most. Leaves touch from a width of 212 mm on. "
+        "As reckoned that is from day 14 on."
     )
 
 
@@ -87,12 +89,13 @@ def test_the_leaves_are_of_a_published_width_or_a_typed_one(qtbot: QtBot) -> Non
     kinds = [bar.kind.itemText(at) for at in range(bar.kind.count())]
 
     assert kinds == [
-        "not drawn", "grown, least 250 mm", "grown, most 350 mm", "of a width you type"
+        "not drawn", "grown, least 250 mm", "grown, most 350 mm", "on a day, as reckoned",
+        "of a width you type",
     ]  # fmt: skip
     assert leaf_widths(now, panel.leaves.wish) == (250.0,)
     bar.kind.activated.emit(2)
     assert leaf_widths(now, panel.leaves.wish) == (350.0,)
-    bar.kind.activated.emit(3)
+    bar.kind.activated.emit(4)
     assert bar.own.isVisible()
     assert leaf_widths(now, panel.leaves.wish) == (190.0,)  # begins with the spacing
     assert panel.touch.startswith("No leaves overlap. Leaves touch from a width of 212 mm on.")
@@ -168,3 +171,31 @@ def test_very_many_plants_are_looked_at_beside_the_window(
 
     assert panel.touch == ""
     qtbot.waitUntil(lambda: panel.touch.startswith("27 pairs overlap"))
+
+
+def test_leaves_close_over_the_water_day_by_day(qtbot: QtBot) -> None:
+    panel = make_panel(qtbot, grown("lettuce, head"))
+    cover, curve = panel.cover, panel.cover.curve
+    qtbot.waitUntil(lambda: cover.found is not None)
+    found = cover.found
+    assert found is not None
+
+    assert (found.touch_day, found.harvest_day) == (14, 28)
+    assert "Leaves touch on day 14. On day 18 they cover 98 %" in cover.words.text()
+    assert cover.pitches.text() == (
+        "They would touch at 175 mm on day 11, at 200 mm on day 13, at 225 mm on day 16, "
+        "at 250 mm on day 18."
+    )
+    assert "as wide as their hole" in cover.assumed.text()
+    assert not curve.words
+    qtbot.keyClick(curve, Qt.Key.Key_End)
+    assert panel.leaves.wish == LeafWish("day", 28)
+    assert panel.bar.day.value() == 28
+    assert curve.accessibleDescription() == "day 28: 99 % of the water covered"
+    qtbot.keyClick(curve, Qt.Key.Key_PageDown)
+    assert panel.leaves.wish.day == 21
+    qtbot.mouseClick(curve, Qt.MouseButton.LeftButton, pos=curve.rect().topLeft())
+    assert panel.leaves.wish.day == 0
+    curve.grab()  # paints with every mark in sight
+    panel.show_now(grown("basil, 8 in"))
+    assert not cover.isVisible()

@@ -1,0 +1,214 @@
+"""How much of the water leaves cover from day to day: a small curve, and what it says in words."""
+
+from collections.abc import Sequence
+from typing import Final
+
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPolygonF as Polyline
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from geometry.compare.growing import Growing
+from geometry.growth.cover import RESPACE_COVER
+from geometry.tongue import number, tr
+
+_HIGH: Final = 150
+_SHARES: Final = (0.0, 0.5, RESPACE_COVER)
+_STEPS: Final = {
+    Qt.Key.Key_Left: -1,
+    Qt.Key.Key_Right: 1,
+    Qt.Key.Key_PageDown: -7,
+    Qt.Key.Key_PageUp: 7,
+}
+
+
+def percent(share: float) -> str:
+    """Write a share as a percentage, rounded down so that 98 % is never said too early."""
+    return tr("{n} %", n=number(int(share * 100 + 1e-9)))
+
+
+class CoverCurve(QWidget):
+    """Draws the share by day with the day in sight; a click or the arrow keys choose another."""
+
+    day_wanted = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._found: Growing | None = None
+        self._day: int | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setAccessibleName(tr("Water covered by leaves, day by day"))
+
+    def show_cover(self, found: Growing | None, day: int | None) -> None:
+        """Show this curve, with the ``day`` that the leaves on the bed are drawn of."""
+        self._found, self._day = found, day
+        self.setAccessibleDescription(self.words)
+        self.setToolTip(self.words)
+        self.update()
+
+    @property
+    def words(self) -> str:
+        """What stands at the day in sight."""
+        found = self._found
+        if found is None or self._day is None or not found.first <= self._day <= found.last:
+            return ""
+        return tr(
+            "day {day}: {share} of the water covered",
+            day=self._day,
+            share=percent(found.cover[self._day - found.first]),
+        )
+
+    def sizeHint(self) -> QSize:
+        """As wide as there is room."""
+        return QSize(240, _HIGH)
+
+    def minimumSizeHint(self) -> QSize:
+        """Narrower, never less high."""
+        return QSize(140, _HIGH)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Paint in the colours of another theme."""
+        super().changeEvent(event)
+        self.update()
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Choose the day that is pointed at."""
+        self._choose(self._day_at(event.position().x()))
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        """Choose days while the button is held."""
+        self._choose(self._day_at(event.position().x()))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Go a day or a week on or back, or to either end."""
+        found = self._found
+        if found is None:
+            super().keyPressEvent(event)
+            return
+        now = found.first if self._day is None else self._day
+        match Qt.Key(event.key()):
+            case Qt.Key.Key_Home:
+                self._choose(found.first)
+            case Qt.Key.Key_End:
+                self._choose(found.last)
+            case key if key in _STEPS:
+                self._choose(now + _STEPS[key])
+            case _:
+                super().keyPressEvent(event)
+
+    def _choose(self, day: int) -> None:
+        if self._found is not None:
+            self.day_wanted.emit(min(max(day, self._found.first), self._found.last))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        """Paint the frame, the curve, both marks and the day in sight."""
+        found = self._found
+        if found is None:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        palette, room = self.palette(), self._room()
+        quiet, strong = palette.placeholderText().color(), palette.windowText().color()
+        metrics = QFontMetricsF(self.font())
+        painter.setPen(QPen(quiet, 1))
+        for share in _SHARES:
+            y = room.bottom() - share * room.height()
+            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
+            words = percent(share)
+            left = room.left() - 6 - metrics.horizontalAdvance(words)
+            painter.drawText(QPointF(left, y + metrics.ascent() / 2 - 1), words)
+        for day in sorted({found.first, found.last}):
+            words = number(day)
+            x = self._x(day) - metrics.horizontalAdvance(words) / 2
+            painter.drawText(QPointF(x, room.bottom() + metrics.ascent() + 3), words)
+        places = [
+            QPointF(self._x(found.first + at), room.bottom() - share * room.height())
+            for at, share in enumerate(found.cover)
+        ]
+        painter.setPen(QPen(palette.accent().color(), 2))
+        if len(places) > 1:
+            painter.drawPolyline(Polyline(places))
+        else:
+            painter.drawEllipse(places[0], 2, 2)
+        painter.setPen(QPen(strong, 1))
+        self._paint_marks(painter, found, metrics)
+        if self._day is not None and found.first <= self._day <= found.last:
+            x, share = self._x(self._day), found.cover[self._day - found.first]
+            painter.setPen(QPen(strong, 1, Qt.PenStyle.DashLine))
+            painter.drawLine(QPointF(x, room.top()), QPointF(x, room.bottom()))
+            painter.setBrush(palette.accent())
+            painter.setPen(QPen(strong, 1))
+            painter.drawEllipse(QPointF(x, room.bottom() - share * room.height()), 4, 4)
+        if self.hasFocus():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(palette.accent().color(), 1.5))
+            painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
+
+    def _paint_marks(self, painter: QPainter, found: Growing, metrics: QFontMetricsF) -> None:
+        """A tick on the axis and a number for the day of touching and that of moving apart."""
+        room, ends = self._room(), {found.first, found.last}
+        taken: list[QRectF] = [self._label(day, metrics) for day in ends]
+        for day in (found.touch_day, found.respace_day):
+            if day is None:
+                continue
+            x = self._x(day)
+            painter.drawLine(QPointF(x, room.bottom() - 7), QPointF(x, room.bottom() + 2))
+            box = self._label(day, metrics)
+            if not any(box.intersects(other) for other in taken):
+                painter.drawText(
+                    QPointF(box.left() + 2, box.bottom() - metrics.descent()), f"{day}"
+                )
+                taken.append(box)
+
+    def _label(self, day: int, metrics: QFontMetricsF) -> QRectF:
+        wide = metrics.horizontalAdvance(number(day)) + 4
+        top = self._room().bottom() + 3
+        return QRectF(self._x(day) - wide / 2, top, wide, metrics.height())
+
+    def _room(self) -> QRectF:
+        metrics = QFontMetricsF(self.font())
+        left = metrics.horizontalAdvance(percent(RESPACE_COVER)) + 8
+        return QRectF(self.rect()).adjusted(left, 8, -12, -metrics.height() - 6)
+
+    def _x(self, day: int) -> float:
+        room, found = self._room(), self._found
+        days = max(found.last - found.first, 1) if found is not None else 1
+        first = found.first if found is not None else 0
+        return room.left() + (day - first) / days * room.width()
+
+    def _day_at(self, x: float) -> int:
+        room, found = self._room(), self._found
+        if found is None or room.width() <= 0:
+            return 0
+        return found.first + round((x - room.left()) / room.width() * (found.last - found.first))
+
+
+def growing_sentences(found: Growing) -> Sequence[str]:
+    """Say when leaves touch, when the water is as good as covered, and how much is at harvest."""
+    said = []
+    if found.nearest is not None:
+        said.append(
+            tr("Leaves touch on day {day}.", day=found.touch_day)
+            if found.touch_day is not None
+            else tr("Leaves do not touch up to day {day}.", day=found.last)
+        )
+    if found.respace_day is not None:
+        said.append(
+            tr(
+                "On day {day} they cover 98 % of the water: the day to move plants apart, if you "
+                "do (Petropoulou and others 2023).",
+                day=found.respace_day,
+            )
+        )
+    else:
+        said.append(tr("They do not come to cover 98 % of the water."))
+    if found.harvest_day is not None and found.at_harvest is not None:
+        said.append(
+            tr(
+                "At harvest on day {day} they cover {share}.",
+                day=found.harvest_day,
+                share=percent(found.at_harvest),
+            )
+        )
+    return said
