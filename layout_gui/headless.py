@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from geometry.checks.finding import Finding
+from geometry.compare.growing import Growing
 from geometry.compare.thresholds import Threshold, thresholds
 from geometry.compare.want import Found, find_spacing
 from geometry.drawing.paper import BORDER_MM, COMMON, OVERLAP_MM, PageSetup, Paper
@@ -593,11 +594,25 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
             "problems": result.problems,
             "published_plant_g": published,
             "own_plant_g": own,
+            "leaves": _leaves(result.growing),
         }
         for result, (published, own) in zip(
             results, grams_at_choices(project, bed, results), strict=True
         )
     ]
+
+
+def _leaves(found: Growing | None) -> dict[str, Any] | None:
+    """Say when leaves touch, what they cover, and when plants are best moved apart."""
+    if found is None:
+        return None
+    return {
+        "touch_day": found.touch_day,
+        "respace_day": found.respace_day,
+        "harvest_day": found.harvest_day,
+        "cover_at_harvest": found.at_harvest,
+        "known_days": [found.first, found.last],
+    }
 
 
 def _thresholds(project: Project, bed: Bed) -> Sequence[Threshold]:
@@ -710,6 +725,7 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
         )
         if any(choice[key] is not None for choice in choices)
     ]
+    leafy = any(choice["leaves"] is not None for choice in choices)
     rows: list[tuple[str, ...]] = [
         (
             tr("choice"),
@@ -719,6 +735,7 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
             tr("plants"),
             tr("density"),
             tr("of the ceiling"),
+            *((tr("leaves touch"), tr("at harvest"), tr("98 % covered")) if leafy else ()),
             *(head for _, head in weighed),
         )
     ]
@@ -733,6 +750,7 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
                 str(choice["plants"]),
                 format_density(choice["density_per_m2"], unit),
                 "" if share is None else f"{share:.0%}",
+                *(_leaf_cells(choice["leaves"]) if leafy else ()),
                 *(_grams(choice[key]) for key, _ in weighed),
             )
         )
@@ -740,6 +758,17 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
     told += [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
     told += _joint_lines(project, bed, alike)
     return "\n".join([bed.name, *_columns(rows), *filter(None, told)])
+
+
+def _leaf_cells(leaves: dict[str, Any] | None) -> tuple[str, str, str]:
+    if leaves is None:
+        return "", "", ""
+    touch, move = (
+        tr("never") if leaves[key] is None else tr("day {day}", day=leaves[key])
+        for key in ("touch_day", "respace_day")
+    )
+    share = leaves["cover_at_harvest"]
+    return touch, "" if share is None else f"{int(share * 100 + 1e-9)}%", move
 
 
 def _grams(grams: float | None) -> str:

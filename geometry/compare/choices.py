@@ -6,6 +6,8 @@ from fractions import Fraction
 from itertools import product
 from typing import Final
 
+from geometry.compare.courses import courses_of
+from geometry.compare.growing import Growing, growing
 from geometry.compare.want import find_spacing, least_spacing
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
@@ -29,7 +31,8 @@ class ChoiceResult:
     ``planting`` holds the rules it was planned with; its spacing is the one found where the choice
     asks for a number or a density of plants (``wanted`` is that number, None otherwise).
     ``pattern`` and ``direction`` say which rows won, both empty when no hole fits. ``problems``
-    counts the findings that spoil raft or crop.
+    counts the findings that spoil raft or crop. ``growing`` says how leaves close over the water,
+    None where that is not known or was not asked for.
     """
 
     choice: Choice
@@ -44,6 +47,7 @@ class ChoiceResult:
     least_web_mm: float | None
     problems: int
     wanted: int | None = None
+    growing: Growing | None = None
 
     @property
     def plain(self) -> Choice:
@@ -64,7 +68,14 @@ def compare_choices(project: Project, bed: Bed) -> tuple[ChoiceResult, ...]:
     Then come the choices that the project keeps for this bed, then the offered ones. Empty for a
     bed without planting.
     """
-    return tuple(judge(project, bed, choice) for choice in choices_for(project, bed))
+    choices = choices_for(project, bed)
+    return tuple(with_leaves(project, *judge_plan(project, bed, choice)) for choice in choices)
+
+
+def with_leaves(project: Project, result: ChoiceResult, planned: BedPlan) -> ChoiceResult:
+    """Add to a result how leaves close over the water in the plan it was read off."""
+    found = growing(planned, courses_of(project, planned.plantings))
+    return replace(result, growing=found) if found is not None else result
 
 
 def choices_for(project: Project, bed: Bed) -> tuple[Choice, ...]:

@@ -11,13 +11,16 @@ from geometry.compare.choices import (
     choices_for,
     judge_plan,
     same_as,
+    with_leaves,
 )
 from geometry.compare.counting import BedCounter, Knob
+from geometry.compare.courses import courses_of
 from geometry.compare.steps import Step, growing_curve
 from geometry.compare.thresholds import Threshold, find_threshold, fine_step, knobs_of
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Choice, Project
+from geometry.model.zone import all_plantings
 from geometry.plan import BedPlan
 from geometry.units import Unit
 
@@ -93,15 +96,21 @@ def compare_bed(
         key = same_as(planting, choice)
         if key not in known:
             result, planned = judge_plan(project, bed, choice)
-            known[key] = result
+            known[key] = result = with_leaves(project, result, planned)
             if look is not None:
                 look(result, planned)
         return replace(known[key], choice=choice)
 
     def begin() -> Iterator[Comparison]:
-        if now is not None:
-            known[same_as(planting, choices[0])] = now
+        key = same_as(planting, choices[0])
+        if now is not None and (key not in known or known[key].growing is None):
+            known[key] = now
         yield replace(found, results=(judge_once(choices[0]),))
+        if known[key].growing is None and any(
+            courses_of(project, all_plantings(planting, bed.zones))
+        ):
+            del known[key]
+            yield replace(found, results=(judge_once(choices[0]),))
 
     def find(knob: Knob) -> Iterator[Comparison]:
         before = found.thresholds

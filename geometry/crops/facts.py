@@ -11,7 +11,8 @@ from itertools import combinations, product
 from math import sqrt
 from typing import Final, Literal, get_args
 
-from geometry.tongue import mark
+from geometry.crops.table import Crop
+from geometry.tongue import mark, tr
 from geometry.units import MM_PER, Length
 
 Topic = Literal["spacing", "density", "nursery", "days", "width", "grams"]
@@ -63,6 +64,41 @@ def facts_of(kind: str, topic: Topic | None = None) -> tuple[Fact, ...]:
         for fact in FACTS
         if fact.kind == kind and fact.topic == wanted and topic in {None, wanted}
     )
+
+
+def row_of(kind: str) -> Crop | None:
+    """Return a kind as a row of the table, from what is published of it; None without a spacing.
+
+    Its figures are those of the first source; where that was not read again, the row says so.
+    """
+    found = {fact.topic: fact for fact in reversed(facts_of(kind))}
+    spacing = found.get("spacing")
+    if spacing is None:
+        return None
+    told = {topic: fact for topic, fact in found.items() if fact.source == spacing.source}
+    words = tr(STANDING_WORDS[spacing.standing])
+    return Crop(
+        tr(KINDS[kind]),
+        Length((spacing.low + spacing.high) / 2),
+        tr("{source} ({standing})", source=spacing.source, standing=words),
+        spacing_range=_lengths(spacing),
+        mature_width=_lengths(told["width"]) if "width" in told else None,
+        density_per_m2=_numbers(told["density"]) if "density" in told else None,
+        days=_days(told["days"]) if "days" in told else None,
+        kind=kind,
+    )
+
+
+def _lengths(fact: Fact) -> tuple[Length, Length]:
+    return Length(fact.low), Length(fact.high)
+
+
+def _numbers(fact: Fact) -> tuple[float, float]:
+    return float(fact.low), float(fact.high)
+
+
+def _days(fact: Fact) -> tuple[int, int]:
+    return int(fact.low), int(fact.high)
 
 
 def apart(facts: Sequence[Fact]) -> tuple[tuple[Fact, Fact], ...]:

@@ -15,6 +15,7 @@ from geometry.checks.floats import weakest_of
 from geometry.checks.levels import widest_opening
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
+from geometry.compare.growing import Growing
 from geometry.compare.yields import grams_at_choices
 from geometry.cutting.cuts import kept_offcuts
 from geometry.drawing.stamp import design_code
@@ -143,6 +144,10 @@ CHOICES_HEADER = (
     "pitch_mm",
     "row_gap_mm",
     "problems",
+    "leaves_touch_day",
+    "respace_day",
+    "harvest_day",
+    "cover_at_harvest",
     "published_plant_g",
     "own_plant_g",
 )
@@ -197,7 +202,17 @@ def _choice_row(
         _decimal(result.pitch_mm),
         _decimal(result.row_gap_mm),
         result.problems,
+        *_leaves(result.growing),
     )
+
+
+def _leaves(found: Growing | None) -> tuple[object, ...]:
+    if found is None:
+        return "", "", "", ""
+    days = (found.touch_day, found.respace_day, found.harvest_day)
+    share = found.at_harvest
+    told = ("" if day is None else day for day in days)
+    return *told, "" if share is None else _decimal(share)
 
 
 def _decimal(value: float) -> str:

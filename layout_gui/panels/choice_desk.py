@@ -26,6 +26,7 @@ from layout_gui.panels.choices import (
     spacing_sentence,
 )
 from layout_gui.panels.curve_reading import Reading, choice_of, difference_words
+from layout_gui.panels.growing_words import growing_sentences
 from layout_gui.panels.leaves import Leaves, LeavesBar
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, side_by_side, stack
@@ -420,6 +421,7 @@ class ChoiceDesk(QWidget):
             self.sentence.setText(self._reading)
         elif self._tried is not None:
             self.sentence.setText(self._try_words())
+            self.others.setText(self._leaf_words())
         elif self._now is not None and self._now.planting is None:
             self.sentence.setText(tr("Plant this bed, and other spacings stand here side by side."))
         elif comparison is not None:
@@ -462,6 +464,13 @@ class ChoiceDesk(QWidget):
             choice=self._words,
             difference=difference_words(more),
         )
+
+    def _leaf_words(self) -> str:
+        """Say how leaves close over the water with the choice of the row that is looked at."""
+        results = self._comparison.results if self._comparison else ()
+        row = self.table.picked
+        grown = results[row].growing if 0 <= row < len(results) else None
+        return " ".join(growing_sentences(grown)) if grown is not None else ""
 
     def _sheet_words(self) -> str:
         """Say what the rafts take, which no choice here changes; empty where nothing is known."""

@@ -18,14 +18,21 @@ from geometry.compare.choices import ChoiceResult
 from geometry.model.planting import Planting
 from geometry.tongue import mark, tr
 from geometry.units import Unit
-from layout_gui.panels.choices import TIPS, headers, row_sentence, sort_key, texts
+from layout_gui.panels.choices import (
+    LEAVES_FROM,
+    TIPS,
+    headers,
+    row_sentence,
+    sort_key,
+    texts,
+)
 from layout_gui.panels.tips import plain_tip
 
 PICTURE: Final = QSize(80, 32)
 AS_IT_STANDS: Final = mark("as it stands")
-_COUNTS: Final = range(1, 6)
+_COUNTS: Final = range(1, 9)
 _NAME: Final = 0
-_DROPPED: Final = (4, 3, 5)
+_DROPPED: Final = (4, 3, 8, 7, 6, 5)
 """Columns that go, in this order, where names would have too little room."""
 _NAME_PX: Final = 132
 """Room for a name beside its picture."""
@@ -199,10 +206,13 @@ class ChoiceTable(QTreeWidget):
             for column in range(self.columnCount())
         ]
         room = self.viewport().width() - self.iconSize().width() - _NAME_PX
+        if all(result.growing is None for result in self._results):
+            widths[LEAVES_FROM:] = [0] * len(widths[LEAVES_FROM:])
         needed = sum(widths[1:])
         for column in _DROPPED:
-            self.setColumnHidden(column, needed > room)
-            needed -= widths[column] if needed > room else 0
+            is_hidden = needed > room or not widths[column]
+            self.setColumnHidden(column, is_hidden)
+            needed -= widths[column] if is_hidden else 0
 
     def _item(self, number: int, row: Sequence[str]) -> QTreeWidgetItem:
         result = self._results[number]

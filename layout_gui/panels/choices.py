@@ -7,6 +7,7 @@ from typing import Any, Final
 
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import BOTH, Comparison, Share, compare_bed
+from geometry.compare.growing import Growing
 from geometry.compare.thresholds import Threshold
 from geometry.drawing.choice_drawing import draw_choice
 from geometry.drawing.marks import Drawing
@@ -14,10 +15,11 @@ from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Project
 from geometry.plan import BedPlan
-from geometry.tongue import mark, tr, tr_n
+from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import Unit, exact_text, format_density, format_length
 from layout_gui.panels.curve_reading import difference_words
-from layout_gui.panels.words import PATTERN_WORDS, bare_length
+from layout_gui.panels.growing_words import growing_sentences, percent
+from layout_gui.panels.words import DASH, PATTERN_WORDS, bare_length
 from layout_gui.wording import threshold_sentence, threshold_words
 
 MINUS: Final = "\N{MINUS SIGN}"
@@ -68,7 +70,8 @@ def headers(unit: Unit) -> tuple[str, ...]:
     """Name the columns of ``texts``."""
     area = tr("per ft²") if unit == "in" else tr("per m²")
     return (
-        tr("choice, {unit}", unit=unit), tr("plants"), tr("±"), area, tr("ceiling"), tr("foam")
+        tr("choice, {unit}", unit=unit), tr("plants"), tr("±"), area, tr("ceiling"), tr("foam"),
+        tr("touch"), tr("covered"), tr("move"),
     )  # fmt: skip
 
 
@@ -79,7 +82,12 @@ TIPS: Final = (
     mark("Plants for each unit of water"),
     mark("Share of the most that any arrangement could hold"),
     mark("Least foam left between two rims or at an edge, and the difference to now"),
+    mark("Day on the water on which leaves first touch"),
+    mark("Share of the water under leaves at harvest"),
+    mark("Day on which 98 % of the water is covered: the day to move plants apart"),
 )
+LEAVES_FROM: Final = 6
+"""From this column on they are about leaves, and empty where nothing is known of these."""
 
 
 def choice_words(result: ChoiceResult, unit: Unit) -> str:
@@ -98,7 +106,8 @@ def choice_words(result: ChoiceResult, unit: Unit) -> str:
 def texts(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> tuple[str, ...]:
     """Write a row as ``headers`` names it; lengths without their unit.
 
-    Name, plants, difference to now, density, share of the ceiling, least foam with its difference.
+    Name, plants, difference to now, density, share of the ceiling, least foam with its difference;
+    the day on which leaves touch, what they cover at harvest, the day to move plants apart.
     """
     planting = result.planting
     own = tr(
@@ -116,7 +125,18 @@ def texts(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> tuple[str, ...
         format_density(result.density_per_m2, unit).split()[0],
         "" if share is None else f"{share:.0%}",
         _foam(result, now, unit),
+        *_leaves(result.growing),
     )
+
+
+def _leaves(found: Growing | None) -> tuple[str, str, str]:
+    if found is None:
+        return "", "", ""
+    days = (
+        number(day) if day is not None else DASH for day in (found.touch_day, found.respace_day)
+    )
+    touch, move = days
+    return touch, "" if found.at_harvest is None else percent(found.at_harvest), move
 
 
 def signed(more: int) -> str:
@@ -143,7 +163,8 @@ def _foam(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> str:
 def sort_key(result: ChoiceResult, column: int) -> Any:
     """Return what a row is sorted by in a column of ``headers``."""
     foam = result.least_web_mm
-    share = result.share_of_ceiling
+    share, grown = result.share_of_ceiling, result.growing
+    never = float("inf")
     return (
         (result.choice.name or result.planting.pattern, result.planting.spacing.exact),
         result.plants,
@@ -151,6 +172,9 @@ def sort_key(result: ChoiceResult, column: int) -> Any:
         result.density_per_m2,
         -1.0 if share is None else share,
         -1.0 if foam is None else foam,
+        never if grown is None or grown.touch_day is None else grown.touch_day,
+        -1.0 if grown is None or grown.at_harvest is None else grown.at_harvest,
+        never if grown is None or grown.respace_day is None else grown.respace_day,
     )[column]
 
 
@@ -164,10 +188,13 @@ def row_sentence(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> str:
         choice=words,
         difference="" if result is now else difference_words(result.plants - now.plants),
     )
-    if result.least_web_mm is None:
-        return plants
-    foam = format_length(max(result.least_web_mm, 0), unit)
-    return tr("{plants} Least foam {foam}.", plants=plants, foam=foam)
+    parts = [plants]
+    if result.least_web_mm is not None:
+        foam = format_length(max(result.least_web_mm, 0), unit)
+        parts = [tr("{plants} Least foam {foam}.", plants=plants, foam=foam)]
+    if result.growing is not None:
+        parts += growing_sentences(result.growing)
+    return " ".join(parts)
 
 
 def spacing_sentence(thresholds: Sequence[Threshold], unit: Unit) -> str:

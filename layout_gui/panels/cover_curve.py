@@ -1,6 +1,5 @@
 """How much of the water leaves cover from day to day: a small curve, and what it says in words."""
 
-from collections.abc import Sequence
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
@@ -11,6 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from geometry.compare.growing import Growing
 from geometry.growth.cover import RESPACE_COVER
 from geometry.tongue import number, tr
+from layout_gui.panels.growing_words import percent
 
 _HIGH: Final = 150
 _SHARES: Final = (0.0, 0.5, RESPACE_COVER)
@@ -20,11 +20,6 @@ _STEPS: Final = {
     Qt.Key.Key_PageDown: -7,
     Qt.Key.Key_PageUp: 7,
 }
-
-
-def percent(share: float) -> str:
-    """Write a share as a percentage, rounded down so that 98 % is never said too early."""
-    return tr("{n} %", n=number(int(share * 100 + 1e-9)))
 
 
 class CoverCurve(QWidget):
@@ -79,6 +74,10 @@ class CoverCurve(QWidget):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Choose days while the button is held."""
         self._choose(self._day_at(event.position().x()))
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """The day is chosen already."""
+        event.accept()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Go a day or a week on or back, or to either end."""
@@ -182,33 +181,3 @@ class CoverCurve(QWidget):
         if found is None or room.width() <= 0:
             return 0
         return found.first + round((x - room.left()) / room.width() * (found.last - found.first))
-
-
-def growing_sentences(found: Growing) -> Sequence[str]:
-    """Say when leaves touch, when the water is as good as covered, and how much is at harvest."""
-    said = []
-    if found.nearest is not None:
-        said.append(
-            tr("Leaves touch on day {day}.", day=found.touch_day)
-            if found.touch_day is not None
-            else tr("Leaves do not touch up to day {day}.", day=found.last)
-        )
-    if found.respace_day is not None:
-        said.append(
-            tr(
-                "On day {day} they cover 98 % of the water: the day to move plants apart, if you "
-                "do (Petropoulou and others 2023).",
-                day=found.respace_day,
-            )
-        )
-    else:
-        said.append(tr("They do not come to cover 98 % of the water."))
-    if found.harvest_day is not None and found.at_harvest is not None:
-        said.append(
-            tr(
-                "At harvest on day {day} they cover {share}.",
-                day=found.harvest_day,
-                share=percent(found.at_harvest),
-            )
-        )
-    return said

@@ -12,7 +12,8 @@ from geometry.plan import BedPlan
 from geometry.tongue import mark, tr
 from geometry.units import MM_PER, TOLERANCE_MM, Unit, format_length
 from layout_gui.panels.background import Background
-from layout_gui.panels.cover_curve import CoverCurve, growing_sentences
+from layout_gui.panels.cover_curve import CoverCurve
+from layout_gui.panels.growing_words import growing_sentences
 from layout_gui.panels.leaves import Leaves, course_in, day_in, kind_in
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label

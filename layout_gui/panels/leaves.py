@@ -19,6 +19,7 @@ from layout_gui.panels.background import Background
 from layout_gui.panels.fields import ChoiceField, CountField, LengthField
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
+from layout_gui.panels.words import short_length
 from layout_gui.project.edits_growth import growth_of
 
 Kind = Literal["none", "least", "most", "day", "own"]
@@ -240,9 +241,8 @@ class LeavesBar(QWidget):
         widths = leaf_widths(now, wish)
         first = widths[0] if widths else None
         told = kind == "day" and first is not None
-        self.wide.setText(
-            tr("{width} wide", width=format_length(first or 0.0, unit)) if told else ""
-        )
+        size = short_length(first or 0.0, unit)
+        self.wide.setText(tr("{width} wide", width=size) if told else "")
         self.wide.setVisible(told)
         self._ask(now, widths)
 

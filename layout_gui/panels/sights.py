@@ -34,7 +34,16 @@ def _yield(_document: Document, _selection: Selection) -> SightView:
     return YieldSight()
 
 
-SIGHTS: Final[tuple[Sight, ...]] = (Sight("yield", "Grow", mark("Yield"), _yield),)
+def _crops(document: Document, _selection: Selection) -> SightView:
+    from layout_gui.panels.crops_sight import CropsSight  # noqa: PLC0415 - loaded when first seen
+
+    return CropsSight(document)
+
+
+SIGHTS: Final[tuple[Sight, ...]] = (
+    Sight("crops", "Grow", mark("Crops"), _crops),
+    Sight("yield", "Grow", mark("Yield"), _yield),
+)
 
 ABOVE: Final[dict[StationName, str]] = {"Rafts": mark("From above"), "Grow": mark("The bed")}
 """What the bed itself, seen from above, is called beside the sights of a station."""

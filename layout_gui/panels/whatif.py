@@ -10,10 +10,12 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from geometry.compare.comparison import BOTH, SERIES, Comparison, merged, rearranged
+from geometry.compare.courses import Course, courses_of
 from geometry.drawing.marks import Drawing
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Project
+from geometry.model.zone import all_plantings
 from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.document.child import Child
@@ -31,7 +33,7 @@ PAUSE_MS: Final = 350
 _MOST_KEPT: Final = 6
 """So many complete comparisons are remembered: using a choice and taking it back costs nothing."""
 
-_Question = tuple[Bed, Unit]
+_Question = tuple[Bed, Unit, tuple[Course | None, ...]]
 """What a comparison hangs on, kept choices aside."""
 
 
@@ -176,7 +178,9 @@ class WhatIf(Leaf):
 
     def _turn_to(self, bed: Bed, unit: Unit) -> None:
         """Note what is compared from now on; drawings of another bed are dropped."""
-        before, self._question = self._question, (bed, unit)
+        plantings = all_plantings(bed.planting, bed.zones) if bed.planting is not None else ()
+        courses = courses_of(self._document.project, plantings)
+        before, self._question = self._question, (bed, unit, courses)
         if before is None or replace(before[0], planting=None) != replace(bed, planting=None):
             self._drawings.clear()
             if self._inside is not None:

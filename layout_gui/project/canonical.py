@@ -50,6 +50,11 @@ def project_text(project: Project) -> str:
     return _written(_project(project), "", depth=0) + "\n"
 
 
+def value_text(value: object) -> str:
+    """Write one value of the model on a line, as it stands in a project."""
+    return _flat(_plain(value))
+
+
 def _written(node: Node, indent: str, *, depth: int, before: int = 0) -> str:
     """Write a node, on one line if it fits; the first three levels open up to be read easily."""
     if isinstance(node, str):

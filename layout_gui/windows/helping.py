@@ -45,6 +45,8 @@ _PARTS: Final = {
     "Outlet": Place("make", "print"),
     "MakePanel": Place("make"),
     "GrowPanel": Place("grow"),
+    "CoverPart": Place("grow", "cover"),
+    "CropsSight": Place("grow", "crops"),
     "LeavesBar": Place("grow", "leaves"),
     "SqueezeDialog": Place("holes", "hand"),
     "RecoveryDialog": Place("files", "recovery"),

@@ -47,6 +47,10 @@ def test_the_table_has_a_row_a_choice_and_runs_no_formula(
     assert (rows[1]["choice"], rows[1]["kept"]) == ("'=2+2", "yes")
     assert rows[1]["spacing_mm"] == "190.5"
     assert {row["published_plant_g"] for row in rows} == {""}
+    for row, result in zip(rows, whole.results, strict=True):
+        assert result.growing is not None
+        assert row["leaves_touch_day"] == f"{result.growing.touch_day}"
+        assert float(row["cover_at_harvest"]) == pytest.approx(result.growing.at_harvest)
 
 
 def test_the_pages_are_a_pdf_that_says_the_same(tmp_path: Path, whole: Comparison) -> None:

@@ -90,7 +90,7 @@ def test_a_row_is_named_by_its_own_name_or_by_its_rules(comparison: Comparison) 
     assert texts(kept, now, "mm")[0] == "for the summer"
     assert choice_words(kept, "mm") == "for the summer"
     assert "mm" in choice_words(own, "mm")
-    assert len(texts(own, now, "in")) == len(headers("in")) == len(TIPS) == 6
+    assert len(texts(own, now, "in")) == len(headers("in")) == len(TIPS) == 9
     assert headers("in")[3] == "per ft²"
 
 
