@@ -71,8 +71,8 @@ def batch_label(who: Stand, keys: Mapping[tuple[int, int], StageKey]) -> str:
     return f"{key.letter}{who.demand.batch or ''}"
 
 
-def event_words(place: PlaceInWeek) -> str:
-    """Say what happens in a place in its week, as "out Mon, in Mon"; empty if nothing does."""
+def events(place: PlaceInWeek) -> tuple[str, ...]:
+    """Say what happens in a place in its week, as "out Mon" and "in Mon"."""
     texts = []
     if place.gone is not None and place.goes == place.gone.demand.end:
         texts.append(tr("out {day}", day=weekday(place.goes)))
@@ -80,7 +80,7 @@ def event_words(place: PlaceInWeek) -> str:
         is_new = place.comes == place.now.demand.first
         words = mark("in {day}") if is_new else mark("pushed {day}")
         texts.append(tr(words, day=weekday(place.comes)))
-    return ", ".join(texts)
+    return tuple(texts)
 
 
 def bed_words(bed: BedWeeks) -> str:
@@ -170,8 +170,9 @@ def _label(
     texts = [(place.place, _SMALL_MM)]
     if place.now is not None:
         texts = [(f"{place.place}: {batch_label(place.now, keys)}", _LABEL_MM)]
-    if what := event_words(place):
-        texts.append((what, _SMALL_MM))
+    if happens := events(place):
+        wide = text_width(", ".join(happens), _LEAST_MM) + 1.0
+        texts.append((", ".join(happens) if wide <= box.width else happens[-1], _SMALL_MM))
     if place.now is not None:
         texts.append((plural(place.now.plants, "plant"), _SMALL_MM))
     fitting: list[tuple[str, float]] = []

@@ -1,8 +1,9 @@
 """Rafts that are pushed along a bed in lanes: in at one end, out at the other."""
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import accumulate
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,19 +29,22 @@ class Lane:
     places: tuple[str, ...]
     passers: tuple[Passer, ...]
     _firsts: tuple[int, ...] = field(repr=False)
+    _latest: tuple[int, ...] = field(repr=False)
+    """The latest last day of all up to each, so that those long gone are passed over."""
 
     @classmethod
     def of(cls, places: Iterable[str], passers: Iterable[Passer]) -> "Lane":
         """Make a lane."""
         through = tuple(passers)
-        return cls(tuple(places), through, tuple(each.first for each in through))
+        latest = tuple(accumulate((each.last for each in through), max))
+        return cls(tuple(places), through, tuple(each.first for each in through), latest)
 
     def on(self, day: int) -> dict[str, int]:
         """Return the item in each place on a day: no gap between them and the way out.
 
         They never overtake. One that is lifted out leaves a gap, and those behind close up.
         """
-        come = self.passers[: bisect_right(self._firsts, day)]
+        come = self.passers[bisect_left(self._latest, day) : bisect_right(self._firsts, day)]
         here = [each.item for each in come if each.last >= day]
         return dict(zip(reversed(self.places), here, strict=False))
 

@@ -40,7 +40,14 @@ def _crops(document: Document, _selection: Selection) -> SightView:
     return CropsSight(document)
 
 
+def _weeks(document: Document, selection: Selection) -> SightView:
+    from layout_gui.panels.week_sight import WeekSight  # noqa: PLC0415 - loaded when first seen
+
+    return WeekSight(document, selection)
+
+
 SIGHTS: Final[tuple[Sight, ...]] = (
+    Sight("weeks", "Grow", mark("Week by week"), _weeks),
     Sight("crops", "Grow", mark("Crops"), _crops),
     Sight("yield", "Grow", mark("Yield"), _yield),
 )

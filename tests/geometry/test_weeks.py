@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.drawing.task_words import task_words, week_words
-from geometry.drawing.week_map import event_words, stage_keys
+from geometry.drawing.week_map import events, stage_keys
 from geometry.errors import GeometryError
 from geometry.flow.period import Period, Week
 from geometry.model.bed import Bed, Pushed, Split
@@ -225,10 +225,10 @@ def test_no_two_rafts_are_ever_in_one_place(run: Run, pushed: Pushed) -> None:
 def test_what_happens_in_a_place_is_told_by_the_day() -> None:
     weeks = weeks_of(FARM, pushed="far")
     week = Week.of(date(2027, 1, 11))
-    north = {place.place: event_words(place) for place in weeks.beds[0].in_week(week)}
+    north = {place.place: events(place) for place in weeks.beds[0].in_week(week)}
 
     # Batch 1 is lifted out at R8, batch 2 is pushed there, batch 4 comes in behind it.
-    assert (north["R8"], north["R1"]) == ("out Mon, pushed Mon", "in Mon")
+    assert (north["R8"], north["R1"]) == (("out Mon", "pushed Mon"), ("in Mon",))
     assert week_words(week) == "Week 2: Mon 2027-01-11 to Sun 2027-01-17"
     assert [key.letter for key in stage_keys(weeks).values()] == ["A", "B"]
 
