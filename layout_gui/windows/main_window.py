@@ -559,7 +559,7 @@ class MainWindow(QMainWindow):
         self.last_line.working.stop_wanted.connect(self.stop)
         self.last_line.working.work_out_wanted.connect(document.work_out)
         document.undo_stack.indexChanged.connect(self._on_step)
-        self.sighting.changed.connect(self.refresh)
+        self.sighting.changed.connect(self._on_sight)
         self.sighting.went_to.connect(self.road.go_to)
         self.sighting.said.connect(self.last_line.show_hint)
         self.selection.changed.connect(self._on_selection)
@@ -702,6 +702,10 @@ class MainWindow(QMainWindow):
             self._show_hint()
             self._show_leaves()
             self.view.set_skew(is_shown=station == "Bed")
+
+    def _on_sight(self) -> None:
+        self.refresh()
+        self._show_hint()
 
     def _on_settled_at(self, station: StationName) -> None:
         """Go where a finding is settled, and see the bed there from above."""
