@@ -46,10 +46,17 @@ def _weeks(document: Document, selection: Selection) -> SightView:
     return WeekSight(document, selection)
 
 
+def _log(document: Document, selection: Selection) -> SightView:
+    from layout_gui.panels.log_view import LogView  # noqa: PLC0415 - loaded when first seen
+
+    return LogView(document, selection)
+
+
 SIGHTS: Final[tuple[Sight, ...]] = (
     Sight("weeks", "Grow", mark("Week by week"), _weeks),
     Sight("crops", "Grow", mark("Crops"), _crops),
     Sight("yield", "Grow", mark("Yield"), _yield),
+    Sight("log", "Grow", mark("Log"), _log),
 )
 
 ABOVE: Final[dict[StationName, str]] = {"Rafts": mark("From above"), "Grow": mark("The bed")}
