@@ -22,6 +22,7 @@ from layout_gui.panels.joints_offer import JointsOffer
 from layout_gui.panels.joints_part import JointsPart
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, ItemList, label
+from layout_gui.panels.room_part import RoomPart
 from layout_gui.panels.words import exact_size_words, free_name, options_of, size_words
 from layout_gui.project import edits
 
@@ -222,6 +223,8 @@ class RaftsPanel(Column):
         self.add(self._result)
         self.add(self.joints_part)
         self.add(self.joints)
+        self.room = RoomPart(document)
+        self.add(self.room)
         self.add_heading(tr("Sheets of foam"))
         self.add(self.status)
         self.add(self.sheets)
@@ -252,6 +255,7 @@ class RaftsPanel(Column):
         if now.thing is not None and now.thing != before:
             self.bring(self.joints_part)
         self.joints.show_now(now)
+        self.room.show_now(now)
         unit = now.project.units
         texts = [_sheet_words(sheet, unit) for sheet in now.project.sheets]
         self.sheets.show_items(texts, max(self.sheets.row, 0))
