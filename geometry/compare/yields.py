@@ -127,7 +127,7 @@ def weekly_harvest(plan: Plan, bed: BedPlan) -> WeeklyHarvest | tuple[Lacking, s
 
     Runs that end in this bed and have a target tell how many plants; where they end in several
     beds, each has its share by plants. Otherwise all plants in use follow each other without a
-    break, every so many days as their crop takes.
+    break, every so many days as their run stays here, or as their crop takes.
     """
     density = density_in_use(bed)
     parts = _by_runs(plan, bed) or _by_days(plan.project, bed)
@@ -175,6 +175,10 @@ def _by_days(project: Project, bed: BedPlan) -> list[_Part]:
         in_use = count.plants - count.plugged
         if not in_use:
             continue
+        days = _days_in(project, bed.bed.name, count.crop)
+        if days:
+            parts.append((count.crop, in_use * _WEEK / days, in_use * _WEEK / days, "run"))
+            continue
         crop = find_crop(count.crop, project.crops)
         if crop is None or crop.days is None:
             parts.append((count.crop, 0.0, 0.0, ""))
@@ -183,6 +187,17 @@ def _by_days(project: Project, bed: BedPlan) -> list[_Part]:
         said = "crop" if crop.is_own else "table"
         parts.append((count.crop, in_use * _WEEK / longest, in_use * _WEEK / shortest, said))
     return parts
+
+
+def _days_in(project: Project, bed: str, crop: str) -> int:
+    """Return how long the one run of a crop stays in a bed; 0 where it is not one run."""
+    wanted = plain_name(crop)
+    runs = [run for run in project.runs if plain_name(run.crop) == wanted]
+    stays = [
+        sum(stage.days for stage in run.stages if bed in (stage.bed, *stage.more_beds))
+        for run in runs
+    ]
+    return stays[0] if len(stays) == 1 else 0
 
 
 def _grams_at(laws: Sequence[Law | NoLaw], density: float) -> float | None:

@@ -145,7 +145,7 @@ def _amounts(volumes: Volumes, plants: int, unit: Unit) -> tuple[Fact, ...]:
     reckoned = litres_text(volumes.working, unit)
     facts = [
         Fact(
-            tr("Water"),
+            tr("It holds"),
             litres_text(volumes.fill, unit),
             tr("by length, width and depth; what a meter says counts for more")
             if volumes.metered is None

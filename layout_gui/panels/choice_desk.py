@@ -31,6 +31,7 @@ from layout_gui.panels.leaves import Leaves, LeavesBar
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, side_by_side, stack
 from layout_gui.panels.words import free_name
+from layout_gui.panels.yield_reading import weighed_words
 from layout_gui.project import edits, edits_choices
 from layout_gui.screen.theme import Theme
 
@@ -421,14 +422,19 @@ class ChoiceDesk(QWidget):
             self.sentence.setText(self._reading)
         elif self._tried is not None:
             self.sentence.setText(self._try_words())
-            self.others.setText(self._leaf_words())
+            known = (self._leaf_words(), self._weighed_words())
+            self.others.setText("  ".join(filter(None, known)))
         elif self._now is not None and self._now.planting is None:
             self.sentence.setText(tr("Plant this bed, and other spacings stand here side by side."))
         elif comparison is not None:
             told = spacing_sentence(comparison.thresholds, unit)
             busy = "" if comparison.is_complete else tr("Working it out \N{HORIZONTAL ELLIPSIS}")
             self.sentence.setText(told or busy)
-            others = (other_sentences(comparison.thresholds, unit), self._sheet_words())
+            others = (
+                other_sentences(comparison.thresholds, unit),
+                self._sheet_words(),
+                self._weighed_words(),
+            )
             self.others.setText("  ".join(filter(None, others)))
         self.others.setVisible(bool(self.others.text()))
 
@@ -471,6 +477,14 @@ class ChoiceDesk(QWidget):
         row = self.table.picked
         grown = results[row].growing if 0 <= row < len(results) else None
         return " ".join(growing_sentences(grown)) if grown is not None else ""
+
+    def _weighed_words(self) -> str:
+        """Say what plants weighed at the density in sight, once its plan is made."""
+        now = self._now
+        shown = self._trial if self._tried is not None and now is not None else None
+        if now is None or now.plan.project is not (shown or now.project):
+            return ""
+        return weighed_words(now)
 
     def _sheet_words(self) -> str:
         """Say what the rafts take, which no choice here changes; empty where nothing is known."""

@@ -132,6 +132,13 @@ def sentences(shown: Shown, plan: BedPlan | None) -> tuple[str, ...]:
     return tuple(said)
 
 
+def weighed_words(now: Now) -> str:
+    """Say what plants weighed at the density of this moment; empty where nothing was weighed."""
+    shown = shown_of(now)
+    told = _told_at(shown)
+    return "" if not told else tr("Weighed at such a density, no promise: {told}.", told=told)
+
+
 def table_rows(shown: Shown) -> tuple[tuple[str, str, str, str, str], ...]:
     """Return the points in words: whose, density, mass of a plant, mass on an area, source."""
     by = scales(shown.unit)
@@ -149,10 +156,19 @@ def table_rows(shown: Shown) -> tuple[tuple[str, str, str, str, str], ...]:
 
 
 def _at_now(shown: Shown) -> str:
-    by = scales(shown.unit)
-    density = shown.density or 0.0
-    here = format_density(density, shown.unit)
-    told = [
+    here = format_density(shown.density or 0.0, shown.unit)
+    told = _told_at(shown)
+    if not told:
+        return tr("This bed has {density}: no curve reaches so far.", density=here)
+    return tr("This bed has {density}. {told}.", density=here, told=_capital(told))
+
+
+def _told_at(shown: Shown) -> str:
+    """Say what each line gives at the present density; empty where none reaches it."""
+    by, density = scales(shown.unit), shown.density
+    if density is None:
+        return ""
+    return "; ".join(
         tr(
             "{name}: {plant} a plant, {area}",
             name=line.name,
@@ -161,10 +177,7 @@ def _at_now(shown: Shown) -> str:
         )
         for line in shown.lines
         if isinstance(line.law, Law) and line.law.holds_at(density)
-    ]
-    if not told:
-        return tr("This bed has {density}: no curve reaches so far.", density=here)
-    return tr("This bed has {density}. {told}.", density=here, told=_capital("; ".join(told)))
+    )
 
 
 def _law_words(line: Line) -> str:

@@ -93,7 +93,13 @@ def test_what_a_plant_weighs_is_the_growers_word_first() -> None:
 def test_the_harvest_of_a_week() -> None:
     plan = make_plan(OWN)
     assert density_in_use(plan.beds[0]) == 16
+    # The run keeps them 28 days here: 4 a week.
+    stays = weekly_harvest(plan, plan.beds[0])
+    assert isinstance(stays, WeeklyHarvest)
+    assert (stays.plants, stays.days_from) == ((4, 4), {"run"})
     # The published 24 to 32 days: 16 plants come off in 32 days at the least.
+    idle = replace(RUN, stages=(RunStage("grow", 28),))
+    plan = make_plan(replace(OWN, runs=(idle,)))
     found = weekly_harvest(plan, plan.beds[0])
     assert isinstance(found, WeeklyHarvest)
     assert found.plants == pytest.approx((3.5, 16 * 7 / 24))

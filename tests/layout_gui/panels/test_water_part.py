@@ -55,7 +55,7 @@ def test_figures_and_rain_follow_from_the_depth(qtbot: QtBot) -> None:
     part, document = _part(qtbot, _project(water))
     before = document.project
     facts = dict(part.facts)
-    assert facts["Water"] == "576 L"
+    assert facts["It holds"] == "576 L"
     assert facts["At low water"] == "518 L"
     assert facts["Air stones"] == "1 to 2"
     assert facts["Oxygen at most"] == "9.1 mg/L"
@@ -79,7 +79,7 @@ def test_what_is_metered_and_how_warm_it_is_are_typed(qtbot: QtBot) -> None:
     assert float(water.metered.litres) == 125 * 3.785411784
     assert water.celsius == 25
     facts = dict(part.facts)
-    assert facts["Water"] == "125.0 US gal"
+    assert facts["It holds"] == "125.0 US gal"
     assert facts["Oxygen at most"] == "8.3 mg/L"
     assert "125.0 US gal" in part.doses.text()
     part.form.editor("water-celsius").committed.emit("warm")

@@ -17,7 +17,7 @@ from geometry.model.run import Run, RunStage
 from geometry.plan import make_plan
 from geometry.units import Length, Unit
 from layout_gui.panels.now import Now
-from layout_gui.panels.yield_reading import reach, sentences, shown_of, table_rows
+from layout_gui.panels.yield_reading import reach, sentences, shown_of, table_rows, weighed_words
 from layout_gui.panels.yield_sight import YieldSight
 from layout_gui.screen.theme import DARK, LIGHT
 from tests.layout_gui.panels.desk import OFFSCREEN
@@ -98,6 +98,14 @@ def test_points_without_a_curve_and_other_units() -> None:
     assert table_rows(shown)[-1][1:4] == ("5.85 per ft²", "2.9 oz", "1.06 lb/ft²")
     small = table_rows(shown_of(_now("lettuce, small head")))
     assert small[0][2:4] == ("150 g to 250 g", "6.45 kg/m² to 10.75 kg/m²")
+
+
+def test_what_is_compared_is_weighed_where_something_was() -> None:
+    assert weighed_words(_now()) == (
+        "Weighed at such a density, no promise: floating, Croatia, July to September: 286 g a "
+        "plant, 4.58 kg/m²."
+    )
+    assert weighed_words(_now("basil")) == ""
 
 
 def test_a_bed_without_a_crop_asks_for_one() -> None:
