@@ -3,8 +3,14 @@
 from collections.abc import Iterator
 
 from geometry.checks.finding import Finding
-from geometry.drawing.figures import length_text, litres_text, weight_text
-from geometry.tongue import mark, signed, tr
+from geometry.drawing.figures import (
+    length_text,
+    litres_text,
+    share_text,
+    slope_text,
+    weight_text,
+)
+from geometry.tongue import mark, tr
 from geometry.units import Unit, format_length
 
 _WHEN: dict[str, str] = {
@@ -108,18 +114,6 @@ def no_cure_in_water(finding: Finding) -> str:
             return tr("It takes smaller holes or more space between them, which changes the count.")
         case _:
             return ""
-
-
-def share_text(share: float) -> str:
-    """Write a share in whole percent, never rounded up."""
-    return signed(f"{int(share * 100 + 1e-6)} %")
-
-
-def slope_text(slope: float, unit: Unit) -> str:
-    """Write a slope by the metre, or by the foot."""
-    if unit == "in":
-        return tr("{inches} per foot", inches=length_text(slope * 0.3048, "in"))
-    return tr("{mm} per metre", mm=length_text(slope, "mm"))
 
 
 def _when(finding: Finding) -> str:

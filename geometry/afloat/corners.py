@@ -60,3 +60,17 @@ def plane_of(loop: Loop) -> Plane:
         (float(stiff[0]), float(stiff[1])),
         ((ahead[0][0], ahead[0][1]), (ahead[1][0], ahead[1][1])),
     )
+
+
+def stretches(corners: Floats, axis: int, at: float) -> tuple[tuple[float, float], ...]:
+    """Return where a straight line lies within the corners of an outline, in order.
+
+    The line is all places with ``at`` on the axis, 0 for x and 1 for y; what is returned are the
+    places along the other one.
+    """
+    off, along = corners[:, axis] - at, corners[:, 1 - axis]
+    next_off, next_along = np.roll(off, -1), np.roll(along, -1)
+    crosses = (off > 0) != (next_off > 0)
+    share = off[crosses] / (off[crosses] - next_off[crosses])
+    places = np.sort(along[crosses] + (next_along[crosses] - along[crosses]) * share).tolist()
+    return tuple(zip(places[::2], places[1::2], strict=True))

@@ -15,6 +15,7 @@ from geometry.afloat.riding import Afloat, Planted, lift_of, ride
 from geometry.afloat.strength import WeakLine, weakest_line
 from geometry.checks.finding import Code, Finding, SetLength, TakeFoam, TakePot
 from geometry.checks.surroundings import Design, Surroundings
+from geometry.crops.table import plain_name
 from geometry.holes.sites import Holes
 from geometry.model.curves import Loop
 from geometry.model.limits import Limits
@@ -54,10 +55,10 @@ def afloat_of(
 
 def planted_in(around: Surroundings) -> tuple[Planted, ...]:
     """Return what stands in the holes of each planting, as far as it was noted."""
-    heads = {crop.name: crop.grams for crop in around.crops}
+    heads = {plain_name(crop.name): crop.grams for crop in around.crops}
     found = []
     for planting, pot, seat in zip(around.plantings, around.pots, around.seats, strict=True):
-        grams = heads.get(planting.crop)
+        grams = heads.get(plain_name(planting.crop))
         head = None if grams is None else float(grams) / 1000
         found.append(_planted(pot, seat, head))
     return tuple(found)

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from geometry.drawing.afloat_rows import afloat_rows
 from geometry.drawing.bed import obstacle_loops
 from geometry.drawing.bed_rows import bed_rows
 from geometry.drawing.crop_marks import crop_words
@@ -37,6 +38,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         *_obstacle_table(bed, unit),
         *_crop_table(bed, unit),
         *_water(plan, bed, room),
+        *afloat_rows(plan, bed, room),
         *_raft_table(bed, unit, room),
     ]
     return Part(

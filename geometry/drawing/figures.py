@@ -85,6 +85,19 @@ def load_text(kg_a_m2: float, unit: Unit) -> str:
     return tr("{kilograms} kg/m²", kilograms=number(kg_a_m2, 0))
 
 
+def slope_text(slope: float, unit: Unit) -> str:
+    """Write a slope, given in mm in a metre: by the metre, or by the foot."""
+    if unit == "in":
+        foot = slope / 1000 * float(MM_PER["ft"])
+        return tr("{inches} per foot", inches=length_text(foot, "in"))
+    return tr("{mm} per metre", mm=length_text(slope, "mm"))
+
+
+def share_text(share: float) -> str:
+    """Write a share in whole percent, never rounded up."""
+    return signed(f"{floor(share * 100 + 1e-6)} %")
+
+
 def diameter_text(mm: float, unit: Unit) -> str:
     """Write the diameter of a hole; in inches with the millimetres that the saw may carry."""
     plain = signed(f"{mm:.2f}".rstrip("0").rstrip("."))

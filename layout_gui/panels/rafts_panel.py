@@ -16,13 +16,13 @@ from geometry.units import Length, Unit
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.panels.afloat_part import AfloatPart
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.form import Field, Form, Kind
 from layout_gui.panels.joints_offer import JointsOffer
 from layout_gui.panels.joints_part import JointsPart
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, ItemList, label
-from layout_gui.panels.room_part import RoomPart
 from layout_gui.panels.words import exact_size_words, free_name, options_of, size_words
 from layout_gui.project import edits
 
@@ -206,6 +206,7 @@ class RaftsPanel(Column):
         self._result = label("", "quiet")
         self.joints_part = JointsPart(document, selection or Selection(self))
         self.joints = JointsOffer(document)
+        self.afloat = AfloatPart(document)
         self.sheets = ItemList(
             mark("Sheets"),
             (
@@ -223,8 +224,7 @@ class RaftsPanel(Column):
         self.add(self._result)
         self.add(self.joints_part)
         self.add(self.joints)
-        self.room = RoomPart(document)
-        self.add(self.room)
+        self.add(self.afloat)
         self.add_heading(tr("Sheets of foam"))
         self.add(self.status)
         self.add(self.sheets)
@@ -255,7 +255,7 @@ class RaftsPanel(Column):
         if now.thing is not None and now.thing != before:
             self.bring(self.joints_part)
         self.joints.show_now(now)
-        self.room.show_now(now)
+        self.afloat.show_now(now)
         unit = now.project.units
         texts = [_sheet_words(sheet, unit) for sheet in now.project.sheets]
         self.sheets.show_items(texts, max(self.sheets.row, 0))

@@ -1,10 +1,8 @@
-"""Edits of what rafts are judged by in the water: limits, foam, the depth of pots, masses."""
+"""Edits of what rafts are judged by in the water: limits, foam, the depth of pots."""
 
 from dataclasses import replace
-from fractions import Fraction
 from typing import Any
 
-from geometry.model.own_crop import OwnCrop
 from geometry.model.project import Project
 from geometry.units import TOLERANCE_MM, Length
 from layout_gui.project.bounds import refuse_out_of_bounds
@@ -15,25 +13,6 @@ def set_limits(project: Project, **changes: Any) -> Project:
     limits = replace(project.limits, **changes)
     refuse_out_of_bounds(limits)
     return replace(project, limits=limits)
-
-
-def set_pot_grams(project: Project, pot: str, grams: Fraction | None) -> Project:
-    """Note what a pot weighs wet, with its plug and a seedling."""
-    pots = tuple(replace(one, grams=grams) if one.name == pot else one for one in project.pots)
-    refuse_out_of_bounds(pots)
-    return replace(project, pots=pots)
-
-
-def set_head_grams(project: Project, crop: str, grams: Fraction | None, spacing: Length) -> Project:
-    """Note what a head of a crop weighs; a crop that is not the grower's own becomes so."""
-    if any(one.name == crop for one in project.crops):
-        crops = tuple(
-            replace(one, grams=grams) if one.name == crop else one for one in project.crops
-        )
-    else:
-        crops = (*project.crops, OwnCrop(crop, spacing, grams=grams))
-    refuse_out_of_bounds(crops)
-    return replace(project, crops=crops)
 
 
 def take_foam(project: Project, now: float, mm: float) -> Project:
