@@ -17,7 +17,7 @@ from geometry.crops.facts import (
     square_grid,
     unlike,
 )
-from geometry.crops.table import CROPS, Crop, as_row
+from geometry.crops.table import CROPS, Crop, all_crops
 from geometry.model.project import Project
 from geometry.tongue import mark, number, tr
 from geometry.units import Length, Unit, format_density
@@ -61,8 +61,7 @@ def entries(project: Project, wanted: str = "") -> tuple[Entry, ...]:
     with_rows = {crop.kind for crop in CROPS}
     bare = (row_of(kind) for kind in KINDS if kind not in with_rows)
     found = [
-        *(Entry(as_row(crop)) for crop in project.crops),
-        *(Entry(crop) for crop in CROPS),
+        *(Entry(crop) for crop in all_crops(project.crops)),
         *(Entry(crop, is_bare=True) for crop in bare if crop is not None),
     ]
     words = wanted.casefold().split()

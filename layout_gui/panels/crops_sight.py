@@ -337,12 +337,7 @@ class CropDetails(Column):
         self.forget = button(tr("Keep no longer"), lambda: None, "link")
         self.remove = button(tr("Remove"), lambda: None, "link")
         self.form = Form(self._fields(), document)
-        self.figures = QWidget()
-        self._grid = QGridLayout(self.figures)
-        self._grid.setContentsMargins(0, 0, 0, 0)
-        self._grid.setHorizontalSpacing(14)
-        self._grid.setVerticalSpacing(6)
-        self._grid.setColumnStretch(1, 1)
+        self.figures, self._grid = _fresh_grid()
         self.add(side_by_side(self.plant, self.copy, self.keep, self.forget, self.remove))
         self.add(self.form)
         self.add(self.figures)
@@ -384,8 +379,8 @@ class CropDetails(Column):
         if self._drawn == (kind, unit):
             return
         self._drawn = kind, unit
-        while (item := self._grid.takeAt(0)) is not None:
-            item.widget().deleteLater()  # type: ignore[union-attr]  # labels alone are in it
+        # Filled before it comes into sight, for a column does not heed lines that grow in it.
+        old, (self.figures, self._grid) = self.figures, _fresh_grid()
         row = 0
         for heading, facts, said in blocks(kind, unit):
             self._grid.addWidget(label(heading, "heading"), row, 0, 1, 2)
@@ -400,6 +395,9 @@ class CropDetails(Column):
                 row += 1
                 self._grid.addWidget(label(words, "warn"), row, 0, 1, 2)
             row += 1
+        self.add(self.figures)
+        old.hide()
+        old.deleteLater()
 
     def _fields(self) -> list[Field]:
         unknown = {"empty_means": _NOT_KNOWN}
@@ -431,6 +429,16 @@ class CropDetails(Column):
             return changed
 
         return Field(f"crop-{name}", words, kind, read=read, write=write, **more)
+
+
+def _fresh_grid() -> tuple[QWidget, QGridLayout]:
+    made = QWidget()
+    grid = QGridLayout(made)
+    grid.setContentsMargins(0, 0, 0, 0)
+    grid.setHorizontalSpacing(14)
+    grid.setVerticalSpacing(6)
+    grid.setColumnStretch(1, 1)
+    return made, grid
 
 
 def _source_words(entry: Entry, unit: Unit) -> str:

@@ -4,6 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
+from pytestqt.qtbot import QtBot
 
 from geometry.compare.comparison import Comparison, compare_bed
 from geometry.compare.thresholds import Threshold
@@ -12,7 +13,9 @@ from geometry.model.outlines import Rectangle
 from geometry.model.project import Choice
 from geometry.plan import make_plan
 from geometry.units import Length
+from layout_gui.panels.choice_table import ChoiceTable
 from layout_gui.panels.choices import (
+    LEAVES_FROM,
     MINUS,
     TIPS,
     Compared,
@@ -25,6 +28,7 @@ from layout_gui.panels.choices import (
     spacing_sentence,
     texts,
 )
+from layout_gui.panels.words import DASH
 from layout_gui.project import edits
 from tests.layout_gui.panels.desk import make_bench, make_project
 
@@ -108,6 +112,26 @@ def test_a_row_tells_plants_and_foam_against_now(comparison: Comparison) -> None
     assert "12 more than now" in row_sentence(more, now, "mm")
     assert "3 fewer than now" in row_sentence(fewer, now, "mm")
     assert "than now" not in row_sentence(now, now, "mm")
+
+
+def test_a_row_tells_when_leaves_close_over_the_water(comparison: Comparison, qtbot: QtBot) -> None:
+    now = comparison.results[0]
+    grown = now.growing
+    assert grown is not None
+    bare = replace(now, growing=None)
+    never = replace(now, growing=replace(grown, touch_day=None, respace_day=None))
+    table = ChoiceTable()
+    qtbot.addWidget(table)
+    table.resize(1400, 300)
+
+    assert texts(now, now, "mm")[LEAVES_FROM] == f"{grown.touch_day}"
+    assert texts(never, now, "mm")[LEAVES_FROM] == texts(never, now, "mm")[LEAVES_FROM + 2] == DASH
+    assert texts(bare, now, "mm")[LEAVES_FROM:] == ("", "", "")
+    assert f"Leaves touch on day {grown.touch_day}." in row_sentence(now, now, "mm")
+    assert sort_key(now, LEAVES_FROM) < sort_key(never, LEAVES_FROM)
+    for results, is_hidden in (((now, never), False), ((bare,), True)):
+        table.show_results(results, "mm")
+        assert table.isColumnHidden(LEAVES_FROM) is is_hidden
 
 
 def test_rows_are_sorted_by_what_they_show(comparison: Comparison) -> None:

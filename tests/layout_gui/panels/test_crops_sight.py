@@ -37,8 +37,9 @@ def names(sight: CropsSight) -> list[str]:
     return [item.text(0) for item in items if item is not None]
 
 
-def test_the_crop_of_the_bed_is_shown_with_every_source(sight: CropsSight) -> None:
-    said = sight.details.words
+def test_the_crop_of_the_bed_is_shown_with_every_source(qtbot: QtBot, sight: CropsSight) -> None:
+    said, figures = sight.details.words, sight.details.figures
+    qtbot.waitUntil(lambda: figures.height() > 600)  # none of them is squeezed out of sight
 
     assert sight.picked == "lettuce, head"
     assert f"24{DASH}32 days" in said
