@@ -12,7 +12,7 @@ import numpy as np
 import shapely
 
 from geometry.compare.courses import Course
-from geometry.growth.cover import RESPACE_COVER, Floats, Points, look_at
+from geometry.growth.cover import RESPACE_COVER, Floats, how_far, look_at
 from geometry.holes.convex_cover import wrapped
 from geometry.holes.pairs import nearest_gaps
 from geometry.plan import BedPlan, PlacedRaft
@@ -20,6 +20,7 @@ from geometry.units import TOLERANCE_MM
 
 _PLACES: Final = 20_000
 """So many places of the water are looked at; the share is good to half a hundredth."""
+_AT_ONCE: Final = 20_000
 
 Nearest = dict[tuple[int, int], float]
 """The least distance (mm) of two plants of two plantings, by the numbers of these, least first."""
@@ -97,14 +98,12 @@ def nearest_between(plants: Sequence[Floats], likely_mm: float) -> Nearest:
             gaps[number, number] = float(nearest_gaps(xy, likely_mm).min())
     for one, other in combinations(range(len(plants)), 2):
         if len(plants[one]) and len(plants[other]):
-            here, there = (shapely.points(plants[number]) for number in (one, other))
-            gaps[one, other] = _least_apart(here, there)
+            here, there = plants[one], plants[other]
+            parts = np.array_split(there, 1 + len(there) // _AT_ONCE)
+            gaps[one, other] = float(
+                min(how_far(shapely.points(part), here).min() for part in parts)
+            )
     return gaps
-
-
-def _least_apart(here: Points, there: Points) -> float:
-    _, apart = shapely.STRtree(here).query_nearest(there, return_distance=True, all_matches=False)
-    return float(apart.min())
 
 
 def _touch_day(gaps: Nearest, courses: dict[int, Course], days: range) -> int | None:

@@ -15,6 +15,7 @@ from shapely import Polygon, STRtree
 
 from geometry.errors import GeometryError
 from geometry.tongue import tr
+from geometry.watch import look_up
 
 Floats = NDArray[np.float64]
 Points = Any
@@ -28,6 +29,8 @@ _PLASTIC: Final = 1.3247179572447460
 
 PLACES: Final = 40_000
 """So many places of the water are looked at; the share is then good to a few thousandths."""
+
+_AT_ONCE: Final = 20_000
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -54,7 +57,7 @@ def look_at(water: Polygon, plants: Sequence[Floats], places: int = PLACES) -> S
     if water.is_empty or not water.area:
         raise GeometryError(tr("There is no water to shade."))
     points = _spread_over(water, places)
-    rows = [_nearest(points, xy) for xy in plants]
+    rows = [how_far(points, xy) for xy in plants]
     return Shade(np.array(rows).reshape(len(plants), len(points)))
 
 
@@ -74,9 +77,15 @@ def _spread_over(water: Polygon, places: int) -> Points:
     return within if len(within) else np.array([shapely.point_on_surface(water)])
 
 
-def _nearest(points: Points, xy: Floats) -> Floats:
-    if not len(xy):
-        return np.full(len(points), np.inf)
-    centres: Points = shapely.points(xy)
-    _, distances = STRtree(centres).query_nearest(points, return_distance=True, all_matches=False)
-    return np.asarray(distances, dtype=np.float64)
+def how_far(points: Points, xy: Floats) -> Floats:
+    """Return how far each place is from the nearest of some points (mm); inf where there is none.
+
+    A tree is made of so many at once that whoever works beside this is not kept waiting.
+    """
+    gaps = np.full(len(points), np.inf)
+    for begin in range(0, len(xy), _AT_ONCE):
+        look_up()
+        centres: Points = shapely.points(xy[begin : begin + _AT_ONCE])
+        _, apart = STRtree(centres).query_nearest(points, return_distance=True, all_matches=False)
+        np.minimum(gaps, apart, out=gaps)
+    return gaps

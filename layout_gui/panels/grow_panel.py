@@ -166,6 +166,8 @@ def _facts(now: Now, crop: Crop | None) -> list[tuple[str, str]]:
                 low if low == high else tr("{low} to {high}", low=low.split()[0], high=high),
             )
         )
+    if crop.nursery:
+        facts.append((tr("In the nursery"), day_range(*crop.nursery)))
     if crop.days:
         facts.append((tr("Days afloat"), day_range(*crop.days)))
     if crop.mature_width:
@@ -173,4 +175,7 @@ def _facts(now: Now, crop: Crop | None) -> list[tuple[str, str]]:
         facts.append(
             (tr("Grown width"), low if low == high else tr("{low} to {high}", low=low, high=high))
         )
+    if crop.grams:
+        grams = day_range(*(float(each) for each in crop.grams))
+        facts.append((tr("A plant"), tr("{n} g", n=grams)))
     return facts
