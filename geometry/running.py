@@ -24,6 +24,8 @@ def plan_runs(plan: Plan, until: date | None = None) -> tuple[RunPlan, ...]:
     for grown in plan.project.log.batches:
         if grown.picked == 0:
             failed.setdefault(grown.run, {})[grown.sown] = grown.picked_on
+    if until is None and not failed:
+        return plan.run_fit.plans
     return run_plan.plan_runs(plan.project.runs, rooms(plan), until, failed)
 
 

@@ -7,7 +7,7 @@ import numpy as np
 
 from geometry.checks.finding import Finding, SetTarget
 from geometry.flow.room import Demand, Room
-from geometry.flow.run_plan import crowded, largest, plan_runs
+from geometry.flow.run_plan import RunPlan, crowded, largest, plan_runs
 from geometry.holes.sites import Holes
 from geometry.model.planting import Planting
 from geometry.model.run import Run
@@ -15,11 +15,15 @@ from geometry.model.run import Run
 
 @dataclass(frozen=True, slots=True)
 class RunFit:
-    """What the beds offer by their names, asked only where there are runs, and what was found."""
+    """What the beds offer by their names, asked only where there are runs, and what was found.
+
+    ``plans`` are the runs reckoned through, as if all batches went well.
+    """
 
     runs: tuple[Run, ...] = ()
     rooms: Mapping[str, tuple[Room, ...]] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    plans: tuple[RunPlan, ...] = ()
 
 
 def check_runs(
@@ -53,7 +57,7 @@ def check_runs(
                 else SetTarget(run.name, fitting.heads),
             )
         )
-    return RunFit(runs, rooms, tuple(found))
+    return RunFit(runs, rooms, tuple(found), plans)
 
 
 def rooms_of(

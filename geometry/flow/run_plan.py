@@ -222,10 +222,12 @@ def largest(run: Run, rooms: Rooms, others: Sequence[RunPlan] = ()) -> RunPlan:
 def crowded(plans: Sequence[RunPlan]) -> tuple[tuple[Demand, int], ...]:
     """Return what finds no room once all batches of all runs are under way, and in slow times.
 
-    Runs without a first day are taken to begin with the others.
+    Runs without a first day are taken to begin with the others, those that are too large for
+    their beds as small as can be.
     """
     span = _span([plan.run for plan in plans])
-    return missing(d for number, plan in enumerate(plans) for d in _steady(plan, span, number))
+    tried = [replace(plan, lack="") if plan.lack == "room" else plan for plan in plans]
+    return missing(d for number, plan in enumerate(tried) for d in _steady(plan, span, number))
 
 
 def _rooms_of(stage: RunStage, crop: str, rooms: Rooms) -> tuple[Room, ...]:
@@ -259,7 +261,12 @@ def _sized(run: Run, rooms: Rooms, taken: Sequence[Demand], later: int, span: _S
         return _of_size(run, stages, places, at, _wanted(run, stages[at:], run.target))
     if not on_rafts:
         return RunPlan(run, "target")
-    return _as_many_as_fit(run, stages, places, at, taken, later, span)
+    made = _as_many_as_fit(run, stages, places, at, taken, later, span)
+    if made.lack and run.slow_times:
+        # What is short in slow times alone is told of those days, and does not end the run.
+        always = replace(run, slow_times=())
+        made = replace(_as_many_as_fit(always, stages, places, at, taken, later, span), run=run)
+    return made
 
 
 def _wanted(run: Run, stages: Sequence[Stage], target: int) -> int:

@@ -23,6 +23,7 @@ from geometry.drawing.text_width import harmless
 from geometry.model.project import Project
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
+from layout_gui.output.run_table import runs_summary
 
 HEADER = (
     "bed",
@@ -90,6 +91,7 @@ def summary_json(plan: Plan) -> str:
             "findings": len(plan.findings),
             "problems": sum(finding.severity == "problem" for finding in plan.findings),
         },
+        **runs_summary(plan),
     }
     return json.dumps(summary, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
 

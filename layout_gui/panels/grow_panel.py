@@ -9,10 +9,11 @@ from geometry.tongue import tr
 from geometry.units import Length, exact_text, format_density, format_length
 from layout_gui.panels.cover_part import CoverPart
 from layout_gui.panels.fields import CountField, LengthField, SwitchField
-from layout_gui.panels.grow_words import day_range, grow_words
+from layout_gui.panels.grow_words import crop_words, day_range, running_words
 from layout_gui.panels.leaves import Leaves, LeavesBar, record_of
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import Column, ItemList, label, side_by_side
+from layout_gui.panels.parts import Column, Fold, ItemList, label, side_by_side
+from layout_gui.panels.runs_part import RunsPart
 from layout_gui.panels.words import counted
 from layout_gui.project.edits_growth import LAST_DAY
 
@@ -26,7 +27,9 @@ class GrowPanel(Column):
     width_noted = Signal(int, object)
     width_dropped = Signal(int)
 
-    def __init__(self, leaves: Leaves, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, leaves: Leaves, runs: RunsPart | None = None, parent: QWidget | None = None
+    ) -> None:
         super().__init__(tr("Grow"), parent)
         self.leaves = leaves
         self._record = Growth("", ())
@@ -40,6 +43,11 @@ class GrowPanel(Column):
         self._source = label("", "quiet")
         for part in (self._figure, self._facts_box, self._source):
             self.add(part)
+        self.runs = runs
+        self._sown = Fold(tr("What is sown, and when"), *([runs] if runs else []))
+        self._was_shown = False
+        if runs is not None:
+            self.add(self._sown)
         self.add_heading(tr("Leaves on the bed"))
         self.bar = LeavesBar(leaves)
         self.add(self.bar)
@@ -83,7 +91,7 @@ class GrowPanel(Column):
     def show_now(self, now: Now) -> None:
         """Show this moment."""
         crop = find_crop(now.planting.crop, now.project.crops) if now.planting else None
-        self._figure.setText(grow_words(now)[0])
+        self._figure.setText(crop_words(now)[0])
         self._figure.setVisible(crop is not None)
         while self._facts.rowCount():
             self._facts.removeRow(0)
@@ -91,6 +99,8 @@ class GrowPanel(Column):
         for name, value in self.facts:
             self._facts.addRow(label(name, "quiet"), label(value))
         self._source.setVisible(crop is not None)
+        if self.runs is not None:
+            self._show_runs(self.runs, now)
         self.bar.show_now(now)
         self.bar.setVisible(now.planting is not None)
         self.cover.show_now(now)
@@ -109,6 +119,13 @@ class GrowPanel(Column):
         )
         self.set_title(tr("Grow"), words)
         self._source.setText(tr("From: {source}.", source=crop.source))
+
+    def _show_runs(self, runs: RunsPart, now: Now) -> None:
+        runs.show_now(now)
+        self._sown.set_note(", ".join(filter(None, running_words(now))))
+        if now.project.runs and not self._was_shown and not self._sown.is_open:
+            self._sown.toggle()
+        self._was_shown = True
 
     def _show_record(self, now: Now) -> None:
         name = now.planting.crop if now.planting else ""

@@ -20,6 +20,7 @@ from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column
 from layout_gui.panels.rafts_panel import RaftsPanel
+from layout_gui.panels.runs_part import RunsPart
 from layout_gui.panels.stations import StationName
 from layout_gui.project import edits_growth
 
@@ -105,7 +106,7 @@ class StationPanels(QStackedWidget):
                 return self._make_grow()
 
     def _make_grow(self) -> Column:
-        grow = GrowPanel(self._leaves)
+        grow = GrowPanel(self._leaves, RunsPart(self._document))
         grow.width_noted.connect(self._note_width)
         grow.width_dropped.connect(self._drop_width)
         return grow

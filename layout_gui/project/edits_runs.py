@@ -3,7 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date, timedelta
+from fractions import Fraction
 from itertools import count
+from math import ceil
 from typing import Any
 
 from geometry.errors import GeometryError
@@ -23,10 +25,15 @@ def find_run(project: Project, name: str) -> Run:
     raise GeometryError(tr("There is no run “{name}”.", name=name))
 
 
-def fresh_run(project: Project, bed: str, crop: str, first: date | None) -> Run:
-    """Make a run of a crop on a bed: a tray, then the bed, as long as is known of the crop."""
+def fresh_run(project: Project, bed: str, crop: str, first: date | None, rafts: int = 0) -> Run:
+    """Make a run of a crop on a bed: a tray, then the bed, as long as is known of the crop.
+
+    It is sown every week, or every so many weeks that each batch finds one of the ``rafts`` free.
+    """
     name = _fresh_name(project, tr(crop) or tr("Run"))
-    return Run(name, crop, suggested_stages(crop, project.crops, bed), first=first)
+    stages = suggested_stages(crop, project.crops, bed)
+    weeks = ceil(Fraction(stages[-1].days, 7 * rafts)) if rafts else 1
+    return Run(name, crop, stages, every=7 * weeks, first=first)
 
 
 def _fresh_name(project: Project, base: str) -> str:

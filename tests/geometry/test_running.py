@@ -90,6 +90,13 @@ def test_of_two_runs_that_crowd_each_other_none_is_told_to_shrink_to_nothing() -
     assert not eased.findings
 
 
+def test_a_batch_a_day_on_four_rafts_is_asked_about_though_nobody_wanted_a_number() -> None:
+    plan = planned(class_run(every=1))
+
+    (finding,) = plan.findings
+    assert (finding.code, finding.rafts, finding.cure) == ("run-fit", 1, None)
+
+
 def test_a_project_without_runs_asks_nothing_of_its_beds() -> None:
     assert planned().run_fit.rooms == {}
     assert rooms(planned())["Bench"][0].sites == 9

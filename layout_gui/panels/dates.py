@@ -1,0 +1,51 @@
+"""Days as people here write them, in one place."""
+
+from datetime import date
+
+from PySide6.QtCore import QDate, QLocale
+
+from geometry.errors import GeometryError
+from geometry.tongue import spoken, tr
+
+
+def _locale() -> QLocale:
+    """The habits of this computer where it speaks the program's language, else those of the latter.
+
+    A day must not change its meaning with a word beside it.
+    """
+    own, language = QLocale(), spoken().language
+    return own if own.name().startswith(language) else QLocale(language)
+
+
+def date_text(day: date) -> str:
+    """Write a day short, with the year in full."""
+    return _locale().toString(QDate(day.year, day.month, day.day), _short())
+
+
+def read_day(text: str) -> date:
+    """Read a day as people here write it, or as 2026-03-31 anywhere.
+
+    Raises:
+        GeometryError: it is none; says how to write one.
+    """
+    plain = text.strip()
+    found = _locale().toDate(plain, _short())
+    if found.isValid():
+        return date(found.year(), found.month(), found.day())
+    try:
+        return date.fromisoformat(plain)
+    except ValueError:
+        example = date_text(date(2026, 3, 31))
+        raise GeometryError(
+            tr(
+                "“{text}” is no day of the calendar; write one such as {example} or 2026-03-31.",
+                text=plain,
+                example=example,
+            )
+        ) from None
+
+
+def _short() -> str:
+    """The short form of a day with four digits for the year: two of them are read as 1926."""
+    form = _locale().dateFormat(QLocale.FormatType.ShortFormat)
+    return form if "yyyy" in form else form.replace("yy", "yyyy")
