@@ -1,10 +1,6 @@
 """Printing the pages in sight, and opening them as a PDF in the program that shows such files."""
 
-import shutil
-import tempfile
-import time
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -17,19 +13,16 @@ from PySide6.QtWidgets import QDialog, QLineEdit, QProgressBar, QVBoxLayout, QWi
 from geometry.drawing.paper import PageSetup
 from geometry.plan import Plan
 from geometry.tongue import number, tr, tr_n
-from layout_gui.document.state import state_folder
 from layout_gui.output.documents import TEMPLATE
 from layout_gui.output.export import Pages, export
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.make_asks import AsksForFolder
 from layout_gui.panels.parts import button, label, side_by_side, stack
 from layout_gui.panels.sight import Sight
+from layout_gui.panels.viewer import fresh_folder
 from layout_gui.project.faults import access_error
 from layout_gui.screen.pages import sent_size
 from layout_gui.screen.printing import PrintJob, fit_of, loaded_paper, make_printer, size_of
-
-_KEPT_S: Final = 24 * 3600
-"""A viewer may still read a file that was opened a day ago."""
 
 _NO_NAME: Final = frozenset('/\\:*?"<>|')
 
@@ -141,7 +134,7 @@ class Outlet(QWidget):
                     self._told.emit(share)
                 return is_wanted()
 
-            folder = _fresh_folder()
+            folder = fresh_folder()
             only = frozenset({sight.file})
             return sight.file, export(
                 order.plan, folder, only, setup=order.setup, pages=order.pages, progress=tell
@@ -280,14 +273,3 @@ def _size(width_mm: float, height_mm: float) -> str:
         width=number(round(width_mm, 1)),
         height=number(round(height_mm, 1)),
     )
-
-
-def _fresh_folder() -> Path:
-    """Make a folder for what a viewer is to read, and clear up those of days before."""
-    place = state_folder() / "viewer"
-    place.mkdir(parents=True, exist_ok=True)
-    with suppress(OSError):
-        for old in place.iterdir():
-            if old.stat().st_mtime < time.time() - _KEPT_S:
-                shutil.rmtree(old, ignore_errors=True)
-    return Path(tempfile.mkdtemp(dir=place))

@@ -52,11 +52,18 @@ def _side(_document: Document, _selection: Selection) -> SightView:
     return SideSight()
 
 
+def _log(document: Document, selection: Selection) -> SightView:
+    from layout_gui.panels.log_view import LogView  # noqa: PLC0415 - loaded when first seen
+
+    return LogView(document, selection)
+
+
 SIGHTS: Final[tuple[Sight, ...]] = (
     Sight("weeks", "Grow", mark("Week by week"), _weeks),
     Sight("crops", "Grow", mark("Crops"), _crops),
     Sight("side", "Rafts", mark("From the side"), _side),
     Sight("yield", "Grow", mark("Yield"), _yield),
+    Sight("log", "Grow", mark("Log"), _log),
 )
 
 ABOVE: Final[dict[StationName, str]] = {"Rafts": mark("From above"), "Grow": mark("The bed")}

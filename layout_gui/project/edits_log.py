@@ -4,14 +4,17 @@ Like all edits they are orders that turn one project into the next, and raise ``
 with a sentence when that cannot be. Entries are known by their places in their list.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 from itertools import count
 from typing import Any, Final, Literal
 
+from geometry.crops.table import plain_name
 from geometry.drawing.stamp import design_code
 from geometry.errors import GeometryError
+from geometry.flow.measured import survivals, told_by
 from geometry.made import drawn_of
 from geometry.model.as_built import taken_labels
 from geometry.model.log import BatchGrown, Log, Note, RaftMade
@@ -20,6 +23,7 @@ from geometry.plan import Plan
 from geometry.tongue import tr
 from layout_gui.project.bounds import log_faults, refuse_out_of_bounds
 from layout_gui.project.drawn_text import drawn_text
+from layout_gui.project.edits_crops import set_crop
 
 Kind = Literal["rafts", "batches", "notes"]
 Entry = RaftMade | BatchGrown | Note
@@ -54,12 +58,8 @@ def note_made(
         made.append(
             RaftMade(label, design.name, code, day, bed=bed, raft=raft, drawing=text)
         )  # fmt: skip
-    places = {each.place for each in made}
-    kept = (
-        replace(each, bed="", raft="") if each.place in places else each
-        for each in project.log.rafts
-    )
-    return with_log(project, replace(project.log, rafts=(*kept, *made)))
+    rafts_now = one_a_place((*project.log.rafts, *made), ())
+    return with_log(project, replace(project.log, rafts=tuple(rafts_now)))
 
 
 def not_noted(project: Project, plan: Plan) -> tuple[tuple[str, str], ...]:
@@ -105,13 +105,8 @@ def set_entry(project: Project, kind: Kind, number: int, **changes: Any) -> Proj
     entries = list(getattr(project.log, kind))
     before = entries[number]
     entries[number] = after = replace(before, **changes)
-    if isinstance(after, RaftMade) and all(after.place) and after.place != before.place:
-        entries = [
-            replace(each, bed="", raft="")
-            if each.place == after.place and each is not after
-            else each
-            for each in entries
-        ]
+    if isinstance(after, RaftMade):
+        entries = one_a_place(entries, [number])
     log = replace(project.log, **{kind: tuple(entries)})
     old, new = subject_of(before), subject_of(after)
     if old is not None and new is not None and old != new:
@@ -120,6 +115,19 @@ def set_entry(project: Project, kind: Kind, number: int, **changes: Any) -> Proj
         )
         log = replace(log, notes=notes)
     return with_log(project, log)
+
+
+def one_a_place(rafts: Sequence[RaftMade], newest: Iterable[int]) -> list[RaftMade]:
+    """Let a place belong to the last raft that was put there: these, the last of them foremost."""
+    found = list(rafts)
+    taken: set[tuple[str, str]] = set()
+    latest = list(dict.fromkeys([*reversed(list(newest)), *reversed(range(len(found)))]))
+    for number in latest:
+        place = found[number].place
+        if all(place) and place in taken:
+            found[number] = replace(found[number], bed="", raft="")
+        taken.add(place)
+    return found
 
 
 def subject_of(entry: Entry) -> tuple[str, str] | None:
@@ -140,18 +148,30 @@ def with_log(project: Project, log: Log) -> Project:
         GeometryError: a value is out of bounds, two entries have one name, or a batch has more
             plants at a step than before it.
     """
-    refuse_out_of_bounds(log)
+    before = {id(entry) for entry in _entries(project.log)}
+    for entry in _entries(log):
+        if id(entry) not in before:
+            check_entry(entry)
     for fault in log_faults(log):
         raise GeometryError(f"{fault.what[:1].upper()}{fault.what[1:]}; {fault.cure}.")
-    known = frozenset(project.log.batches)
-    for batch in log.batches:
-        if batch not in known:
-            _refuse_more_than_before(batch)
     return replace(project, log=log)
 
 
+def _entries(log: Log) -> Iterator[Entry]:
+    yield from log.rafts
+    yield from log.batches
+    yield from log.notes
+
+
+def check_entry(entry: Entry) -> None:
+    """Refuse an entry that no log may hold, and counts of plants that grow on their way."""
+    refuse_out_of_bounds(entry)
+    if isinstance(entry, BatchGrown):
+        _refuse_more_than_before(entry)
+
+
 def _refuse_more_than_before(batch: BatchGrown) -> None:
-    """Refuse counts that grow on their way: a slip that would spoil every share reckoned."""
+    """A count that grew would be a slip, and would spoil every share that is reckoned."""
     before: int | None = None
     for step in _STEPS:
         plants = getattr(batch, step)
@@ -190,3 +210,32 @@ def rename_log_run(log: Log, run: str, name: str) -> Log:
             for note in log.notes
         ),
     )
+
+
+def use_measured(project: Project, run: str) -> Project:
+    """Take what the batches of a run tell into its plan: survivals, and the mass of an own crop.
+
+    Raises:
+        GeometryError: there is no such run, or its batches tell nothing that it does not know.
+    """
+    own = next((each for each in project.runs if each.name == run), None)
+    if own is None:
+        raise GeometryError(tr("“{run}” is not among what is sown; add it there first.", run=run))
+    told = told_by(project.log.batches, run)
+    stages = list(own.stages)
+    for at, share in survivals(own, told).items():
+        stages[at] = replace(stages[at], survival=share)
+    made = replace(own, stages=tuple(stages))
+    refuse_out_of_bounds(made)
+    runs = tuple(made if each is own else each for each in project.runs)
+    changed = replace(project, runs=runs)
+    if told.weighed is not None and is_own_crop(project, own.crop):
+        changed = set_crop(changed, own.crop, grams=Fraction(round(told.weighed.each * 10), 10))
+    if changed == project:
+        raise GeometryError(tr("The plan goes by these figures already."))
+    return changed
+
+
+def is_own_crop(project: Project, name: str) -> bool:
+    """Whether a crop is one of the grower's own, which can keep what a head weighed."""
+    return any(plain_name(crop.name) == plain_name(name) for crop in project.crops)

@@ -262,7 +262,7 @@ def test_a_state_folder_that_cannot_be_written_is_told(
     qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / "file").write_text("")
-    monkeypatch.setattr("layout_gui.panels.outlet.state_folder", lambda: tmp_path / "file")
+    monkeypatch.setattr("layout_gui.panels.viewer.state_folder", lambda: tmp_path / "file")
     outlet = make_outlet(qtbot, Chooses(None), open_url=lambda _url: True)
     outlet.show_sight(SIGHT)
 
