@@ -239,7 +239,7 @@ def cure_label(cure: Cure, unit: Unit) -> str:
         case TakePot(pot, mm):
             return tr("Take a “{pot}” that is {mm} deep", pot=pot, mm=_length(mm, unit))
         case SealEdge():
-            return tr("Close the gap at the wall with a strip")
+            return tr("Put a strip at the wall")
 
 
 def finding_line(finding: Finding, unit: Unit, plan: Plan) -> str:

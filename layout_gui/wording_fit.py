@@ -8,13 +8,6 @@ from geometry.checks.finding import Finding
 from geometry.tongue import mark, number, tr
 from geometry.units import Unit, format_length
 
-LEVEL_WORDS: Final[dict[Level, str]] = {
-    "low": mark("Low water"),
-    "working": mark("Working level"),
-    "high": mark("High water"),
-}
-"""The levels as the names of rows."""
-
 _JAMS: Final[dict[Level, str]] = {
     "low": mark("Raft {raft} jams at low water"),
     "working": mark("Raft {raft} jams at the working level"),

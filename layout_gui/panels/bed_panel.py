@@ -16,6 +16,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.corners import Corners
 from layout_gui.panels.form import Field, Form
+from layout_gui.panels.levels_part import LevelsPart
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlines import KIND_WORDS, outline_fields
 from layout_gui.panels.parts import Column, ItemList, button, side_by_side
@@ -121,7 +122,9 @@ class BedPanel(Column):
         self.add(self.form)
         self.add(self.corners)
         self.add(self.gap_form)
+        self.levels = LevelsPart(document)
         self.water = WaterPart(document)
+        self.add(self.levels)
         self.add(self.water)
         self.add_heading(tr("Obstacles"))
         self.add(side_by_side(self.draw_button))
@@ -143,7 +146,9 @@ class BedPanel(Column):
         names = [each.name for each in now.project.beds]
         self.beds.show_items(names, names.index(bed.name))
         self.beds.buttons["Remove"].setEnabled(len(names) > 1)
-        for form in (self.form, self.corners, self.gap_form, self.water, self.project_form):
+        for form in (
+            self.form, self.corners, self.gap_form, self.levels, self.water, self.project_form,
+        ):  # fmt: skip
             form.show_now(now)
         texts = [_obstacle_words(obstacle, now) for obstacle in bed.obstacles]
         picked = now.thing.number if now.thing and now.thing.kind == "obstacle" else -1
@@ -288,6 +293,14 @@ class BedPanel(Column):
                 read=lambda now: self._given(now).clearance,
                 write=lambda now, gap: self._write_obstacle(now, clearance=gap),
                 hint=mark("Clearance from the obstacle to the rim of any hole"),
+            ),
+            Field(
+                "obstacle-above", mark("Above the water"), "length",
+                read=lambda now: self._given(now).above,
+                write=lambda now, above: self._write_obstacle(now, above=above),
+                empty_means=mark("stands in it"),
+                hint=mark("For a brace or a bar over the rafts: how far its lower side is above "
+                "the working level"),
             ),
             turn_field("obstacle-", lambda _now: Thing("obstacle", self.obstacles.row)),
         ]  # fmt: skip

@@ -414,7 +414,7 @@ class NumberField(TextField):
         except (ValueError, ZeroDivisionError):
             raise GeometryError(tr("“{text}” is not a number.", text=text)) from None
         if value < 0:
-            raise GeometryError(tr("A price cannot be below zero."))
+            raise GeometryError(tr("This cannot be below zero."))
         return value
 
 

@@ -23,6 +23,7 @@ from layout_gui.panels.joints_offer import JointsOffer
 from layout_gui.panels.joints_part import JointsPart
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, ItemList, label
+from layout_gui.panels.room_part import RoomPart
 from layout_gui.panels.words import exact_size_words, free_name, options_of, size_words
 from layout_gui.project import edits
 
@@ -225,6 +226,8 @@ class RaftsPanel(Column):
         self.add(self.joints_part)
         self.add(self.joints)
         self.add(self.afloat)
+        self.room = RoomPart(document)
+        self.add(self.room)
         self.add_heading(tr("Sheets of foam"))
         self.add(self.status)
         self.add(self.sheets)
@@ -256,6 +259,7 @@ class RaftsPanel(Column):
             self.bring(self.joints_part)
         self.joints.show_now(now)
         self.afloat.show_now(now)
+        self.room.show_now(now)
         unit = now.project.units
         texts = [_sheet_words(sheet, unit) for sheet in now.project.sheets]
         self.sheets.show_items(texts, max(self.sheets.row, 0))
