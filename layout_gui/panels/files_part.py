@@ -12,6 +12,7 @@ from layout_gui.output.export import CALENDAR, CUTS, HOLES, SHOPPING, SUMMARY, T
 from layout_gui.output.letters import Letters
 from layout_gui.panels.fields import SwitchField
 from layout_gui.panels.parts import Fold
+from layout_gui.panels.period_part import PeriodPart
 
 _Kinds = tuple[tuple[str, str], ...]
 
@@ -55,6 +56,7 @@ class FilesPart(QWidget):
         self.switches: dict[str, SwitchField] = {}
         self.outlines = self._switch(mark("Words in drawings as outlines"), is_on=False)
         self.outlines.setToolTip(tr("For machines that know no fonts; text can be changed later"))
+        self.period = PeriodPart()
         self.folds: list[tuple[Fold, frozenset[str]]] = []
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
@@ -65,6 +67,8 @@ class FilesPart(QWidget):
             parts: list[QWidget] = [*self._add(kinds, is_on=False)]
             if kinds is _MACHINES:
                 parts.append(self.outlines)
+            if kinds is _LISTS:
+                parts.append(self.period)
             fold = Fold(tr(words), *parts)
             self.folds.append((fold, frozenset(kind for kind, _ in kinds)))
             box.addWidget(fold)

@@ -89,6 +89,7 @@ class MakePanel(Column):
         self._pages_words = label("", "quiet")
         self.files = FilesPart()
         self.files.changed.connect(self._show_button)
+        self.files.period.meant.connect(self.page_setup.set_period)
         self.pictures = PicturePart()
         self._where = label("", "quiet")
         self.folder_button = button(tr("Choose another folder\u2026"), self._ask_folder, "link")

@@ -20,6 +20,7 @@ from geometry.drawing.paper import (
 )
 from geometry.drawing.printer import Printer, find_printer
 from geometry.errors import GeometryError
+from geometry.flow.period import Period
 from geometry.tongue import mark, tr
 from geometry.units import Length, Unit, both_units
 from layout_gui.panels.fields import ChoiceField, LengthField
@@ -188,6 +189,10 @@ class PageSetupPart(QObject):
     def set_pegs(self, pegs: tuple[float, float] | None) -> None:
         """Take what was measured of a perforated board."""
         self._become(replace(self._setup, pegs=pegs))
+
+    def set_period(self, period: Period) -> None:
+        """Tell of other weeks from now on."""
+        self._become(replace(self._setup, period=period))
 
     def _measure(self, name: str, words: str, tip: str, change: _Change) -> _Measure:
         part = _Measure(name, words, tip)

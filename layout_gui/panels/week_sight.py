@@ -112,6 +112,7 @@ class WeekSight(SightView):
         self.begin = button(tr("First task"), self._go_to_begin, "link")
         self.larger = button(tr("Larger"), lambda: self.beds.zoom_by(1.5), "link")
         self.smaller = button(tr("Smaller"), lambda: self.beds.zoom_by(1 / 1.5), "link")
+        self.pages = button(tr("Pages and calendar"), lambda: self.went_to.emit("Make"), "link")
         self.trouble = label("", "warn")
         self.trouble.hide()
         self.keys = QWidget()
@@ -137,8 +138,10 @@ class WeekSight(SightView):
             shortcut.activated.connect(lambda by=by: self._step(by))
 
     def _assemble(self) -> None:
-        head = flowing(self.before, self.after, self.day, self.today, self.begin, self.larger,
-                       self.smaller)  # fmt: skip
+        head = flowing(
+            self.before, self.after, self.day, self.today, self.begin, self.larger, self.smaller,
+            self.pages,
+        )  # fmt: skip
         upper = QWidget()
         box = QVBoxLayout(upper)
         box.setContentsMargins(12, 8, 12, 4)

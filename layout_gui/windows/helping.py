@@ -47,6 +47,7 @@ _PARTS: Final = {
     "GrowPanel": Place("grow"),
     "CoverPart": Place("grow", "cover"),
     "CropsSight": Place("grow", "crops"),
+    "WeekSight": Place("grow", "weeks"),
     "LeavesBar": Place("grow", "leaves"),
     "SqueezeDialog": Place("holes", "hand"),
     "RecoveryDialog": Place("files", "recovery"),

@@ -13,12 +13,13 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from geometry.drawing.week_map import HATCHES
-from geometry.flow.period import Week
+from geometry.flow.period import Period, Week
 from geometry.model.bed import Split
 from geometry.model.run import Run, RunStage
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels import week_beds
+from layout_gui.panels.period_part import PeriodPart
 from layout_gui.panels.week_days import date_text
 from layout_gui.panels.week_sight import WeekSight
 from layout_gui.project.edits_weeks import push_rafts
@@ -134,6 +135,24 @@ def test_how_rafts_go_through_is_one_undo_step(
     document.undo_stack.undo()
     assert document.project.beds[0].pushed == "no"
     assert push_rafts(document.project, "Bench", "no") == document.project
+
+
+def test_the_weeks_to_write_are_typed_once_for_pages_tables_and_calendar(qtbot: QtBot) -> None:
+    part = PeriodPart()
+    qtbot.addWidget(part)
+    meant: list[Period] = []
+    part.meant.connect(meant.append)
+    part.day.setText("2027-03-17")
+    part.day.editingFinished.emit()
+    part.count.setValue(4)
+    assert meant == [Period(date(2027, 3, 15)), Period(date(2027, 3, 15), 4)]
+    part.day.setText("soon")
+    part.day.editingFinished.emit()
+    assert not part.fault.isHidden()
+    part.day.setText("")
+    part.day.editingFinished.emit()
+    assert meant[-1] == Period(None, 4)
+    assert part.fault.isHidden()
 
 
 def test_where_nothing_is_sown_one_button_begins(qtbot: QtBot) -> None:
