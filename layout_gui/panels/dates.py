@@ -22,6 +22,11 @@ def date_text(day: date) -> str:
     return _locale().toString(QDate(day.year, day.month, day.day), _short())
 
 
+def day_and_month(day: date) -> str:
+    """Write a day without its year."""
+    return _locale().toString(QDate(day.year, day.month, day.day), "d MMM")
+
+
 def read_day(text: str) -> date:
     """Read a day as people here write it, or as 2026-03-31 anywhere.
 

@@ -6,9 +6,9 @@ from PySide6.QtWidgets import QLineEdit, QVBoxLayout, QWidget
 from geometry.errors import GeometryError
 from geometry.flow.period import MOST_WEEKS, USUAL_WEEKS, Period, Week
 from geometry.tongue import tr
+from layout_gui.panels.dates import date_text, read_day
 from layout_gui.panels.fields import CountField
 from layout_gui.panels.parts import label, side_by_side
-from layout_gui.panels.week_days import date_text, read_day
 
 
 class PeriodPart(QWidget):

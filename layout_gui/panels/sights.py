@@ -9,11 +9,19 @@ from dataclasses import dataclass
 from typing import Final
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QButtonGroup, QFrame, QHBoxLayout, QSizePolicy, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QFrame,
+    QSizePolicy,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from geometry.tongue import mark, tr
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
+from layout_gui.panels.flow import Flow
 from layout_gui.panels.sight_view import SightView
 from layout_gui.panels.stations import StationName
 
@@ -76,7 +84,10 @@ def sights_of(station: StationName) -> tuple[Sight, ...]:
 
 
 class SightBar(QFrame):
-    """The names of a station's sights in a line; ``chosen`` carries one, empty for the bed."""
+    """The names of a station's sights, in as many lines as they take.
+
+    ``chosen`` carries one of them, empty for the bed itself.
+    """
 
     chosen = Signal(str)
 
@@ -84,11 +95,14 @@ class SightBar(QFrame):
         super().__init__(parent)
         self.setProperty("role", "strip")
         self.setAccessibleName(tr("Ways to see this station"))
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-        self._row = QHBoxLayout(self)
-        self._row.setContentsMargins(8, 3, 8, 3)
-        self._row.setSpacing(2)
-        self._row.addStretch(1)
+        names = QWidget()
+        self._row = Flow(names)
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+        policy.setHeightForWidth(True)
+        names.setSizePolicy(policy)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(8, 3, 8, 3)
+        box.addWidget(names)
         self._group = QButtonGroup(self)
         self.buttons: dict[str, QToolButton] = {}
 
@@ -110,5 +124,5 @@ class SightBar(QFrame):
         made.setCheckable(True)
         made.clicked.connect(lambda: self.chosen.emit(name))
         self._group.addButton(made)
-        self._row.insertWidget(self._row.count() - 1, made)
+        self._row.addWidget(made)
         return made

@@ -28,13 +28,13 @@ from geometry.weeks import Task, Weeks, first_day, plan_weeks
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.background import Background
+from layout_gui.panels.dates import date_text, read_day
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.flow import flowing
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label
 from layout_gui.panels.sight_view import SightView
 from layout_gui.panels.week_beds import BedInWeek, WeekBeds, paint_key
-from layout_gui.panels.week_days import date_text, read_day
 from layout_gui.panels.week_strip import WeekStrip
 from layout_gui.project.edits_runs import add_run, fresh_run
 from layout_gui.project.edits_weeks import push_rafts

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from geometry.flow.period import Week
 from geometry.tongue import number, tr
-from layout_gui.panels.week_days import day_and_month
+from layout_gui.panels.dates import day_and_month
 from layout_gui.screen.theme import LIGHT, Theme
 
 _WIDE: Final = 64

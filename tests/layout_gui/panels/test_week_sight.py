@@ -19,8 +19,8 @@ from geometry.model.run import Run, RunStage
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels import week_beds
+from layout_gui.panels.dates import date_text
 from layout_gui.panels.period_part import PeriodPart
-from layout_gui.panels.week_days import date_text
 from layout_gui.panels.week_sight import WeekSight
 from layout_gui.project.edits_weeks import push_rafts
 from layout_gui.screen.theme import DARK, LIGHT
