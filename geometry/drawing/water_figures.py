@@ -59,7 +59,7 @@ def no_water_words(plan: Plan, bed: BedPlan) -> str:
         return tr("The volume cannot be told. {why}", why=looked.no_volumes)
     return tr(
         "Measure from the face of the water, at its working level, straight down to the floor, "
-        "and type that as the depth: then volume, load and doses can be told."
+        "and type that as the depth under Water levels: then volume, load and doses can be told."
     )
 
 

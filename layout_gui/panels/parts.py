@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from PySide6.QtCore import QPoint, QSize, Qt, QTimer, Signal
+from PySide6.QtCore import QObject, QPoint, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -129,6 +129,15 @@ class Fold(QWidget):
         self.press.setText(f"{sign} {self._words}")
         state = tr("open") if self.is_open else tr("closed")
         self.press.setAccessibleName(f"{said}, {state}")
+
+
+def unfold(part: QWidget) -> None:
+    """Open every fold that a part lies in."""
+    above: QObject | None = part.parent()
+    while above is not None:
+        if isinstance(above, Fold) and not above.is_open:
+            above.toggle()
+        above = above.parent()
 
 
 def rule() -> QFrame:

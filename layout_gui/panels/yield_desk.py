@@ -28,7 +28,8 @@ from layout_gui.screen.theme import Theme
 _SIDE_BY_SIDE: Final = 420
 """So wide the sight must be for both plots beside each other."""
 _MOST_ROWS: Final = 8
-_SOURCE_PX: Final = 150
+_BEFORE_SOURCES: Final = 0.62
+_NARROWEST_PX: Final = 150
 
 
 class YieldDesk(QWidget):
@@ -98,8 +99,8 @@ class YieldDesk(QWidget):
         """Leave the sources some room, whatever the first column would like."""
         table = self.table
         figures = sum(table.sizeHintForColumn(column) for column in (1, 2, 3))
-        room = self.width() - figures - _SOURCE_PX
-        table.setColumnWidth(0, max(min(table.sizeHintForColumn(0), room), _SOURCE_PX))
+        room = round(self.width() * _BEFORE_SOURCES) - figures
+        table.setColumnWidth(0, max(min(table.sizeHintForColumn(0), room), _NARROWEST_PX))
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""

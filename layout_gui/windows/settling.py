@@ -14,6 +14,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.finding_groups import group_title
 from layout_gui.panels.findings import FindingsPanel
+from layout_gui.panels.parts import unfold
 from layout_gui.panels.stations import home_of
 from layout_gui.project import edits, edits_findings
 from layout_gui.windows.finding_places import field_of, places_of
@@ -137,5 +138,8 @@ class Settling(QObject):
         if panel is None or not name:
             return
         field = panel.findChild(QWidget, name)
-        if field is not None and field.isVisibleTo(panel):
+        if field is None or field.isHidden():
+            return
+        unfold(field)
+        if field.isVisibleTo(panel):
             field.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -5,10 +5,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 from geometry.checks.finding import Finding
 from geometry.model.planting import Pin
+from geometry.model.supplies import parse_volume
+from geometry.model.water import Water
 from geometry.units import Length
 from layout_gui.panels.findings import FindingCard
 from layout_gui.panels.stations import home_of
@@ -206,3 +208,13 @@ def test_every_sample_finding_leads_somewhere(window: MainWindow) -> None:
             window.findings.place_wanted.emit(finding)
             has_place = bool(places_of(finding, window.document.plan))
             assert has_place or field_of(finding) or home_of(finding) == "Make", finding
+
+
+def test_a_field_in_a_closed_fold_is_brought_to_light(window: MainWindow) -> None:
+    water = Water(depth=Length.of(200), metered=parse_volume("50 L", "mm"))
+    window.document.start(make_project(make_bench(water=water)))
+    window.findings.place_wanted.emit(finding_of(window, "metered-fill"))
+    panel = window.fields.panel("Bed")
+    field = panel.findChild(QWidget, "water-metered")
+    assert field is not None
+    assert field.isVisibleTo(panel)
