@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from geometry.flow import run_plan
-from geometry.flow.room import Standing, stand
+from geometry.flow.room import Standing, Taken, stand, take
 from geometry.flow.run_plan import Rooms, RunPlan
 from geometry.plan import Plan
 
@@ -32,3 +32,8 @@ def plan_runs(plan: Plan, until: date | None = None) -> tuple[RunPlan, ...]:
 def place_rafts(plans: Sequence[RunPlan]) -> Standing:
     """Give the rafts of all runs places, no two of them in one on any day."""
     return stand(demand for number, made in enumerate(plans) for demand in made.demands(number))
+
+
+def take_places(plans: Sequence[RunPlan]) -> Taken:
+    """Return how full the beds are with the rafts of all runs, and what finds no place."""
+    return take(demand for number, made in enumerate(plans) for demand in made.demands(number))

@@ -1,7 +1,8 @@
-"""What a plan takes: foam, pots, hole plugs, seal strip, paint and saws, and how it is bought.
+"""What a plan takes: foam, pots, hole plugs, seal strip, paint, saws and what a sowing takes.
 
 Every need is counted from the plan, so the sums are the plan's own: pots and hole plugs together
-are its plants, sheets are those of its cut plan.
+are its plants, sheets are those of its cut plan, seeds and starter plugs those of one sowing of
+each run.
 """
 
 from collections import Counter, defaultdict
@@ -19,7 +20,7 @@ from geometry.plan import BedPlan, Plan
 from geometry.rafts.layout import RaftPlace, Side
 from geometry.units import TOLERANCE_MM, Length
 
-Kind = Literal["sheet", "pot", "plug", "strip", "paint", "saw"]
+Kind = Literal["sheet", "pot", "plug", "strip", "paint", "saw", "seed", "starter"]
 Measure = Literal["pieces", "mm", "litres"]
 
 SAME_SAW_MM: Final = Fraction(1, 2)
@@ -35,9 +36,10 @@ class Item:
     """One thing on the list.
 
     ``needed`` is what the plan takes, ``wanted`` the same with spares, both in ``measure``.
-    ``name`` is a sheet's; ``size_mm`` the diameter of the hole that a pot, plug or saw is for.
-    ``pack`` is how much is sold at once, None where that is not known, and ``pack_typed`` how the
-    grower wrote that. ``is_there`` says that nothing of it is bought: it is on hand.
+    ``name`` is that of a sheet or a run; ``size_mm`` the diameter of the hole that a pot, plug or
+    saw is for. ``pack`` is how much is sold at once, None where that is not known, and
+    ``pack_typed`` how the grower wrote that. ``is_there`` says that nothing of it is bought: it is
+    on hand.
     """
 
     kind: Kind
@@ -120,8 +122,11 @@ class Shopping:
 
     @property
     def without_price(self) -> int:
-        """How many things to buy have no price, or no pack that their price is for."""
-        return sum(item.cost is None for item in self.items)
+        """How many things to buy have no price, or no pack that their price is for.
+
+        Nobody is asked for the price of what is sown.
+        """
+        return sum(item.cost is None for item in self.items if item.kind not in {"seed", "starter"})
 
 
 def shopping_list(plan: Plan) -> Shopping:
@@ -141,6 +146,7 @@ def shopping_list(plan: Plan) -> Shopping:
             *_strip(walls + joints, supplies),
             *_paint(litres * coats, supplies),
             *_saws(drilled, own),
+            *_sown(plan),
         ),
         own,
         plan.plants,
@@ -304,6 +310,18 @@ def _saws(drilled: Counter[Fraction], own: tuple[OwnSaw, ...]) -> Iterator[Item]
     there = {saw.hole_mm for saw in own}
     for size in sorted(set(drilled) - there):
         yield Item("saw", Fraction(1), Fraction(1), size_mm=size)
+
+
+def _sown(plan: Plan) -> Iterator[Item]:
+    """Yield seeds and starter plugs of one sowing of each run; they hold losses already."""
+    for made in plan.run_fit.plans:
+        packs: tuple[tuple[Literal["seed", "starter"], int, int | None], ...] = (
+            ("seed", made.seeds, made.run.seed_pack),
+            ("starter", made.plugs, made.run.plug_pack),
+        )
+        for kind, count, size in packs if not made.lack else ():
+            pack = None if size is None else Fraction(size)
+            yield Item(kind, Fraction(count), Fraction(count), name=made.run.name, pack=pack)
 
 
 def rounded_up(amount: Fraction, step: Fraction) -> Fraction:

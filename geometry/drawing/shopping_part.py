@@ -139,6 +139,8 @@ def _detail(item: Item, unit: Unit, sheet: Sheet | None) -> str:
             return size
         thick = length_text(sheet.thickness.exact, unit)
         return tr("{size}, {thickness} thick", size=size, thickness=thick)
+    if item.kind in {"seed", "starter"}:
+        return tr("for one sowing, losses counted in")
     if item.size_mm is None:
         return ""
     size = diameter_text(float(item.size_mm), unit)
@@ -171,6 +173,10 @@ def item_words(item: Item) -> str:
     """Name a thing on the list."""
     if item.kind == "sheet":
         return tr("Foam: {name}", name=item.name)
+    if item.kind == "seed":
+        return tr("Seeds: {name}", name=item.name)
+    if item.kind == "starter":
+        return tr("Plugs to sow in: {name}", name=item.name)
     return tr(_ITEM_WORDS[item.kind])
 
 

@@ -1,10 +1,11 @@
 """Where the rafts of all runs stand, day by day, and which of them find no place."""
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from heapq import heappop, heappush
-from itertools import accumulate, count
+from itertools import count
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,9 +120,23 @@ def stand(demands: Iterable[Demand]) -> Standing:
     return Standing(tuple(stands), tuple(left_out))
 
 
-def missing(demands: Iterable[Demand]) -> tuple[tuple[Demand, int], ...]:
-    """Return what ``stand`` would leave out, without saying who stands where: soon done."""
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What ``stand`` comes to, without who stands where.
+
+    ``left_out`` is as there; ``most`` has for each bed how many of its places are taken on its
+    fullest day, those that stay free to be cleaned included.
+    """
+
+    left_out: tuple[tuple[Demand, int], ...]
+    most: Mapping[str, int]
+
+
+def take(demands: Iterable[Demand]) -> Taken:
+    """Count what ``stand`` would do: soon done for the largest farm."""
     free: dict[_Key, int] = {}
+    here: Counter[str] = Counter()
+    most: dict[str, int] = {}
     leaving: list[tuple[date, int, _Key, int]] = []
     left_out: list[tuple[Demand, int]] = []
     turn = count()
@@ -129,21 +144,21 @@ def missing(demands: Iterable[Demand]) -> tuple[tuple[Demand, int], ...]:
         while leaving and leaving[0][0] <= demand.first:
             _, _, key, rafts = heappop(leaving)
             free[key] += rafts
+            here[key[0]] -= rafts
         wanted = demand.rafts
         for room in demand.rooms:
             there = free.setdefault(room.key, len(room.rafts))
             if taken := min(there, wanted):
                 free[room.key] -= taken
+                here[room.bed] += taken
+                most[room.bed] = max(most.get(room.bed, 0), here[room.bed])
                 wanted -= taken
                 heappush(leaving, (demand.back, next(turn), room.key, taken))
         if wanted:
             left_out.append((demand, wanted))
-    return tuple(left_out)
+    return Taken(tuple(left_out), most)
 
 
-def most_at_once(standing: Standing) -> dict[str, int]:
-    """Return for each bed how many rafts stand in it on its fullest day, turning days included."""
-    turns: dict[str, list[tuple[date, int]]] = {}
-    for each in standing.stands:
-        turns.setdefault(each.bed, []).extend(((each.demand.first, 1), (each.demand.back, -1)))
-    return {bed: max(accumulate(by for _, by in sorted(own))) for bed, own in turns.items()}
+def missing(demands: Iterable[Demand]) -> tuple[tuple[Demand, int], ...]:
+    """Return what ``stand`` would leave out."""
+    return take(demands).left_out

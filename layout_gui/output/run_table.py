@@ -1,9 +1,8 @@
 """What the summary tells of the runs."""
 
-from geometry.flow.room import most_at_once
 from geometry.flow.run_plan import RunPlan
 from geometry.plan import Plan
-from geometry.running import place_rafts, plan_runs
+from geometry.running import plan_runs, take_places
 
 
 def runs_summary(plan: Plan) -> dict[str, object]:
@@ -11,19 +10,19 @@ def runs_summary(plan: Plan) -> dict[str, object]:
 
     ``lack`` says why a run cannot be reckoned, null where it can. ``harvest`` is what is expected
     of each batch, ``by_week`` what is picked in the week that begins on a Monday. Places are raft
-    places; ``left_out`` counts rafts that find none, ``most_at_once`` those on the fullest day of
+    places; ``left_out`` counts rafts that find none, ``run_places`` those on the fullest day of
     each bed.
     """
     if not plan.project.runs:
         return {}
     made = plan_runs(plan)
-    standing = place_rafts(made)
+    taken = take_places(made)
     left_out = [0] * len(made)
-    for demand, rafts in standing.left_out:
+    for demand, rafts in taken.left_out:
         left_out[demand.run] += rafts
     return {
         "runs": [_run(each, short) for each, short in zip(made, left_out, strict=True)],
-        "run_places": most_at_once(standing),
+        "run_places": dict(taken.most),
     }
 
 

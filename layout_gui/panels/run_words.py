@@ -5,7 +5,7 @@ from datetime import date
 from fractions import Fraction
 from math import floor
 
-from geometry.flow.room import Standing, most_at_once
+from geometry.flow.room import Taken
 from geometry.flow.run_plan import Lack, RunPlan
 from geometry.flow.what_if import Loss, Order, raft_places
 from geometry.model.run import Run
@@ -123,9 +123,9 @@ def stage_words(made: RunPlan, at: int) -> str:
     )
 
 
-def places_words(standing: Standing, rafts: Sequence[tuple[str, int]], spares: int) -> str:
+def places_words(taken: Taken, rafts: Sequence[tuple[str, int]], spares: int) -> str:
     """Say how full each bed is on its fullest day, of how many rafts, and how many are spare."""
-    most = most_at_once(standing)
+    most = taken.most
     lines = [
         tr(
             "{bed}: {taken} of {rafts} places on the fullest day.",
@@ -137,8 +137,8 @@ def places_words(standing: Standing, rafts: Sequence[tuple[str, int]], spares: i
         if bed in most
     ]
     if lines and spares:
-        taken = sum(most.values())
-        more = -(-taken * spares // 100)
+        floating = sum(most.values())
+        more = -(-floating * spares // 100)
         lines.append(
             tr_n(
                 "With {percent} % to wash and dry in turn, {n} raft more.",

@@ -12,13 +12,13 @@ from geometry.crops.table import all_crops
 from geometry.errors import GeometryError
 from geometry.first_run import assumptions
 from geometry.flow.household import USUAL_KEEPS
-from geometry.flow.room import Standing
+from geometry.flow.room import Taken
 from geometry.flow.run_plan import RunPlan
 from geometry.flow.what_if import at_one_density, loss_of, sow_for
 from geometry.model.project import Project
 from geometry.model.run import Run, RunStage, SlowTime
 from geometry.plan import Plan
-from geometry.running import place_rafts, plan_runs, rooms
+from geometry.running import plan_runs, rooms, take_places
 from geometry.tongue import mark, number, tr
 from layout_gui.document.document import Document
 from layout_gui.panels.dates import date_text, read_day
@@ -60,7 +60,7 @@ class RunsPart(QWidget):
         self._document = document
         self._today = today or _today
         self._now: Now | None = None
-        self._asked: tuple[Plan, tuple[RunPlan, ...], Standing] | None = None
+        self._asked: tuple[Plan, tuple[RunPlan, ...], Taken] | None = None
         self.words = label("", "quiet")
         self.begin = button(tr("Plan what is sown"), self._begin, "primary")
         self.items = ItemList(
@@ -150,7 +150,7 @@ class RunsPart(QWidget):
         if made.lack:
             return lack_words(made)
         assert self._asked is not None  # noqa: S101  the plans were just asked for
-        plan, _, standing = self._asked
+        plan, _, taken = self._asked
         beds = [(bed.bed.name, len(bed.rafts)) for bed in plan.beds]
         own = {bed for stage in made.stages for bed in stage.beds}
         return "\n".join(
@@ -160,7 +160,7 @@ class RunsPart(QWidget):
                     batch_words(made),
                     calendar_words(made),
                     places_words(
-                        standing,
+                        taken,
                         [each for each in beds if each[0] in own],
                         plan.project.supplies.spares,
                     ),
@@ -176,7 +176,7 @@ class RunsPart(QWidget):
         plan = self._now.plan
         if self._asked is None or self._asked[0] is not plan:
             made = plan_runs(plan)
-            self._asked = (plan, made, place_rafts(made))
+            self._asked = (plan, made, take_places(made))
         return self._asked[1]
 
     def _made(self) -> RunPlan | None:

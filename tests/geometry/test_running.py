@@ -4,7 +4,6 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from geometry.flow.room import most_at_once
 from geometry.model.bed import Bed, Split
 from geometry.model.log import BatchGrown, Log
 from geometry.model.outlines import Rectangle
@@ -13,7 +12,7 @@ from geometry.model.project import Project
 from geometry.model.run import Run, RunStage
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import Plan, make_plan
-from geometry.running import place_rafts, plan_runs, rooms
+from geometry.running import place_rafts, plan_runs, rooms, take_places
 from geometry.units import Length
 from layout_gui.project import edits
 
@@ -56,7 +55,7 @@ def test_the_rafts_of_the_bed_give_the_batch_and_its_places() -> None:
     assert (made.heads, made.seeds, made.stages[1].sites) == (9, 12, 9)
     assert not plan.findings
     standing = place_rafts([made])
-    assert most_at_once(standing) == {"Bench": 4}
+    assert take_places([made]).most == {"Bench": 4}
     day = standing.on(date(2027, 4, 18))
     assert {raft: each.demand.batch for (_, raft), each in day.items()} == {
         "R1": 1, "R2": 2, "R3": 3, "R4": 4,

@@ -12,6 +12,7 @@ from geometry.model.bed import Bed, One, Split
 from geometry.model.outlines import Disc, LShape, Rectangle, Tapered
 from geometry.model.planting import Planting
 from geometry.model.project import Project
+from geometry.model.run import Run, RunStage
 from geometry.model.sheet import Sheet
 from geometry.model.supplies import Packed, Paint, Strip, Supplies, parse_coverage, parse_volume
 from geometry.model.zone import Zone, ZoneRules
@@ -249,3 +250,17 @@ def test_the_list_takes_just_what_the_plan_counts(plan: Plan) -> None:
         assert item.needed <= item.wanted <= item.bought or item.is_there
         if item.pack is not None and item.packs:
             assert (item.packs - 1) * item.pack < item.wanted
+
+
+def test_what_one_sowing_takes_is_on_the_list_in_whole_packs() -> None:
+    # 36 holes, four weeks in the bed and a batch a week: 9 plants of 9 / 0.8 = 11.25 seeds.
+    stages = (RunStage("tray", 14, Fraction(8, 10)), RunStage("bed", 28, bed="Bench"))
+    run = Run("herbs", "basil", stages, seed_pack=50)
+    project = Project("test", beds=(bench(),), sheets=(BOARD,), runs=(run,))
+
+    shopping = shopping_list(make_plan(project))
+
+    seed, starter = one(shopping, "seed"), one(shopping, "starter")
+    assert (seed.name, seed.needed, seed.packs, seed.bought) == ("herbs", 12, 1, 50)
+    assert (starter.needed, starter.packs, starter.bought) == (12, None, 12)
+    assert shopping.without_price == bought().without_price

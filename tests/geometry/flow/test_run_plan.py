@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from geometry.flow.room import Room, missing, most_at_once, stand
+from geometry.flow.room import Room, missing, stand, take
 from geometry.flow.run_plan import RunPlan, largest, plan_runs
 from geometry.model.run import Pause, Run, RunStage, SlowTime
 
@@ -56,7 +56,7 @@ def test_a_farm_of_two_raceways_that_sends_120_heads_a_week() -> None:
 
     standing = stand(plan.demands(0))
     assert not standing.left_out
-    assert sum(most_at_once(standing).values()) == 30
+    assert sum(take(plan.demands(0)).most.values()) == 30
 
 
 def test_a_house_of_960_plants_a_day() -> None:
@@ -258,8 +258,7 @@ def test_seeds_are_enough_and_no_two_rafts_meet(runs: list[Run], here: int, ther
     counts = Counter(each.demand for each in standing.stands) + Counter(dict(standing.left_out))
     assert counts == Counter({demand: demand.rafts for demand in demands})
     fullest: Counter[str] = Counter()
-    for days in range(0, 240, 7):
-        day = MONDAY + timedelta(days=days)
+    for day in {demand.first for demand in demands}:
         taken = Counter(
             (each.bed, each.raft)
             for each in standing.stands
@@ -268,4 +267,4 @@ def test_seeds_are_enough_and_no_two_rafts_meet(runs: list[Run], here: int, ther
         assert not taken or max(taken.values()) == 1
         beds = Counter(bed for bed, _ in taken)
         fullest |= beds
-    assert all(count <= most_at_once(standing)[bed] for bed, count in fullest.items())
+    assert take(demands).most == fullest
