@@ -93,10 +93,10 @@ class Shopping:
     """All that a plan takes.
 
     ``wall_mm`` and ``joint_mm`` are what seal strip runs along, once around each bed that has a gap
-    to the wall and once along each joint. ``painted_mm2`` is the area of one coat,
-    ``litres_a_coat`` what that takes. ``thickness_known`` says whether every raft's foam has a
-    thickness. ``without_foam`` counts rafts that no sheet on hand holds, ``raft_area_mm2`` is the
-    area of all rafts.
+    to the wall (around those with an edge seal, once some have one) and once along each joint.
+    ``painted_mm2`` is the area of one coat, ``litres_a_coat`` what that takes. ``thickness_known``
+    says whether every raft's foam has a thickness. ``without_foam`` counts rafts that no sheet on
+    hand holds, ``raft_area_mm2`` is the area of all rafts.
     """
 
     items: tuple[Item, ...]
@@ -222,8 +222,14 @@ def _strip(needed: Fraction, supplies: Supplies) -> Iterator[Item]:
 
 
 def _wall_mm(plan: Plan) -> Fraction:
+    """The walls that strip runs along: of all beds until the grower has said which get one."""
+    chosen = any(bed.bed.edge_seal for bed in plan.beds)
     return sum(
-        (Fraction(perimeter(bed.layout.outline)) for bed in plan.beds if _has_wall_gap(bed)),
+        (
+            Fraction(perimeter(bed.layout.outline))
+            for bed in plan.beds
+            if _has_wall_gap(bed) and (bed.bed.edge_seal or not chosen)
+        ),
         Fraction(0),
     )
 

@@ -11,7 +11,7 @@ from geometry.errors import OutlineError
 from geometry.model.outlines import Disc, LShape, Measured, Outline, Rectangle, RoundEnded
 from geometry.model.water import Walls, Water
 from geometry.tongue import tr
-from geometry.units import Length, format_length
+from geometry.units import ZERO, Length, format_length
 
 By = tuple[Fraction, Fraction]
 """How much shorter and how much narrower a bed is, in mm; negative where it is larger."""
@@ -95,6 +95,47 @@ def inside_at(outline: Outline, walls: Walls, levels: Iterable[Length]) -> Outli
     """
     each = [narrowing(outline, walls, level) for level in levels]
     return narrowed(outline, (max(x for x, _ in each), max(y for _, y in each)))
+
+
+def at_working_level(
+    outline: Outline, walls: Walls, highest: Length, lowest: Length, water: Water
+) -> tuple[Outline, Water]:
+    """The least inside and its water, from an outline measured above both levels.
+
+    The level at which the bed is least becomes the working level, so that rafts made for it float
+    free at the other one too; what is typed of the walls is told from there. Where walls lean
+    inwards one way and outwards the other, no level is the least, and the walls are not kept.
+
+    Raises:
+        OutlineError: As ``inside_at``.
+    """
+    least = inside_at(outline, walls, (highest, lowest))
+    ways = [
+        below - above
+        for above, below in zip(
+            narrowing(outline, walls, highest), narrowing(outline, walls, lowest), strict=True
+        )
+    ]
+    plain = replace(water, low=ZERO, high=ZERO, walls=None)
+    between = Length(abs(lowest.exact - highest.exact))
+    if min(ways) >= 0:
+        down, levels = lowest.exact, replace(plain, high=between)
+    elif max(ways) <= 0:
+        down, levels = highest.exact, replace(plain, low=between)
+    else:
+        return least, plain
+    return least, replace(levels, walls=_seen_from(outline, walls, down))
+
+
+def _seen_from(outline: Outline, walls: Walls, down: Fraction) -> Walls | None:
+    """The second measuring told from ``down`` mm below the first; straight on where it is there."""
+    if down < walls.depth.exact:
+        return walls if not down else replace(walls, depth=Length(walls.depth.exact - down))
+    length, width = (
+        2 * there.exact - top
+        for there, top in zip((walls.length, walls.width), top_sizes(outline), strict=True)
+    )
+    return Walls(walls.depth, Length(length), Length(width)) if min(length, width) > 0 else None
 
 
 def narrowed(outline: Outline, by: By) -> Outline:

@@ -9,6 +9,7 @@ from geometry.drawing.bed import obstacle_loops
 from geometry.drawing.bed_rows import bed_rows
 from geometry.drawing.crop_marks import crop_words
 from geometry.drawing.figures import UNIT_WORDS, by_text, figure, length_text
+from geometry.drawing.fit_figures import fit_in, fit_lines
 from geometry.drawing.flow import Column, Part, Row, gap, heading, row_room, row_width, table, words
 from geometry.drawing.lettering import clipped, name_list
 from geometry.drawing.paper import Paper
@@ -37,6 +38,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         gap(1),
         *_obstacle_table(bed, unit),
         *_crop_table(bed, unit),
+        *_fit(plan, bed, room),
         *_water(plan, bed, room),
         *afloat_rows(plan, bed, room),
         *_raft_table(bed, unit, room),
@@ -137,6 +139,15 @@ def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
         ],
     )
     return (heading(tr("What grows where")), *rows, gap())
+
+
+def _fit(plan: Plan, bed: BedPlan, room: float) -> tuple[Row, ...]:
+    """A line for each level of the water, where the grower gave more than the gaps; lifting."""
+    fit = fit_in(plan, bed)
+    if fit is None:
+        return ()
+    rows = [words(text, room, height=_WORDS_MM) for text in fit_lines(plan, bed)]
+    return (heading(tr("Room of the rafts")), *rows, gap(1.5)) if rows else ()
 
 
 def _water(plan: Plan, bed: BedPlan, room: float) -> tuple[Row, ...]:

@@ -27,6 +27,7 @@ _WIDEST: Final[dict[str, str]] = {
     "across": mark("{width} across the bed"),
 }
 _NAMES: Final = 6
+"""So many rafts are named before the rest is counted."""
 
 
 def fit_in(plan: Plan, bed: BedPlan) -> Fit | None:
@@ -70,6 +71,26 @@ def level_facts(plan: Plan, bed: BedPlan) -> Iterator[Fact]:
         return
     for each in fit.levels:
         yield Fact(tr(LEVEL_WORDS[each.level]), level_words(each, unit), _near_words(each, unit))
+
+
+def fit_lines(plan: Plan, bed: BedPlan) -> Iterator[str]:
+    """Lines for paper: each level with its room, what it rests on, and how rafts come out.
+
+    Nothing of what the grower has given no figures for.
+    """
+    fit = fit_in(plan, bed)
+    if fit is None:
+        return
+    if says_more(bed.bed, plan.project.allowances):
+        for fact in level_facts(plan, bed):
+            line = tr("{name}: {value}.", name=fact.name, value=fact.value)
+            yield f"{line} {fact.note}".rstrip()
+        yield tr(
+            "All the room together: try the first raft in the bed at each level before the rest "
+            "is cut."
+        )
+    if lifting := lifting_words(fit):
+        yield lifting
 
 
 def level_words(fit: LevelFit, unit: Unit) -> str:

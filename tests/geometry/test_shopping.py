@@ -96,6 +96,15 @@ def test_gaps_without_width_need_no_strip() -> None:
     assert bought(None, bench(rafts=One(), clearance=ZERO)).of("strip") == ()
 
 
+def test_strip_runs_along_the_walls_of_all_beds_or_of_those_that_get_an_edge_seal() -> None:
+    sealed = bench(name="sealed", edge_seal=True)
+
+    assert bought(None, bench(), bench(name="other")).wall_mm == 4 * (2360 + 580)
+    shopping = bought(None, bench(), sealed)
+    assert shopping.wall_mm == 2 * (2360 + 580)
+    assert shopping.joint_mm == 2 * 3 * 560
+
+
 def test_joints_of_two_ways_count_once_each() -> None:
     shopping = bought(None, bench(rafts=Split(4, 2)))
     rafts_long, rafts_wide = Fraction(2325, 4), Fraction(555, 2)

@@ -7,7 +7,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from geometry.beds.levels import inside_at, may_lean, narrowed, narrowing
+from geometry.beds.levels import (
+    at_working_level,
+    inside_at,
+    lean_at,
+    levels_of,
+    may_lean,
+    narrowed,
+    narrowing,
+)
 from geometry.beds.outline import exact_box, outline_loop, skew_mm
 from geometry.errors import GeometryError
 from geometry.model.measure import bounds
@@ -21,7 +29,7 @@ from geometry.model.outlines import (
     RoundEnded,
     Tapered,
 )
-from geometry.model.water import Walls
+from geometry.model.water import Walls, Water
 from geometry.units import ZERO, Length
 
 mm = Length.of
@@ -60,6 +68,31 @@ def test_the_least_of_both_levels_counts_for_each_size_alone() -> None:
     inside = inside_at(Rectangle(mm(1000), mm(500)), walls, [mm(20), mm(100)])
 
     assert inside == Rectangle(mm(1004), mm(480))
+
+
+@given(
+    there=st.tuples(st.integers(1850, 2150), st.integers(450, 750)),
+    levels=st.tuples(st.integers(0, 200), st.integers(0, 200)).map(sorted),
+)
+def test_the_least_level_becomes_the_working_level_of_the_same_walls(
+    there: tuple[int, int], levels: list[int]
+) -> None:
+    bed, walls = Rectangle(mm(2000), mm(600)), Walls(mm(200), mm(there[0]), mm(there[1]))
+    highest, lowest = map(mm, levels)
+
+    least, water = at_working_level(bed, walls, highest, lowest, Water(depth=mm(300)))
+
+    assert least == inside_at(bed, walls, (highest, lowest))
+    assert water.depth == mm(300)
+    if water.walls is None:
+        assert (there[0] - 2000) * (there[1] - 600) < 0
+        return
+    found = {
+        exact_box(narrowed(least, lean_at(least, water.walls, down)))
+        for down in levels_of(water).values()
+    }
+    wanted = {exact_box(narrowed(bed, narrowing(bed, walls, level))) for level in (highest, lowest)}
+    assert found == wanted
 
 
 def test_straight_walls_change_nothing_at_any_level() -> None:

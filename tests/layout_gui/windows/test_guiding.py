@@ -17,7 +17,7 @@ from pytestqt.qtbot import QtBot
 
 from geometry.beds.outline import exact_box
 from geometry.beds.shapes import SHAPES, ShapeName
-from geometry.model.bed import Fit
+from geometry.model.bed import Bed, Fit
 from geometry.model.outlines import (
     Disc,
     LShape,
@@ -29,11 +29,14 @@ from geometry.model.outlines import (
     Tapered,
 )
 from geometry.model.project import Project
+from geometry.model.water import Walls, Water
 from geometry.units import Length
 from layout_gui.canvas.scene import BedScene
 from layout_gui.document.selection import Selection
 from layout_gui.panels.form import Form
 from layout_gui.panels.guide import DONE, Guide
+from layout_gui.panels.guide_talk import Talk
+from layout_gui.panels.now import Now
 from layout_gui.panels.words import TIMES
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project
@@ -377,6 +380,12 @@ def test_walls_that_lean_make_the_rafts_fit_the_lowest_water(typist: Typist) -> 
     assert f"At the highest water: 2357 mm {TIMES} 577 mm" in words
     assert f"580 mm - (580 mm - 520 mm) {TIMES} 120 mm / 400 mm = 562 mm" in words
     assert typist.steps[-1] == "Lowest water 120 mm"
+    # The bed keeps its walls as seen from its lowest water, 100 mm below the highest.
+    water = typist.window.document.project.beds[0].water
+    assert (water.low, water.high) == (mm(0), mm(100))
+    assert water.walls == Walls(mm(280), mm(2300), mm(520))
+    fit = typist.window.document.plan.waters[0].fit
+    assert [each.is_stuck for each in fit.levels] == [False, False]
 
 
 def test_measures_before_the_lean_come_back_and_can_be_changed(typist: Typist) -> None:
@@ -397,6 +406,20 @@ def test_measures_before_the_lean_come_back_and_can_be_changed(typist: Typist) -
     typist.press(KEY.Key_Up)
     assert typist.outline == Rectangle(mm(2360), mm(580))
     assert typist.steps[-1] == "Walls stand straight"
+    assert typist.window.document.project.beds[0].water == Water()
+
+
+def test_walls_that_the_project_keeps_are_told_as_from_the_highest_water(typist: Typist) -> None:
+    water = Water(high=mm(100), walls=Walls(mm(280), mm(2300), mm(520)))
+    bed = Bed("Bed", Rectangle(mm(2342), mm(562)), water=water)
+    now = Now(Project("P", beds=(bed,)), typist.window.document.plan, "Bed")
+    talk = Talk("mm")
+
+    assert talk.outline(now) == Rectangle(mm(2357), mm(577))
+    lean = talk.lean(now)
+    assert lean is not None
+    assert (lean.depth, lean.highest, lean.lowest) == (mm(380), mm(0), mm(100))
+    assert talk.leaned(now, lean).beds == (bed,)
 
 
 def test_a_second_measuring_that_is_not_complete_holds_the_guide_up(typist: Typist) -> None:
