@@ -10,6 +10,7 @@ from typing import Final
 
 import numpy as np
 
+from geometry.checks.as_built import as_built
 from geometry.checks.bed_shape import check_bed_shape
 from geometry.checks.check_all import check_bed, check_cutting
 from geometry.checks.check_holes import CheckedHoles, check_holes
@@ -33,6 +34,7 @@ from geometry.holes.proof import Proof, prove
 from geometry.holes.rounding import rounded
 from geometry.holes.sites import Holes
 from geometry.holes.zones import lay_holes
+from geometry.model.as_built import lying
 from geometry.model.bed import Bed
 from geometry.model.curves import Loop
 from geometry.model.measure import area
@@ -328,11 +330,13 @@ def _run_fit(project: Project, beds: Sequence[BedPlan], previous: Plan | None) -
     if not project.runs:
         return RunFit()
     before = previous.run_fit if previous is not None else RunFit()
-    known = {id(bed) for bed in previous.beds} if previous is not None else set()
+    made = lying(project)
+    same = previous is not None and lying(previous.project) == made
+    known = {id(bed) for bed in previous.beds} if previous is not None and same else set()
     rooms = {
         bed.bed.name: before.rooms[bed.bed.name]
         if id(bed) in known and bed.bed.name in before.rooms
-        else bed.rooms
+        else as_built(bed.rooms, bed.bed.name, made)
         for bed in beds
     }
     return check_runs(project.runs, rooms, before)

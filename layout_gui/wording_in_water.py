@@ -46,6 +46,8 @@ def title_in_water(finding: Finding) -> str:
             return tr("Raft {raft} takes two people to lift", raft=raft)
         case "heavy":
             return tr("Raft {raft} is too heavy for two people", raft=raft)
+        case "made-jam":
+            return tr("Raft {raft} came out too large for its place", raft=raft)
         case "metered-fill":
             return tr("The metered fill of {bed} does not go with its size", bed=finding.bed)
         case "weak-line":
@@ -89,6 +91,12 @@ def amounts_in_water(finding: Finding, unit: Unit) -> Iterator[str]:
             metered, reckoned = (litres_text(each, unit) for each in finding.figures)
             yield tr("{metered} were metered; by length, width and depth it is {reckoned}.",
                      metered=metered, reckoned=reckoned)  # fmt: skip
+        case "made-jam" if finding.subject == "along":
+            yield tr("As noted in the log, the rafts of its row are {missing} longer than the bed "
+                     "has room for at some level.", missing=below)  # fmt: skip
+        case "made-jam":
+            yield tr("As noted in the log, the rafts of its column are {missing} wider than the "
+                     "bed has room for at some level.", missing=below)  # fmt: skip
         case "weak-line":
             is_there, wanted = (share_text(each) for each in finding.figures)
             yield tr("{holes} holes on it leave {share} of it as foam; {wanted} is wanted.",
@@ -110,6 +118,8 @@ def no_cure_in_water(finding: Finding) -> str:
             return tr("It takes smaller rafts; how they are split is for you to decide.")
         case "metered-fill":
             return tr("Measure the depth and the fill again: which of them is off, only you see.")
+        case "made-jam":
+            return tr("Trim the raft, or measure it again and note in the log what it is now.")
         case "weak-line":
             return tr("It takes smaller holes or more space between them, which changes the count.")
         case _:

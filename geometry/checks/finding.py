@@ -44,6 +44,7 @@ Code = Literal[
     "metered-fill",  # a metered fill that does not go with the size of its bed
     "weak-line",  # a line across a raft on which holes leave too little foam
     "jam",  # rafts without room at a level of the water
+    "made-jam",  # rafts that came out longer together than there is room for
     "gap",  # an opening wider than the limit
     "open-water",  # more water open to light than the limit
     "lift",  # a raft that does not come out from under what lies above it

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from geometry.afloat.pots import Seated
 from geometry.afloat.riding import Afloat
 from geometry.afloat.volumes import Volumes, volumes_of
+from geometry.checks.as_built import check_made
 from geometry.checks.check_holes import CheckedHoles
 from geometry.checks.fills import check_fill
 from geometry.checks.finding import Finding
@@ -159,6 +160,7 @@ def _look_at_fit(
         *fit.findings,
         *check_above(around.bed, fit, foam),
         *check_light(around.bed, layout, fit, around.limits, around.allowances),
+        *check_made(around.bed, layout, fit, around.made),
     )
 
 

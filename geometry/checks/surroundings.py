@@ -9,6 +9,7 @@ from geometry.holes.sites import Holes
 from geometry.model.allowances import Allowances
 from geometry.model.bed import Bed
 from geometry.model.limits import Limits
+from geometry.model.log import RaftMade
 from geometry.model.own_crop import OwnCrop
 from geometry.model.planting import Planting
 from geometry.model.pot import Pot
@@ -40,7 +41,8 @@ class Surroundings:
     """All that counts for rafts in the water besides the rafts themselves.
 
     ``bed`` has no hand edits, ``pots`` are those that the plantings of the bed name, in the order
-    of the plantings, None where one names none; ``saws`` are the grower's own.
+    of the plantings, None where one names none; ``saws`` are the grower's own. ``made`` are the
+    rafts of the log that lie in the bed and that somebody measured.
     """
 
     bed: Bed
@@ -49,6 +51,7 @@ class Surroundings:
     limits: Limits
     allowances: Allowances
     saws: tuple[Length, ...] = ()
+    made: tuple[RaftMade, ...] = ()
 
     @classmethod
     def of(cls, project: Project, bed: Bed) -> Self:
@@ -60,7 +63,12 @@ class Surroundings:
         plantings = all_plantings(planting, bed.zones) if planting is not None else ()
         pots = tuple(by_name.get(each.pot) for each in plantings)
         saws = project.supplies.saws
-        return cls(bed, pots, project.crops, project.limits, project.allowances, saws)
+        made = tuple(
+            replace(each, drawing="")
+            for each in project.log.rafts
+            if each.place[0] == bed.name and (each.length or each.width)
+        )
+        return cls(bed, pots, project.crops, project.limits, project.allowances, saws, made)
 
     @property
     def plantings(self) -> tuple[Planting, ...]:

@@ -17,6 +17,7 @@ from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.afloat_part import AfloatPart
+from layout_gui.panels.as_built_part import AsBuiltPart
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.form import Field, Form, Kind
 from layout_gui.panels.joints_offer import JointsOffer
@@ -221,6 +222,7 @@ class RaftsPanel(Column):
         self.sheet_form = Form(self._sheet_fields(), document)
         self.cutting_form = Form(_CUTTING, document)
         self.status = CutStatus(search)
+        self.as_built = AsBuiltPart(document)
         self.add(self.form)
         self.add(self._result)
         self.add(self.joints_part)
@@ -228,6 +230,7 @@ class RaftsPanel(Column):
         self.add(self.afloat)
         self.room = RoomPart(document)
         self.add(self.room)
+        self.add(self.as_built)
         self.add_heading(tr("Sheets of foam"))
         self.add(self.status)
         self.add(self.sheets)
@@ -260,6 +263,7 @@ class RaftsPanel(Column):
         self.joints.show_now(now)
         self.afloat.show_now(now)
         self.room.show_now(now)
+        self.as_built.show_now(now)
         unit = now.project.units
         texts = [_sheet_words(sheet, unit) for sheet in now.project.sheets]
         self.sheets.show_items(texts, max(self.sheets.row, 0))

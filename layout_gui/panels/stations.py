@@ -50,7 +50,7 @@ _HOME: Final[dict[Code, StationName]] = {
     "aground": "Bed",
     "metered-fill": "Bed",
     "run-fit": "Grow",
-    **dict.fromkeys(("jam", "gap", "open-water", "lift"), "Rafts"),
+    **dict.fromkeys(("jam", "made-jam", "gap", "open-water", "lift"), "Rafts"),
     "pressed": "Bed",
 }
 _BED_FIELDS: Final = ("outline", "clearance", "obstacles")

@@ -211,6 +211,10 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
     (replace(WET, code="weak-line", subject="6", figures=(0.499, 0.5)), "mm",
      "A line across raft R1 has too little foam",
      "6 holes on it leave 49 % of it as foam; 50 % is wanted."),
+    (replace(WET, code="made-jam", subject="along", amount_mm=-2.5), "mm",
+     "Raft R1 came out too large for its place",
+     ("As noted in the log, the rafts of its row are 2.5 mm longer than the bed has room for at "
+     "some level.")),
     *FIT_EXAMPLES,
 ]  # fmt: skip
 
