@@ -11,6 +11,7 @@ Masses in grams (fresh), densities in plants per square metre.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import Final, Literal
 
 import numpy as np
@@ -28,14 +29,15 @@ closer (b ≤ 0); the line says that single plants grow without end (a ≤ 0).""
 class Weighed:
     """The mean mass of a plant at a density.
 
-    ``words`` (marked) say when it was picked, or what the mass was worked out from. Where only a
-    range was told, it runs from ``grams`` to ``most``; no law is fitted to that.
+    ``words`` (marked) say what the mass was worked out from, ``day`` when it was picked. Where only
+    a range was told, it runs from ``grams`` to ``most``; no law is fitted to that.
     """
 
     density: float
     grams: float
     words: str = ""
     most: float | None = None
+    day: date | None = None
 
     @property
     def kg_a_m2(self) -> float:
@@ -134,8 +136,8 @@ def trials_of(crop: str) -> tuple[Trial, ...]:
 def own_points(log: Log, runs: Sequence[Run], crop: str) -> tuple[Weighed, ...]:
     """Return what the grower has weighed of a crop, as far as plants and density are noted too.
 
-    A batch belongs to the crop of its run. The words are the day of its harvest, or of its sowing
-    where that was not noted.
+    A batch belongs to the crop of its run. The day is that of its harvest, or of its sowing where
+    that was not noted.
     """
     wanted = crop.strip().casefold()
     named = {run.name for run in runs if run.crop.strip().casefold() == wanted}
@@ -143,7 +145,7 @@ def own_points(log: Log, runs: Sequence[Run], crop: str) -> tuple[Weighed, ...]:
         Weighed(
             float(batch.per_m2),
             float(batch.grams) / batch.picked,
-            (batch.picked_on or batch.sown).isoformat(),
+            day=batch.picked_on or batch.sown,
         )
         for batch in log.batches
         if batch.run in named and batch.grams and batch.picked and batch.per_m2

@@ -1,4 +1,4 @@
-"""What the yield curves say, without Qt: lines, rows of the table, and sentences."""
+"""What the yield curves say, without a picture: lines, rows of the table, and sentences."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -10,6 +10,7 @@ from geometry.growth.harvest import Law, NoLaw, Weighed
 from geometry.plan import BedPlan
 from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import MM_PER, Unit, format_density
+from layout_gui.panels.dates import date_text
 from layout_gui.panels.now import Now
 
 FT2: Final = (float(MM_PER["ft"]) / 1000) ** 2
@@ -144,7 +145,7 @@ def table_rows(shown: Shown) -> tuple[tuple[str, str, str, str, str], ...]:
     by = scales(shown.unit)
     return tuple(
         (
-            line.name if not point.words else f"{line.name}: {tr(point.words)}",
+            _whose(line, point),
             format_density(point.density, shown.unit),
             _mass(point, by, per_area=False),
             _mass(point, by, per_area=True),
@@ -153,6 +154,12 @@ def table_rows(shown: Shown) -> tuple[tuple[str, str, str, str, str], ...]:
         for line in shown.lines
         for point in line.points
     )
+
+
+def _whose(line: Line, point: Weighed) -> str:
+    day = date_text(point.day) if point.day is not None else ""
+    more = ", ".join(filter(None, (day, tr(point.words) if point.words else "")))
+    return f"{line.name}: {more}" if more else line.name
 
 
 def _at_now(shown: Shown) -> str:

@@ -116,7 +116,10 @@ def test_the_growers_own_batches() -> None:
     )  # fmt: skip
     runs = (Run("weekly", crop="Lettuce, head"), Run("herbs", crop="basil"))
     found = own_points(log, runs, "lettuce, head")
-    assert found == (Weighed(25, 200, "2026-03-02"), Weighed(16, 250, "2026-04-13"))
+    assert found == (
+        Weighed(25, 200, day=date(2026, 3, 2)),
+        Weighed(16, 250, day=date(2026, 4, 13)),
+    )
     law = law_through(found)
     assert isinstance(law, Law)
     assert law.grams_at(20) == pytest.approx(1 / (0.004 + 0.001 * 4 / 9))

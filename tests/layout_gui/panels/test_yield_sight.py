@@ -16,6 +16,7 @@ from geometry.model.project import Project
 from geometry.model.run import Run, RunStage
 from geometry.plan import make_plan
 from geometry.units import Length, Unit
+from layout_gui.panels.dates import date_text
 from layout_gui.panels.now import Now
 from layout_gui.panels.yield_reading import reach, sentences, shown_of, table_rows, weighed_words
 from layout_gui.panels.yield_sight import YieldSight
@@ -84,7 +85,8 @@ def test_what_is_said_of_this_bed() -> None:
     assert "nothing tells how well" in croatian
     assert "one density only" in substrate
     assert [line.is_own for line in shown.lines] == [True, False, False]
-    assert table_rows(shown)[0][:3] == ("your log: 2026-03-02", "16 per m²", "250 g")
+    day = date_text(date(2026, 3, 2))
+    assert table_rows(shown)[0][:3] == (f"your log: {day}", "16 per m²", "250 g")
 
 
 def test_points_without_a_curve_and_other_units() -> None:
