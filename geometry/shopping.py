@@ -6,7 +6,7 @@ each run.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
@@ -40,6 +40,10 @@ class Item:
     saw is for. ``pack`` is how much is sold at once, None where that is not known, and
     ``pack_typed`` how the grower wrote that. ``is_there`` says that nothing of it is bought: it is
     on hand.
+    ``name`` is that of a sheet, or of a pot that has one; ``size_mm`` the diameter of the hole
+    that a pot, plug or saw is for.
+    ``pack`` is how much is sold at once, None where that is not known, and ``pack_typed`` how the
+    grower wrote that. ``is_there`` says that nothing of it is bought: it is on hand.
     """
 
     kind: Kind
@@ -132,7 +136,7 @@ class Shopping:
 def shopping_list(plan: Plan) -> Shopping:
     """Work out what a plan takes; with its best cut plan, as few sheets as can be."""
     supplies = plan.project.supplies
-    drilled, plugged = _holes(plan)
+    drilled, plugged, potted = _holes(plan)
     painted, known = _painted(plan)
     litres = Fraction(painted) / 10**6 / supplies.paint.coverage.m2_per_litre
     coats = supplies.paint.coats
@@ -141,8 +145,8 @@ def shopping_list(plan: Plan) -> Shopping:
     return Shopping(
         (
             *_sheets(plan),
-            *_fillings("pot", {d: drilled[d] - plugged[d] for d in drilled}, supplies),
-            *_fillings("plug", plugged, supplies),
+            *_fillings("pot", potted, supplies),
+            *_fillings("plug", {("", size): count for size, count in plugged.items()}, supplies),
             *_strip(walls + joints, supplies),
             *_paint(litres * coats, supplies),
             *_saws(drilled, own),
@@ -166,10 +170,15 @@ def _whole(amount: Fraction) -> int:
     return ceil(amount - Fraction(TOLERANCE_MM))
 
 
-def _holes(plan: Plan) -> tuple[Counter[Fraction], Counter[Fraction]]:
-    """Count the holes of each diameter, and those of them that are plugged."""
+Filling = tuple[str, Fraction]
+"""The name of a pot, if it has one, and the diameter of its hole in mm."""
+
+
+def _holes(plan: Plan) -> tuple[Counter[Fraction], Counter[Fraction], Counter[Filling]]:
+    """Count the holes of each diameter, those that are plugged, and the pots in the rest."""
     drilled: Counter[Fraction] = Counter()
     plugged: Counter[Fraction] = Counter()
+    potted: Counter[Filling] = Counter()
     for bed in plan.beds:
         plantings = bed.plantings
         for design, times in zip(bed.designs, bed.uses, strict=True) if plantings else ():
@@ -180,7 +189,8 @@ def _holes(plan: Plan) -> tuple[Counter[Fraction], Counter[Fraction]]:
             for planting, count, empty in zip(plantings, counts, idle, strict=True):
                 drilled[planting.hole_diameter.exact] += times * count
                 plugged[planting.hole_diameter.exact] += times * empty
-    return +drilled, plugged
+                potted[planting.pot, planting.hole_diameter.exact] += times * (count - empty)
+    return +drilled, plugged, potted
 
 
 def _sheets(plan: Plan) -> Iterator[Item]:
@@ -196,15 +206,16 @@ def _sheets(plan: Plan) -> Iterator[Item]:
 
 
 def _fillings(
-    kind: Literal["pot", "plug"], counts: dict[Fraction, int], supplies: Supplies
+    kind: Literal["pot", "plug"], counts: Mapping[Filling, int], supplies: Supplies
 ) -> Iterator[Item]:
     packed: Packed = supplies.pots if kind == "pot" else supplies.plugs
-    for size, count in sorted(counts.items()):
+    for (name, size), count in sorted(counts.items(), key=lambda each: (each[0][1], each[0][0])):
         if count:
             wanted = Fraction(ceil(_spared(Fraction(count), supplies)))
             pack = None if packed.pack is None else Fraction(packed.pack)
             yield Item(
-                kind, Fraction(count), wanted, size_mm=size, pack=pack, price=packed.price
+                kind, Fraction(count), wanted, name=name, size_mm=size, pack=pack,
+                price=packed.price,
             )  # fmt: skip
 
 

@@ -126,7 +126,7 @@ def _section(drilling: Drilling, foam: Box, unit: Unit, scale: float) -> Iterato
         Box(foam.left, foam.bottom, hole.left, foam.top),
         Box(hole.right, foam.bottom, foam.right, foam.top),
     ):
-        yield from _hatch(part)
+        yield from hatch(part)
         yield frame(part, Style.RAFT)
     middle = (hole.left + hole.right) / 2
     yield stroke(Point(middle, foam.bottom - 2), Point(middle, foam.top + 1), Style.HINT)
@@ -160,7 +160,7 @@ def _saw_marks(drilling: Drilling, hole: Box, scale: float) -> Iterator[Mark]:
             yield line(at, low, number, height, style=Style.TITLE, anchor="middle")
 
 
-def _hatch(part: Box) -> Iterator[Mark]:
+def hatch(part: Box) -> Iterator[Mark]:
     """Fill a cut face with slanted lines."""
     at = part.left - part.height + _HATCH_MM / 2
     while at < part.right:

@@ -67,10 +67,12 @@ def seat_drawing(pot: Pot, seated: Seated, hole: float, thickness: float) -> Dra
     return Drawing((Group("foam", foam), Group("pot", pot_itself), Group("axis", (axis,))))
 
 
-def drawing_box(pot: Pot, seated: Seated, hole: float, thickness: float) -> Box:
-    """Return what ``seat_drawing`` takes up."""
+def drawing_box(
+    pot: Pot, seated: Seated, hole: float, thickness: float, shoulder: float = _SHOULDER_MM
+) -> Box:
+    """Return what ``seat_drawing`` takes up, or with another width of foam beside the rim."""
     low = underside_of(pot, seated, thickness)
-    edge = max(hole, pot.rim) / 2 + _SHOULDER_MM
+    edge = max(hole, pot.rim) / 2 + shoulder
     return Box(-edge, min(-thickness - 3, low - pot.depth), edge, max(3.0, low + _rim_height(pot)))
 
 

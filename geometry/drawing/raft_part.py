@@ -41,6 +41,7 @@ from geometry.drawing.lettering import (
 from geometry.drawing.marks import Box, Circle, Mark, Path
 from geometry.drawing.paper import Paper
 from geometry.drawing.scales import best_scale
+from geometry.drawing.seat_rows import potted_on, saw_line, seat_row
 from geometry.drawing.shaping import shape_proof, shaping_marks, shaping_rows
 from geometry.drawing.stamp import design_code
 from geometry.drawing.styles import Style
@@ -204,10 +205,10 @@ def _arranged(
     unit = plan.project.units
     shaping = shaping_rows(design.shape, unit, room)
     listed = tuple(_hole_table(bed, design, unit, room))
-    bench = _bench(plan, design, room)
+    bench = _bench(plan, bed, design, room)
     high = left - _height(bench)
     below = drawn(room, high)
-    narrow = _beside_bench(plan, design, drawn, room, left)
+    narrow = _beside_bench(plan, bed, design, drawn, room, left)
     best = min(below.scale, narrow[1] if narrow else below.scale)
     rest = high - _height((*shaping, *listed))
     if rest >= _LEAST_DRAWING_MM:
@@ -245,18 +246,20 @@ def _beside_table(
     return columns_of((0, (drawing.row,)), (room - table_width, rows)), drawing.scale
 
 
-def _bench(plan: Plan, design: RaftDesign, room: float) -> tuple[Row, ...]:
+def _bench(plan: Plan, bed: BedPlan, design: RaftDesign, room: float) -> tuple[Row, ...]:
     """Put beside each other how a hole is sawn and what proves the raft; cautions below."""
-    section, way = _sawing(plan, design, room)
-    if section is None:
+    sections, way = _sawing(plan, bed, design, room)
+    if not sections:
         return together((*_proofs(design, plan.project.units, room), *way))
     aside = _SECTION_MM + SET_GAP_MM
-    proofs = tuple(_proofs(design, plan.project.units, room - aside))
-    return together((columns_of((0, (section,)), (aside, proofs)), *way))
+    proofs = tuple(_proofs(design, plan.project.units, room - aside * len(sections)))
+    drawn = [(aside * at, (section,)) for at, section in enumerate(sections)]
+    return together((columns_of(*drawn, (aside * len(sections), proofs)), *way))
 
 
 def _beside_bench(
     plan: Plan,
+    bed: BedPlan,
     design: RaftDesign,
     drawn: Callable[[float, float], _Drawn],
     room: float,
@@ -264,30 +267,38 @@ def _beside_bench(
 ) -> tuple[Row, int] | None:
     """Put how holes are sawn and proved to the right of the drawing, in the narrowest column."""
     for wide in _ASIDE_MM:
-        column = _bench_column(plan, design, wide)
+        column = _bench_column(plan, bed, design, wide)
         if _height(column) <= height:
             drawing = drawn(room - wide - SET_GAP_MM, height)
             return columns_of((0, (drawing.row,)), (room - wide, column)), drawing.scale
     return None
 
 
-def _bench_column(plan: Plan, design: RaftDesign, room: float) -> tuple[Row, ...]:
+def _bench_column(plan: Plan, bed: BedPlan, design: RaftDesign, room: float) -> tuple[Row, ...]:
     """How holes are sawn and proved, one below the other."""
-    section, way = _sawing(plan, design, room)
+    sections, way = _sawing(plan, bed, design, room)
     proofs = _proofs(design, plan.project.units, room)
-    return (*([section] if section else []), *way[:1], gap(), *proofs, *way[1:])
+    return (*sections, *way[:-1], gap(), *proofs, *way[-1:])
 
 
-def _sawing(plan: Plan, design: RaftDesign, room: float) -> tuple[Row | None, tuple[Row, ...]]:
-    """Show and say how a hole is sawn; nothing for a raft without holes."""
+def _sawing(
+    plan: Plan, bed: BedPlan, design: RaftDesign, room: float
+) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
+    """Show and say how a hole is sawn, and how its pot sits; nothing for a raft without holes."""
     unit = plan.project.units
     holes = design.holes
     if not len(holes):
-        return None, ()
+        return (), ()
     drilling = drilling_of(thickness_of(plan, design), plan.project.cutting, unit)
+    potted = potted_on(plan, bed, design)
     sizes, counts = np.unique(holes.diameters, return_counts=True)
     section = section_row(drilling, float(sizes[np.argmax(counts)]), unit, _SECTION_MM)
-    return section, (
+    sections = [section] if section is not None else []
+    if potted and drilling.thickness is not None:
+        seat = seat_row(potted[0], float(drilling.thickness), _SECTION_MM)
+        sections += [seat] if seat is not None else []
+    return tuple(sections), (
+        *(words(saw_line(plan, each, unit), room, height=BENCH_MM) for each in potted),
         words(drilling_words(drilling, unit), room, height=BENCH_MM),
         words(tr(_CARE), room, height=_WORDS_MM),
     )

@@ -177,6 +177,8 @@ def item_words(item: Item) -> str:
         return tr("Seeds: {name}", name=item.name)
     if item.kind == "starter":
         return tr("Plugs to sow in: {name}", name=item.name)
+    if item.kind == "pot" and item.name:
+        return tr("Pots: {name}", name=item.name)
     return tr(_ITEM_WORDS[item.kind])
 
 

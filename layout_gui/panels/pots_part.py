@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from geometry.afloat.saws import SawFit, saw_text
 from geometry.afloat.starting_pots import STARTING_POTS
-from geometry.drawing.seat_words import seat_words
+from geometry.drawing.seat_words import SEAT_WORDS, seat_words
 from geometry.errors import GeometryError
 from geometry.model.pot import Pot
 from geometry.tongue import mark, tr, tr_n
@@ -124,7 +124,7 @@ class PotsPart(QWidget):
 def _note(held: InHole | None) -> str:
     if held is None:
         return ""
-    return tr("{pot}: {seat}", pot=held.pot.name, seat=seat_words(held.seated))
+    return tr("{pot}: {seat}", pot=held.pot.name, seat=tr(SEAT_WORDS[held.seated.seat]))
 
 
 def _sentence(now: Now, held: InHole) -> str:
@@ -155,8 +155,8 @@ class SawTable(QWidget):
         self._grid = QGridLayout(self)
         self._grid.setContentsMargins(0, 2, 0, 6)
         self._grid.setHorizontalSpacing(10)
-        self._grid.setVerticalSpacing(2)
-        self._grid.setColumnStretch(1, 1)
+        self._grid.setVerticalSpacing(0)
+        self._grid.setColumnStretch(0, 1)
 
     def show_fits(self, now: Now, held: InHole | None) -> None:
         """Show the saws for another pot, hole or choice of saws; quick while they stay."""
@@ -183,12 +183,12 @@ class SawTable(QWidget):
             words = tr("{words}; not among your saws", words=words)
         if is_now:
             words = tr("{words}; drilled now", words=words)
-        at = len(self.rows)
+        at = 2 * len(self.rows)
         self.rows.append((size, words))
         self._grid.addWidget(label(size, "heading"), at, 0)
-        self._grid.addWidget(label(words, "quiet"), at, 1)
+        self._grid.addWidget(label(words, "quiet"), at + 1, 0, 1, 2)
         if not is_now:
             press = button(tr("Drill with this saw"), lambda: self._drill(fit.saw), "link")
             press.setAccessibleName(tr("Drill with {saw}", saw=size))
-            self._grid.addWidget(press, at, 2)
+            self._grid.addWidget(press, at, 1)
             self.buttons.append(press)

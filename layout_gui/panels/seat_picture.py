@@ -9,11 +9,11 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from geometry.afloat.pots import Pot as Measured
 from geometry.afloat.pots import Seated
 from geometry.afloat.saws import SawFit, best_saw, fit_of
+from geometry.checks.surroundings import Surroundings
 from geometry.drawing.pot_section import drawing_box, seat_drawing
 from geometry.drawing.seat_words import seat_words
 from geometry.model.planting import Planting
 from geometry.model.pot import Pot
-from geometry.model.zone import all_plantings
 from geometry.shopping import USUAL_THICKNESS
 from geometry.tongue import tr
 from layout_gui.panels.now import Now
@@ -37,19 +37,18 @@ class InHole:
 
 def in_hole(now: Now) -> InHole | None:
     """Return the pot of the zone that is picked, or else of the bed; None where none is named."""
-    bed, planting = now.bed, now.planting
-    if bed is None or planting is None:
+    bed = now.bed
+    if bed is None or bed.planting is None:
         return None
     names = ["", *(zone.name for zone in bed.zones)]
     number = names.index(now.zone) if now.zone in names else 0
-    own = all_plantings(planting, bed.zones)[number]
-    pot = next((pot for pot in now.project.pots if pot.name == own.pot), None)
-    if pot is None:
+    around = Surroundings.of(now.project, bed)
+    pot, seated = around.pots[number], around.seats[number]
+    if pot is None or seated is None:
         return None
-    wobble = now.project.allowances.wobble.mm
-    measured = Measured.of(pot)
-    fit = fit_of(measured, own.hole_diameter, wobble, is_own=False)
-    return InHole(names[number], own, pot, measured, fit.seated, fit.hole)
+    own = around.plantings[number]
+    hole = own.hole_diameter.mm + around.allowances.wobble.mm
+    return InHole(names[number], own, pot, Measured.of(pot), seated, hole)
 
 
 def saw_fits(now: Now, held: InHole) -> tuple[SawFit, ...]:

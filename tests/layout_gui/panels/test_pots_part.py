@@ -41,7 +41,7 @@ def test_a_starting_pot_is_one_step_and_shows_how_it_sits_and_which_saw_to_take(
     assert part.words.text() == (
         f"A hole of 50 mm for {SMALL}: loose, 6.5 mm of play, rim on 0.4 mm of foam."
     )
-    assert part.fold.note.text() == f"{SMALL}: loose, 6.5 mm of play, rim on 0.4 mm of foam"
+    assert part.fold.note.text() == f"{SMALL}: loose"
     assert part.picture.isVisible()
     # Common practice, no source (job map H4): 1 3/4 in for a 2 in pot.
     assert part.saws.rows == [
