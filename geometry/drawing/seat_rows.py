@@ -61,6 +61,13 @@ def potted_on(plan: Plan, bed: BedPlan, design: RaftDesign) -> tuple[Potted, ...
     return tuple(found.values())
 
 
+def potted_in(plan: Plan) -> Iterator[Potted]:
+    """Yield the pots of all raft designs of a plan, those that are alike again and again."""
+    for bed in plan.beds:
+        for design in bed.designs:
+            yield from potted_on(plan, bed, design)
+
+
 def own_saw(plan: Plan, hole: Length) -> Length | None:
     """Return the grower's saw that serves a hole, None where there is none."""
     saws = plan.project.supplies.saws

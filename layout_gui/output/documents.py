@@ -8,6 +8,7 @@ from collections.abc import Callable, Container, Iterator
 from dataclasses import dataclass
 from typing import Final, Protocol
 
+from geometry.drawing.coupon import lay_coupon
 from geometry.drawing.cut_sheet import lay_cut_sheet
 from geometry.drawing.handout import lay_handout
 from geometry.drawing.labels import lay_labels
@@ -128,6 +129,13 @@ DOCUMENTS: Final = (
         mark("Mirrored template"),
         mark("Mirrored templates, to drill from below"),
         lay_mirrored,
+        is_template=True,
+    ),
+    PageDocument(
+        "coupon.pdf",
+        mark("Test coupon"),
+        mark("Test coupon: three saws for a pot, at true size"),
+        lay_coupon,
         is_template=True,
     ),
     PageDocument(
