@@ -9,6 +9,7 @@ from geometry.drawing.flow import Part, Row, paginate, part_page
 from geometry.drawing.overview import cautions_part, overview_part
 from geometry.drawing.paper import COMMON, Page, Paper
 from geometry.drawing.raft_part import raft_part
+from geometry.drawing.seat_rows import pots_part
 from geometry.drawing.sheet_part import sheet_parts
 from geometry.drawing.shopping_part import shopping_part
 from geometry.plan import Plan
@@ -39,8 +40,9 @@ class CutSheetDocument:
 def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
     """Decide what is on which page.
 
-    Counts, what to buy, cautions, sheets to cut, rafts to drill, beds, and last what other choices
-    give. Rafts without a bed, as they are printed out of the log, come with the cautions alone.
+    Counts, what to buy, cautions, pots and saws, sheets to cut, rafts to drill, beds, and last what
+    other choices give. Rafts without a bed, as they are printed out of the log, come with the
+    cautions alone.
     """
     rafts = [raft_part(plan, bed, design, paper) for bed in plan.beds for design in bed.designs]
     if rafts and not any(bed.layout.outline.curves for bed in plan.beds):
@@ -49,6 +51,8 @@ def lay_cut_sheet(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
     if any(bed.rafts for bed in plan.beds):
         parts.append(shopping_part(plan, paper))
     parts.append(cautions_part(plan, paper))
+    if (pots := pots_part(plan, paper)) is not None:
+        parts.append(pots)
     parts += sheet_parts(plan, paper)
     parts += rafts
     parts += [bed_part(plan, bed, paper) for bed in plan.beds if bed.layout.outline.curves]

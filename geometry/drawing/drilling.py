@@ -5,11 +5,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
+from geometry.afloat.pots import Pot, Seated
 from geometry.drawing.bench import BENCH_MM, arrow
 from geometry.drawing.figures import length_text
 from geometry.drawing.flow import Row
 from geometry.drawing.lettering import fitting_height, line
 from geometry.drawing.marks import Box, Mark, frame, stroke
+from geometry.drawing.pot_section import pot_marks, reach_of
 from geometry.drawing.scales import best_scale
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import CAP_HEIGHT
@@ -26,6 +28,9 @@ _SHOULDER_MM = 13.0
 _TALLEST_MM = 50.0
 _FACE_MM = 3.4
 _HEAD_MM = 13.0
+_LOW_HEAD_MM = 11.5
+"""The head that is just high enough for the title and the name of the face."""
+
 _HATCH_MM = 3.2
 _SIDE_MM = 5.0
 
@@ -101,27 +106,43 @@ def _way_words(drilling: Drilling, unit: Unit) -> str:
             )
 
 
-def section_row(drilling: Drilling, diameter: float, unit: Unit, room: float) -> Row | None:
-    """Draw a section through a hole, at true size where there is room; None without thickness."""
+def section_row(
+    drilling: Drilling,
+    diameter: float,
+    unit: Unit,
+    room: float,
+    held: tuple[Pot, Seated] | None = None,
+) -> Row | None:
+    """Draw a section through a hole, at true size where there is room; None without thickness.
+
+    The pot that it ``held`` shows where it will sit.
+    """
     if drilling.thickness is None:
         return None
     thick = float(drilling.thickness)
     scale = best_scale(diameter, thick, room - 2 * _SHOULDER_MM - _SIDE_MM, _TALLEST_MM)
     deep, wide = thick / scale, diameter / scale
+    above, below = (each / scale for each in (reach_of(*held, thick) if held else (0.0, 0.0)))
+
+    head = max(_HEAD_MM, _LOW_HEAD_MM + above)
 
     def draw(left: float, top: float) -> Iterator[Mark]:
         title = tr("A hole at true size") if scale == 1 else tr("A hole, 1 : {scale}", scale=scale)
         height = fitting_height(title, BENCH_MM, room, bold=True)
         yield line(left, top - BENCH_MM, title, height, style=Style.TITLE, room=room)
-        foam = Box(left, top - _HEAD_MM - deep, left + wide + 2 * _SHOULDER_MM, top - _HEAD_MM)
+        face = top - head
+        foam = Box(left, face - deep, left + wide + 2 * _SHOULDER_MM, face)
+        yield line(left, face + above + 1.6, tr("top face"), _FACE_MM)
         yield from _section(drilling, foam, unit, 1 / scale)
+        if held:
+            middle = Point((foam.left + foam.right) / 2, face)
+            yield from pot_marks(*held, thick, middle, 1 / scale, Style.HINT)
 
-    return Row(_HEAD_MM + deep + 3, draw)
+    return Row(head + deep + max(below, 3.0), draw)
 
 
 def _section(drilling: Drilling, foam: Box, unit: Unit, scale: float) -> Iterator[Mark]:
     hole = Box(foam.left + _SHOULDER_MM, foam.bottom, foam.right - _SHOULDER_MM, foam.top)
-    yield line(foam.left, foam.top + 1.6, tr("top face"), _FACE_MM)
     for part in (
         Box(foam.left, foam.bottom, hole.left, foam.top),
         Box(hole.right, foam.bottom, foam.right, foam.top),

@@ -30,7 +30,12 @@ def underside_of(pot: Pot, seated: Seated, thickness: float) -> float:
 
 
 def pot_marks(
-    pot: Pot, seated: Seated, thickness: float, at: Point, scale: float = 1.0
+    pot: Pot,
+    seated: Seated,
+    thickness: float,
+    at: Point,
+    scale: float = 1.0,
+    style: Style = Style.POT,
 ) -> Iterator[Mark]:
     """Draw a pot as it sits; ``at`` is the middle of its hole at the upper face of the foam."""
     low = underside_of(pot, seated, thickness)
@@ -43,7 +48,7 @@ def pot_marks(
         *((-body, top), (body, top)),
         *((body, 0.0), (foot, -pot.depth), (-foot, -pot.depth), (-body, 0.0)),
     )
-    yield polyline([place(*corner) for corner in corners], Style.POT, closed=True)
+    yield polyline([place(*corner) for corner in corners], style, closed=True)
     if not pot.rim:
         return
     inner = body if pot.bore else 0.0
@@ -51,7 +56,13 @@ def pot_marks(
         (-pot.rim / 2, pot.rim / 2),
     ):  # fmt: skip
         lower, upper = place(left, 0.0), place(right, _rim_height(pot))
-        yield frame(Box(lower.x, lower.y, upper.x, upper.y), Style.POT)
+        yield frame(Box(lower.x, lower.y, upper.x, upper.y), style)
+
+
+def reach_of(pot: Pot, seated: Seated, thickness: float) -> tuple[float, float]:
+    """Return how far a pot stands above the foam and hangs out below it, in mm."""
+    low = underside_of(pot, seated, thickness)
+    return max(0.0, low + _rim_height(pot)), max(0.0, pot.depth - low - thickness)
 
 
 def seat_drawing(pot: Pot, seated: Seated, hole: float, thickness: float) -> Drawing:

@@ -41,7 +41,7 @@ from geometry.drawing.lettering import (
 from geometry.drawing.marks import Box, Circle, Mark, Path
 from geometry.drawing.paper import Paper
 from geometry.drawing.scales import best_scale
-from geometry.drawing.seat_rows import potted_on, saw_line, seat_row
+from geometry.drawing.seat_rows import potted_on, saw_note
 from geometry.drawing.shaping import shape_proof, shaping_marks, shaping_rows
 from geometry.drawing.stamp import design_code
 from geometry.drawing.styles import Style
@@ -248,13 +248,22 @@ def _beside_table(
 
 def _bench(plan: Plan, bed: BedPlan, design: RaftDesign, room: float) -> tuple[Row, ...]:
     """Put beside each other how a hole is sawn and what proves the raft; cautions below."""
-    sections, way = _sawing(plan, bed, design, room)
-    if not sections:
-        return together((*_proofs(design, plan.project.units, room), *way))
+    section, way = _sawing(plan, bed, design, room)
+    if section is None:
+        proofs = (*_proofs(design, plan.project.units, room), *_saws(plan, bed, design, room))
+        return together((*proofs, *way))
     aside = _SECTION_MM + SET_GAP_MM
-    proofs = tuple(_proofs(design, plan.project.units, room - aside * len(sections)))
-    drawn = [(aside * at, (section,)) for at, section in enumerate(sections)]
-    return together((columns_of(*drawn, (aside * len(sections), proofs)), *way))
+    proofs = (
+        *_proofs(design, plan.project.units, room - aside),
+        *_saws(plan, bed, design, room - aside),
+    )
+    return together((columns_of((0, (section,)), (aside, proofs)), *way))
+
+
+def _saws(plan: Plan, bed: BedPlan, design: RaftDesign, room: float) -> Iterator[Row]:
+    """Say which saw to take for each pot, and how it then sits."""
+    for potted in potted_on(plan, bed, design):
+        yield words(saw_note(plan, potted, plan.project.units), room, height=BENCH_MM)
 
 
 def _beside_bench(
@@ -276,29 +285,27 @@ def _beside_bench(
 
 def _bench_column(plan: Plan, bed: BedPlan, design: RaftDesign, room: float) -> tuple[Row, ...]:
     """How holes are sawn and proved, one below the other."""
-    sections, way = _sawing(plan, bed, design, room)
+    section, way = _sawing(plan, bed, design, room)
     proofs = _proofs(design, plan.project.units, room)
-    return (*sections, *way[:-1], gap(), *proofs, *way[-1:])
+    saws = _saws(plan, bed, design, room)
+    return (*([section] if section else []), *saws, *way[:1], gap(), *proofs, *way[1:])
 
 
 def _sawing(
     plan: Plan, bed: BedPlan, design: RaftDesign, room: float
-) -> tuple[tuple[Row, ...], tuple[Row, ...]]:
+) -> tuple[Row | None, tuple[Row, ...]]:
     """Show and say how a hole is sawn, and how its pot sits; nothing for a raft without holes."""
     unit = plan.project.units
     holes = design.holes
     if not len(holes):
-        return (), ()
+        return None, ()
     drilling = drilling_of(thickness_of(plan, design), plan.project.cutting, unit)
     potted = potted_on(plan, bed, design)
     sizes, counts = np.unique(holes.diameters, return_counts=True)
-    section = section_row(drilling, float(sizes[np.argmax(counts)]), unit, _SECTION_MM)
-    sections = [section] if section is not None else []
-    if potted and drilling.thickness is not None:
-        seat = seat_row(potted[0], float(drilling.thickness), _SECTION_MM)
-        sections += [seat] if seat is not None else []
-    return tuple(sections), (
-        *(words(saw_line(plan, each, unit), room, height=BENCH_MM) for each in potted),
+    most = float(sizes[np.argmax(counts)])
+    held = next((each for each in potted if each.planting.hole_diameter.mm == most), None)
+    sits = held.sits if held is not None else None
+    return section_row(drilling, most, unit, _SECTION_MM, sits), (
         words(drilling_words(drilling, unit), room, height=BENCH_MM),
         words(tr(_CARE), room, height=_WORDS_MM),
     )

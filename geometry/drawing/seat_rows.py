@@ -1,4 +1,4 @@
-"""Which saw a raft is drilled with, and how its pots then sit: rows of the cut sheet."""
+"""Which saw is taken for each pot, and how the pots then sit: for the cut sheet."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -7,25 +7,29 @@ from typing import Final
 import numpy as np
 
 from geometry.afloat.pots import Pot, Seated
-from geometry.afloat.saws import saw_text
+from geometry.afloat.saws import fit_of, saw_text
 from geometry.drawing.bench import BENCH_MM
 from geometry.drawing.drilling import hatch
-from geometry.drawing.flow import Row
-from geometry.drawing.lettering import fitting_height, line
+from geometry.drawing.flow import Part, Row, columns_of, gap, heading, row_width, together, words
+from geometry.drawing.lettering import clipped, fitting_height, line
 from geometry.drawing.marks import Box, Mark, frame
+from geometry.drawing.paper import Paper
 from geometry.drawing.pot_section import drawing_box, pot_marks
 from geometry.drawing.scales import best_scale
-from geometry.drawing.seat_words import seat_words
+from geometry.drawing.seat_words import SEAT_WORDS, seat_words
 from geometry.drawing.styles import Style
 from geometry.model.curves import Point
 from geometry.model.planting import Planting
 from geometry.plan import BedPlan, Plan, RaftDesign
-from geometry.shopping import SAME_SAW_MM
+from geometry.shopping import SAME_SAW_MM, USUAL_THICKNESS
 from geometry.tongue import tr
-from geometry.units import Length, Unit
+from geometry.units import Length, Unit, format_length
 
 _TALLEST_MM: Final = 62.0
 _HEAD_MM: Final = 8.0
+_SECTION_MM: Final = 84.0
+_ASIDE_MM: Final = 92.0
+_MOST_SAWS: Final = 6
 _SHOULDER_MM: Final = 13.0
 _LEAST_SHOULDER_MM: Final = 3.0
 
@@ -39,6 +43,13 @@ class Potted:
     seated: Seated
     planting: Planting
     hole: float
+
+    @property
+    def sits(self) -> tuple[Pot, Seated] | None:
+        """The pot and how it sits; None where it does not."""
+        if self.seated.seat in {"falls through", "does not go in"}:
+            return None
+        return self.pot, self.seated
 
 
 def potted_on(plan: Plan, bed: BedPlan, design: RaftDesign) -> tuple[Potted, ...]:
@@ -93,10 +104,20 @@ def saw_line(plan: Plan, potted: Potted, unit: Unit) -> str:
     )  # fmt: skip
 
 
+def saw_note(plan: Plan, potted: Potted, unit: Unit) -> str:
+    """Say in one line which saw to take for a pot, and how it then sits."""
+    hole = potted.planting.hole_diameter
+    return tr(
+        "Saw of {saw} for {pot}: {seat}.",
+        saw=saw_text(own_saw(plan, hole) or hole, unit), pot=clipped(potted.name),
+        seat=tr(SEAT_WORDS[potted.seated.seat]),
+    )  # fmt: skip
+
+
 def seat_row(potted: Potted, thickness: float, room: float) -> Row | None:
     """Draw a pot in its hole, at true size where there is room; None where it has no seat."""
     pot, seated, hole = potted.pot, potted.seated, potted.hole
-    if seated.seat in {"falls through", "does not go in"}:
+    if potted.sits is None:
         return None
     shoulder = min(max((room - max(hole, pot.rim)) / 2, _LEAST_SHOULDER_MM), _SHOULDER_MM)
     box = drawing_box(pot, seated, hole, thickness, shoulder)
@@ -122,3 +143,45 @@ def seat_row(potted: Potted, thickness: float, room: float) -> Row | None:
         yield from pot_marks(pot, seated, thickness, face, 1 / scale)
 
     return Row(_HEAD_MM + high + 3, draw)
+
+
+def pots_part(plan: Plan, paper: Paper) -> Part | None:
+    """Compose the part that shows each pot in its hole, with the saws; None without a pot."""
+    found = {(each.name, each.planting.hole_diameter): each for each in potted_in(plan)}
+    if not found:
+        return None
+    unit, room = plan.project.units, row_width(paper)
+    rows: list[Row] = []
+    for potted in found.values():
+        told = tuple(
+            words(text, room - _ASIDE_MM, height=BENCH_MM)
+            for text in (saw_line(plan, potted, unit), *_saw_lines(plan, potted, unit))
+        )
+        seat = seat_row(potted, _thickness(plan), _SECTION_MM)
+        drawn: Row = words("", room) if seat is None else seat
+        rows += together(
+            (heading(clipped(potted.name), room), columns_of((0, (drawn,)), (_ASIDE_MM, told)))
+        )
+        rows.append(gap())
+    title = tr("Pots and saws")
+    return Part(title, tr("{name}: which saw for which pot", name=clipped(plan.project.name)),
+                tuple(rows), title)  # fmt: skip
+
+
+def _saw_lines(plan: Plan, potted: Potted, unit: Unit) -> Iterator[str]:
+    """Say what the grower's other saws would do, those nearest to the pot first."""
+    wobble = plan.project.allowances.wobble.mm
+    if wobble:
+        yield tr("Holes come out {wobble} wider than the saw.", wobble=format_length(wobble, "mm"))
+    taken = own_saw(plan, potted.planting.hole_diameter)
+    others = sorted(
+        set(plan.project.supplies.saws) - {taken}, key=lambda saw: abs(saw.mm - potted.pot.body)
+    )
+    for saw in others[:_MOST_SAWS]:
+        fit = fit_of(potted.pot, saw, wobble, is_own=True)
+        yield tr("With your {saw}: {seat}.", saw=saw_text(saw, unit), seat=seat_words(fit.seated))
+
+
+def _thickness(plan: Plan) -> float:
+    known = [sheet.thickness for sheet in plan.project.sheets if sheet.thickness is not None]
+    return max(known, key=lambda each: each.exact, default=USUAL_THICKNESS).mm

@@ -35,6 +35,9 @@ _OUTWARDS: Final[tuple[Side, ...]] = ("right", "top", "left", "bottom")
 _INWARDS: Final[tuple[Side, ...]] = ("left", "bottom", "right", "top")
 _NUMBER_MM = 3.4
 _NUMBER_IN_MM = 3.6
+_TURNS: Final = (0.0, 0.35, -0.35, 0.7, -0.7)
+"""How far aside of the middle of its corner a number may stand, in radians, the middle first."""
+
 _MOST_SETS = 3
 _BESIDE = 2
 _TABLE_MM = 4.0
@@ -157,14 +160,15 @@ def shaping_marks(shape: RaftShape, shift: Shift, keep_off: Sequence[Box] = ()) 
         middle = before + ((after - before + pi) % (2 * pi) - pi) / 2 + pi / 2
         places = [
             line(
-                corner.x + away * cos(middle),
-                corner.y + away * sin(middle) - _NUMBER_MM * CAP_HEIGHT / 2,
+                corner.x + away * cos(middle + turn),
+                corner.y + away * sin(middle + turn) - _NUMBER_MM * CAP_HEIGHT / 2,
                 f"{number}",
                 _NUMBER_MM,
                 style=Style.TITLE,
                 anchor="middle",
             )
             for away in (_NUMBER_IN_MM * steps for steps in (1, 1.8, 2.6, 3.4, 4.2, 5.0))
+            for turn in _TURNS
         ]
         boxes = [box for place in places if (box := text_box(place)) is not None]
         near = [box for box in (*keep_off, *taken) if box.meets(boxes[0].grown(_NUMBER_IN_MM * 5))]

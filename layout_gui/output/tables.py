@@ -23,6 +23,7 @@ from geometry.drawing.text_width import harmless
 from geometry.model.project import Project
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.units import MM_PER
+from layout_gui.output.pot_summary import pot_summary
 from layout_gui.output.run_table import runs_summary
 
 HEADER = (
@@ -255,6 +256,7 @@ def _bed_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
         **_water_summary(bed, plan),
         **_afloat_summary(bed, plan),
         **_fit_summary(bed, plan),
+        "pots": pot_summary(bed, plan),
         "findings": len(bed.findings),
     }
 

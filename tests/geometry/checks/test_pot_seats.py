@@ -1,6 +1,7 @@
 """How the plan sees the pots of each planting."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -15,6 +16,7 @@ from geometry.model.project import Project
 from geometry.model.supplies import Supplies
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import make_plan
+from geometry.shopping import shopping_list
 from geometry.units import Length
 from layout_gui.project.edits import apply_cure, move_holes
 
@@ -247,3 +249,20 @@ def test_what_is_taken_over_from_the_plan_before_is_what_is_found_anew() -> None
     assert then.waters[0].rims.kinds != plan.waters[0].rims.kinds
     again = make_plan(moved, then)
     assert again.waters[0].rims is then.waters[0].rims
+
+
+def test_the_shopping_list_counts_pots_by_name_and_the_saws_that_are_missing() -> None:
+    project = potted(spacing=of(100))
+    rules = ZoneRules(pot="large", hole_diameter=of("2 1/2 in"))
+    zone = Zone("z", rules, shape=Rectangle(of(300), of(600)), corner=(of(0), of(0)))
+    supplies = Supplies(saws=(of("1 3/4 in"),), spares=0)
+    bed = replace(project.beds[0], zones=(zone,))
+    plan = make_plan(replace(project, beds=(bed,), supplies=supplies))
+
+    shopping = shopping_list(plan)
+
+    pots = {item.name: int(item.needed) for item in shopping.of("pot")}
+    by_planting = plan.beds[0].designs[0].holes.count_by_planting(2).tolist()
+    assert pots == {"small": by_planting[0], "large": by_planting[1]}
+    assert min(by_planting) > 0
+    assert [item.size_mm for item in shopping.of("saw")] == [Fraction("63.5")]

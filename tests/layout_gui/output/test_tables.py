@@ -17,13 +17,14 @@ from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.model.sheet import Sheet
-from geometry.model.supplies import parse_volume
+from geometry.model.supplies import Supplies, parse_volume
 from geometry.model.water import Walls, Water
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import PlacedRaft, Plan
 from geometry.units import Length
 from layout_gui.output.tables import HEADER, summary_json, write_holes
 from tests.builders import make_bed_plan, make_design, make_holes, make_plan, make_shape
+from tests.geometry.checks.test_pot_seats import potted
 
 
 def _written(plan: Plan) -> str:
@@ -216,3 +217,25 @@ def test_the_summary_tells_the_room_at_each_level_and_what_lies_open() -> None:
     ]
     assert told["levels"][0]["along_mm"] == [20, 20]
     assert told["levels"][0]["across_mm"] == [5, 5]
+
+
+def test_the_summary_tells_how_each_pot_sits_and_which_saw_to_take() -> None:
+    supplies = Supplies(saws=(Length.of("44 mm"),))
+    plan = planning.make_plan(replace(potted(), supplies=supplies))
+
+    (told,) = json.loads(summary_json(plan))["beds"][0]["pots"]
+
+    assert told == {
+        "zone": None,
+        "pot": "small",
+        "seat": "tight",
+        "hole_mm": 44.45,
+        "play_mm": 0.0,
+        "proud_mm": 0.0,
+        "lip_mm": 3.175,
+        "saw_mm": 44.0,
+        "best_saw_mm": 44.0,
+        "best_saw_is_own": True,
+    }
+    bare = json.loads(summary_json(planning.make_plan(potted(pot=""))))
+    assert bare["beds"][0]["pots"] == []
