@@ -3,7 +3,7 @@
 from typing import Final
 
 from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFont, QFontMetricsF, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtGui import QPolygonF as Polyline
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
@@ -14,6 +14,10 @@ from layout_gui.panels.growing_words import percent
 
 _HIGH: Final = 150
 _SHARES: Final = (0.0, 0.5, RESPACE_COVER)
+_ABOVE: Final = 0.88
+_BELOW: Final = 0.22
+"""At these shares there is room for words beside a curve that rises like an S."""
+_SMALL: Final = 0.88
 _STEPS: Final = {
     Qt.Key.Key_Left: -1,
     Qt.Key.Key_Right: 1,
@@ -145,20 +149,35 @@ class CoverCurve(QWidget):
             painter.drawRect(QRectF(self.rect()).adjusted(1, 1, -1, -1))
 
     def _paint_marks(self, painter: QPainter, found: Growing, metrics: QFontMetricsF) -> None:
-        """A tick on the axis and a number for the day of touching and that of moving apart."""
+        """A line up to the curve, a number and words for the day of touching and of moving apart.
+
+        The words of the first stand above the curve, to the left, those of the second below it.
+        """
         room, ends = self._room(), {found.first, found.last}
         taken: list[QRectF] = [self._label(day, metrics) for day in ends]
-        for day in (found.touch_day, found.respace_day):
+        small = QFont(self.font())
+        small.setPointSizeF(small.pointSizeF() * _SMALL)
+        marks = (
+            (found.touch_day, tr("leaves touch"), _ABOVE),
+            (found.respace_day, tr("98 % covered"), _BELOW),
+        )
+        for day, words, share in marks:
             if day is None:
                 continue
-            x = self._x(day)
-            painter.drawLine(QPointF(x, room.bottom() - 7), QPointF(x, room.bottom() + 2))
+            x, wide = self._x(day), QFontMetricsF(small).horizontalAdvance(words)
+            top = room.bottom() - found.cover[day - found.first] * room.height()
+            painter.drawLine(QPointF(x, top), QPointF(x, room.bottom() + 2))
             box = self._label(day, metrics)
             if not any(box.intersects(other) for other in taken):
-                painter.drawText(
-                    QPointF(box.left() + 2, box.bottom() - metrics.descent()), f"{day}"
-                )
+                foot = box.bottom() - metrics.descent()
+                painter.drawText(QPointF(box.left() + 2, foot), number(day))
                 taken.append(box)
+            left = x - wide - 5 if share == _ABOVE else x + 5
+            if room.left() < left and left + wide < room.right():
+                y = room.bottom() - share * room.height() + metrics.ascent() / 2
+                painter.setFont(small)
+                painter.drawText(QPointF(left, y), words)
+                painter.setFont(self.font())
 
     def _label(self, day: int, metrics: QFontMetricsF) -> QRectF:
         wide = metrics.horizontalAdvance(number(day)) + 4

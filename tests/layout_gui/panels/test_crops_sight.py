@@ -10,9 +10,16 @@ from pytestqt.qtbot import QtBot
 from geometry.units import Length
 from layout_gui.document.document import Document
 from layout_gui.panels.crops_sight import CropsSight
+from layout_gui.panels.holes_panel import crop_options
 from layout_gui.panels.words import DASH
 from layout_gui.project.crop_file import CropFile
-from tests.layout_gui.panels.desk import OFFSCREEN, keep_showing, make_document, make_project
+from tests.layout_gui.panels.desk import (
+    OFFSCREEN,
+    keep_showing,
+    make_document,
+    make_project,
+    now_of,
+)
 
 pytestmark = OFFSCREEN
 
@@ -71,6 +78,7 @@ def test_a_crop_is_copied_changed_planted_and_removed(
 ) -> None:
     sight.details.copy.click()
     assert names(sight)[0] == sight.picked == "my lettuce, head"
+    assert crop_options(now_of(document))[1][0] == "my lettuce, head"  # own crops come first
     form = sight.details.form
     assert form.isVisible()
     form.editor("crop-spacing").committed.emit(Length.of("9 in"))  # type: ignore[union-attr]
