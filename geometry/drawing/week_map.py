@@ -71,6 +71,11 @@ def batch_label(who: Stand, keys: Mapping[tuple[int, int], StageKey]) -> str:
     return f"{key.letter}{who.demand.batch or ''}"
 
 
+def plants_words(who: Stand) -> str:
+    """Count the plants on a raft; how many are on one that batches share is not told apart."""
+    return plural(who.plants, "plant") if who.demand.batch else tr("shared")
+
+
 def events(place: PlaceInWeek) -> tuple[str, ...]:
     """Say what happens in a place in its week, as "out Mon" and "in Mon"."""
     texts = []
@@ -169,12 +174,15 @@ def _label(
     """Write what fits into a raft, on white: its batch, what happens, its plants, its name."""
     texts = [(place.place, _SMALL_MM)]
     if place.now is not None:
-        texts = [(f"{place.place}: {batch_label(place.now, keys)}", _LABEL_MM)]
+        batch = batch_label(place.now, keys)
+        texts = [(f"{place.place}: {batch}", _LABEL_MM)]
+        if text_width(texts[0][0], _LEAST_MM, bold=True) + 1.0 > box.width:
+            texts = [(batch, _LABEL_MM), (place.place, _SMALL_MM)]
     if happens := events(place):
         wide = text_width(", ".join(happens), _LEAST_MM) + 1.0
         texts.append((", ".join(happens) if wide <= box.width else happens[-1], _SMALL_MM))
     if place.now is not None:
-        texts.append((plural(place.now.plants, "plant"), _SMALL_MM))
+        texts.append((plants_words(place.now), _SMALL_MM))
     fitting: list[tuple[str, float]] = []
     room = box.height - 1.0
     for text, height in texts:

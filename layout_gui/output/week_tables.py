@@ -111,7 +111,8 @@ def write_weeks(weeks: Weeks, stream: TextIO) -> None:
     """Write one row for each raft that stands in a place in a week.
 
     ``comes`` and ``goes`` are the days of that week on which it is set there and is gone again.
-    Rafts that batches share have no batch. Names are guarded as in ``holes.csv``.
+    Rafts that batches share have no batch and no count of plants. Names are guarded as in
+    ``holes.csv``.
     """
     table = csv.writer(stream, lineterminator="\n")
     table.writerow(WEEKS_HEADER)
@@ -136,4 +137,9 @@ def _place(weeks: Weeks, week: Week, bed: BedWeeks, place: PlaceInWeek) -> list[
 def _raft(weeks: Weeks, who: Stand) -> tuple[object, ...]:
     demand, made = who.demand, weeks.runs[who.demand.run]
     stage = made.run.stages[demand.stage].name
-    return plain(made.run.name), demand.batch or "", plain(stage), who.plants
+    return (
+        plain(made.run.name),
+        demand.batch or "",
+        plain(stage),
+        who.plants if demand.batch else "",
+    )

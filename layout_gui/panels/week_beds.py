@@ -20,11 +20,11 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QAbstractScrollArea, QToolTip, QWidget
 
 from geometry.drawing.styles import Style
-from geometry.drawing.week_map import StageKey, batch_label, bed_words, events
+from geometry.drawing.week_map import StageKey, batch_label, bed_words, events, plants_words
 from geometry.flow.period import Week
 from geometry.model.curves import Loop
 from geometry.model.measure import bounds
-from geometry.tongue import listed, plural, tr
+from geometry.tongue import listed, tr
 from geometry.weeks import BedWeeks, PlaceInWeek
 from layout_gui.panels.tips import plain_tip
 from layout_gui.screen.painter import path_of
@@ -109,7 +109,7 @@ def place_words(place: PlaceInWeek, keys: Keys) -> str:
             "{place}: {batch}, {plants} ({stage})",
             place=place.place,
             batch=batch_label(place.now, keys),
-            plants=plural(place.now.plants, "plant"),
+            plants=plants_words(place.now),
             stage=key.words,
         )
     happens = ", ".join(events(place))
@@ -276,13 +276,13 @@ class WeekBeds(QAbstractScrollArea):
             batch = batch_label(place.now, self._keys)
             whole = f"{place.place}: {batch}"
             fits = QFontMetricsF(bold).horizontalAdvance(whole) <= box.width() - 6
-            texts = [(whole if fits else batch, bold)]
+            texts = [(whole, bold)] if fits else [(batch, bold), (place.place, small)]
         if happens := events(place):
             wide = QFontMetricsF(small).horizontalAdvance(", ".join(happens))
             fits = wide <= box.width() - 6
             texts.append((", ".join(happens) if fits else happens[-1], small))
         if place.now is not None:
-            texts.append((plural(place.now.plants, "plant"), small))
+            texts.append((plants_words(place.now), small))
         room = box.height() - 2
         kept: list[tuple[str, QFont, float, float]] = []
         for text, font in texts:
