@@ -1,11 +1,14 @@
 """The runs of a project on the rafts of its plan."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 
 from geometry.flow import run_plan
-from geometry.flow.room import Standing, Taken, stand, take
+from geometry.flow.room import Room, Standing, Taken, stand, take
 from geometry.flow.run_plan import Rooms, RunPlan
+from geometry.model.run import Run
 from geometry.plan import Plan
 
 
@@ -37,3 +40,19 @@ def place_rafts(plans: Sequence[RunPlan]) -> Standing:
 def take_places(plans: Sequence[RunPlan]) -> Taken:
     """Return how full the beds are with the rafts of all runs, and what finds no place."""
     return take(demand for number, made in enumerate(plans) for demand in made.demands(number))
+
+
+def most_a_week(runs: Sequence[Run], bed: str, offered: Sequence[Room]) -> Fraction | None:
+    """Return the most that runs which float in this bed alone can bring a week.
+
+    Targets do not count: batches are as large as what the bed offers holds. None without such runs.
+    """
+    own = [
+        replace(run, target=None)
+        for run in runs
+        if {name for stage in run.stages for name in (stage.bed, *stage.more_beds) if name} == {bed}
+    ]
+    if not own:
+        return None
+    plans = run_plan.plan_runs(own, {bed: offered})
+    return sum((made.per_week for made in plans if not made.lack), Fraction(0))

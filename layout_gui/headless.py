@@ -24,6 +24,7 @@ from geometry.drawing.pattern_names import pattern_name, rows_name
 from geometry.drawing.printer import doubts, find_printer
 from geometry.errors import GeometryError
 from geometry.flow.period import USUAL_WEEKS, Period
+from geometry.flow.room import Room
 from geometry.model.bed import Bed
 from geometry.model.project import Project
 from geometry.model.wanted import Wanted
@@ -595,11 +596,20 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
             "published_plant_g": published,
             "own_plant_g": own,
             "leaves": _leaves(result.growing),
+            "most_a_week": _most_a_week(project, bed, result.rooms),
         }
         for result, (published, own) in zip(
             results, grams_at_choices(project, bed, results), strict=True
         )
     ]
+
+
+def _most_a_week(project: Project, bed: Bed, offered: Sequence[Room]) -> float | None:
+    """Say what runs that float in this bed alone bring a week; None without such runs."""
+    from geometry.running import most_a_week
+
+    most = most_a_week(project.runs, bed.name, offered)
+    return None if most is None else round(float(most), 6)
 
 
 def _leaves(found: Growing | None) -> dict[str, Any] | None:

@@ -9,6 +9,7 @@ from typing import Final
 from geometry.compare.courses import courses_of
 from geometry.compare.growing import Growing, growing
 from geometry.compare.want import find_spacing, least_spacing
+from geometry.flow.room import Room
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Choice, Project
@@ -32,7 +33,7 @@ class ChoiceResult:
     asks for a number or a density of plants (``wanted`` is that number, None otherwise).
     ``pattern`` and ``direction`` say which rows won, both empty when no hole fits. ``problems``
     counts the findings that spoil raft or crop. ``growing`` says how leaves close over the water,
-    None where that is not known or was not asked for.
+    None where that is not known or was not asked for. ``rooms`` are what the bed then offers runs.
     """
 
     choice: Choice
@@ -48,6 +49,7 @@ class ChoiceResult:
     problems: int
     wanted: int | None = None
     growing: Growing | None = None
+    rooms: tuple[Room, ...] = ()
 
     @property
     def plain(self) -> Choice:
@@ -147,6 +149,7 @@ def result_of(
         planned.least_web_mm,
         sum(finding.severity == "problem" for finding in planned.findings),
         wanted,
+        rooms=planned.rooms,
     )
 
 

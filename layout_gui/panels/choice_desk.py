@@ -1,6 +1,7 @@
 """The inside of What if?: the curve on the left, the choices on the right; looking tries."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
+from math import floor
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -14,6 +15,7 @@ from geometry.errors import GeometryError
 from geometry.model.planting import Planting
 from geometry.model.project import Choice, Project
 from geometry.plan import BedPlan
+from geometry.running import most_a_week
 from geometry.tongue import tr, tr_n
 from geometry.units import Unit
 from layout_gui.document.document import Document
@@ -472,11 +474,24 @@ class ChoiceDesk(QWidget):
         )
 
     def _leaf_words(self) -> str:
-        """Say how leaves close over the water with the choice of the row that is looked at."""
+        """Say how leaves close with the choice that is looked at, and what runs bring."""
         results = self._comparison.results if self._comparison else ()
         row = self.table.picked
-        grown = results[row].growing if 0 <= row < len(results) else None
-        return " ".join(growing_sentences(grown)) if grown is not None else ""
+        if not 0 <= row < len(results):
+            return ""
+        grown = results[row].growing
+        leaves = growing_sentences(grown) if grown is not None else ()
+        return " ".join((*leaves, *self._run_words(results[row])))
+
+    def _run_words(self, result: ChoiceResult) -> Sequence[str]:
+        """Say what is picked a week with a choice, where something is sown in its bed."""
+        now = self._now
+        if now is None or now.bed is None:
+            return ()
+        most = most_a_week(now.project.runs, now.bed.name, result.rooms)
+        if most is None:
+            return ()
+        return (tr("What is sown here brings up to {n} a week.", n=floor(most)),)
 
     def _weighed_words(self) -> str:
         """Say what plants weighed at the density in sight, once its plan is made."""

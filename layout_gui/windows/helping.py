@@ -46,6 +46,7 @@ _PARTS: Final = {
     "MakePanel": Place("make"),
     "GrowPanel": Place("grow"),
     "CoverPart": Place("grow", "cover"),
+    "RunsPart": Place("grow", "sown"),
     "CropsSight": Place("grow", "crops"),
     "WeekSight": Place("grow", "weeks"),
     "LeavesBar": Place("grow", "leaves"),

@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
+from geometry.compare.choices import compare_choices
 from geometry.model.bed import Bed, Split
 from geometry.model.log import BatchGrown, Log
 from geometry.model.outlines import Rectangle
@@ -12,7 +13,7 @@ from geometry.model.project import Project
 from geometry.model.run import Run, RunStage
 from geometry.model.zone import Zone, ZoneRules
 from geometry.plan import Plan, make_plan
-from geometry.running import place_rafts, plan_runs, rooms, take_places
+from geometry.running import most_a_week, place_rafts, plan_runs, rooms, take_places
 from geometry.units import Length
 from layout_gui.project import edits
 
@@ -119,3 +120,15 @@ def test_a_batch_that_the_log_calls_lost_is_missing() -> None:
     (made,) = plan_runs(planned(class_run(), log=log))
 
     assert [batch.number for batch in made.batches if not batch.harvest] == [2]
+
+
+def test_a_choice_tells_what_the_runs_of_its_bed_bring_a_week() -> None:
+    plan = planned(class_run(target=4))
+    bed = plan.beds[0].bed
+    now, *others = compare_choices(plan.project, bed)
+
+    # Four rafts of nine, four weeks: nine a week however few are wanted.
+    assert most_a_week(plan.project.runs, "Bench", now.rooms) == 9
+    assert most_a_week(plan.project.runs, "Other", now.rooms) is None
+    least = min(others, key=lambda result: result.plants)
+    assert most_a_week(plan.project.runs, "Bench", least.rooms) == Fraction(least.plants, 4)
