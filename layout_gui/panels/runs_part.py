@@ -8,13 +8,15 @@ from typing import Any, Final
 from PySide6.QtCore import QDate
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
+from geometry.checks.run_fit import RunFit
 from geometry.crops.table import all_crops
 from geometry.errors import GeometryError
 from geometry.first_run import assumptions
 from geometry.flow.household import USUAL_KEEPS
 from geometry.flow.room import Taken
-from geometry.flow.run_plan import RunPlan
+from geometry.flow.run_plan import Rooms, RunPlan
 from geometry.flow.what_if import at_one_density, loss_of, sow_for
+from geometry.model.log import Log
 from geometry.model.project import Project
 from geometry.model.run import Run, RunStage, SlowTime
 from geometry.plan import Plan
@@ -60,7 +62,8 @@ class RunsPart(QWidget):
         self._document = document
         self._today = today or _today
         self._now: Now | None = None
-        self._asked: tuple[Plan, tuple[RunPlan, ...], Taken] | None = None
+        self._asked: tuple[RunFit, Log, tuple[RunPlan, ...], Taken] | None = None
+        self._dense: tuple[Run, Rooms, str] | None = None
         self.words = label("", "quiet")
         self.begin = button(tr("Plan what is sown"), self._begin, "primary")
         self.items = ItemList(
@@ -147,10 +150,9 @@ class RunsPart(QWidget):
         self._tell()
 
     def _figures(self, made: RunPlan) -> str:
-        if made.lack:
+        if made.lack or self._now is None or self._asked is None:
             return lack_words(made)
-        assert self._asked is not None  # noqa: S101  the plans were just asked for
-        plan, _, taken = self._asked
+        plan, taken = self._now.plan, self._asked[-1]
         beds = [(bed.bed.name, len(bed.rafts)) for bed in plan.beds]
         own = {bed for stage in made.stages for bed in stage.beds}
         return "\n".join(
@@ -164,20 +166,28 @@ class RunsPart(QWidget):
                         [each for each in beds if each[0] in own],
                         plan.project.supplies.spares,
                     ),
-                    density_words(made, at_one_density(made.run, rooms(plan))),
+                    self._density_words(made, plan),
                 ),
             )
         )
 
+    def _density_words(self, made: RunPlan, plan: Plan) -> str:
+        """Compare with one spacing all along, once for each run and plan."""
+        if self._dense is None or self._dense[:2] != (made.run, plan.run_fit.rooms):
+            other = at_one_density(made.run, rooms(plan))
+            self._dense = (made.run, plan.run_fit.rooms, density_words(made, other))
+        return self._dense[2]
+
     def _plans(self) -> tuple[RunPlan, ...]:
-        """Return the runs reckoned through, once for each plan."""
+        """Return the runs reckoned through, again only where runs, rooms or the log are others."""
         if self._now is None:
             return ()
         plan = self._now.plan
-        if self._asked is None or self._asked[0] is not plan:
+        asked = self._asked
+        if asked is None or asked[0] is not plan.run_fit or asked[1] is not plan.project.log:
             made = plan_runs(plan)
-            self._asked = (plan, made, take_places(made))
-        return self._asked[1]
+            asked = self._asked = (plan.run_fit, plan.project.log, made, take_places(made))
+        return asked[2]
 
     def _made(self) -> RunPlan | None:
         """Return the run that is picked, reckoned through; None until its plan is there."""

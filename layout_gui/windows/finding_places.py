@@ -66,6 +66,8 @@ def field_of(finding: Finding) -> str:
             return f"{part}{rest[-1]}" if rest else first
         case "skew":
             return "widths"
+        case "run-fit":
+            return "run-target"
         case "metered-fill":
             return "water-metered"
         case "jam" | "gap":
