@@ -5,6 +5,7 @@ from typing import Final
 
 from geometry.beds.levels import LEVELS, Level
 from geometry.checks.finding import Finding
+from geometry.drawing.figures import length_text
 from geometry.tongue import mark, number, tr
 from geometry.units import Unit, format_length
 
@@ -98,6 +99,8 @@ def _share(share: float) -> str:
 
 
 def _length(mm: float | None, unit: Unit) -> str:
+    """Write a length as a tape shows it, or finer where that would be nothing."""
     if mm is None:
         return ""
-    return format_length(mm, unit, decimals=1 if abs(mm) >= 0.05 else 3)
+    text = length_text(mm, unit)
+    return format_length(mm, "mm", decimals=3) if mm and text == length_text(0, unit) else text

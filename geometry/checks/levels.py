@@ -19,7 +19,7 @@ from geometry.model.sheet import Sheet
 from geometry.rafts.layout import RaftLayout, RaftPlace
 from geometry.rafts.play import AXES, Axis, LevelFit, levels_fit
 from geometry.rafts.split import lay_rafts
-from geometry.units import TOLERANCE_MM, Length
+from geometry.units import MM_PER, TOLERANCE_MM, ZERO, Length
 
 _MOST_TRIES: Final = 12
 
@@ -130,10 +130,10 @@ def _jam(
         return axis in tried.jams
 
     gap: Gap = "clearance"
-    start = ceil(bed.clearance.exact - missing / 2)
+    start = bed.clearance.exact - missing / 2
     if len(row) > 1 and missing + fit.lean[AXES.index(axis)] < 0:
         # Without the lean of the walls they would jam as well: what grows is the rafts.
-        gap, start = "joint_gap", ceil(bed.joint_gap.exact - missing / (len(row) - 1))
+        gap, start = "joint_gap", bed.joint_gap.exact - missing / (len(row) - 1)
     return Finding(
         code="jam",
         severity="problem",
@@ -160,7 +160,7 @@ def _stuck(bed: Bed, allowances: Allowances, fit: LevelFit) -> Finding:
         amount_mm=missing,
         limit_mm=0.0,
         cure=_least_that_frees(
-            bed, allowances, fit, "clearance", ceil(bed.clearance.mm - missing),
+            bed, allowances, fit, "clearance", bed.clearance.exact - Fraction(missing),
             lambda tried: tried.is_stuck,
         ),
     )  # fmt: skip
@@ -171,32 +171,39 @@ def _least_that_frees(
     allowances: Allowances,
     fit: LevelFit,
     gap: Gap,
-    start: int,
+    start: Fraction,
     jams: Callable[[LevelFit], bool],
 ) -> SetLength | None:
-    """The least whole millimetre, from a first guess on, with which nothing jams; None is rare."""
+    """The least step of the tape, from a first guess on, with which nothing jams; None is rare."""
+    tape = _tape(bed)
 
-    def frees(mm: int) -> bool:
-        level = _tried(bed, allowances, fit, gap, mm)
+    def frees(steps: int) -> bool:
+        level = _tried(_with_gap(bed, gap, steps * tape), allowances, fit)
         return level is not None and not jams(level)
 
-    at = start
+    at = ceil(start / tape)
     for step in range(_MOST_TRIES):
         if frees(at):
             break
         at += 2**step
     else:
         return None
-    while at - 1 > getattr(bed, gap).exact and frees(at - 1):
+    while (at - 1) * tape > getattr(bed, gap).exact and frees(at - 1):
         at -= 1
-    return SetLength(gap, float(at))
+    return SetLength(gap, float(at * tape))
 
 
-def _tried(bed: Bed, allowances: Allowances, fit: LevelFit, gap: Gap, mm: int) -> LevelFit | None:
-    """How the bed with another gap does at a level; None where no raft is left."""
-    tried = _with_gap(bed, gap, mm)
+def _tape(bed: Bed) -> Fraction:
+    """The step that gaps are set in: a sixteenth of an inch where the bed is typed in inches."""
+    typed = [bed.clearance.typed, bed.joint_gap.typed, getattr(bed.outline, "length", ZERO).typed]
+    inches = any(sign in text for text in typed for sign in ("in", '"', "ft", "'"))
+    return MM_PER["in"] / 16 if inches else Fraction(1)
+
+
+def _tried(bed: Bed, allowances: Allowances, fit: LevelFit) -> LevelFit | None:
+    """How a bed with another gap does at a level; None where no raft is left."""
     try:
-        levels = levels_fit(tried, lay_rafts(tried), allowances, fit.level)
+        levels = levels_fit(bed, lay_rafts(bed), allowances, fit.level)
     except GeometryError:
         return None
     return levels[0] if levels else None
@@ -218,7 +225,8 @@ def check_above(bed: Bed, fit: Fit, foam: Sheet | None) -> Iterator[Finding]:
             and each.above.mm < top - TOLERANCE_MM
             and each.name in fit.lifting.things
         ):
-            low = floor((each.above.mm - shows) + TOLERANCE_MM)
+            tape = _tape(bed)
+            low = floor(Fraction(each.above.mm - shows + TOLERANCE_MM) / tape) * tape
             yield Finding(
                 code="pressed",
                 severity="problem",
@@ -282,8 +290,9 @@ def _narrower(
     now = widest_opening(fit)
     over = Fraction(now.mm) - limit.exact if now is not None else Fraction(0)
     for gap, times in _times(bed, layout, now):
-        mm = floor(getattr(bed, gap).exact - over / times)
-        if mm < 1:
+        tape = _tape(bed)
+        mm = floor((getattr(bed, gap).exact - over / times) / tape) * tape
+        if mm <= 0:
             continue
         tried = _with_gap(bed, gap, mm)
         there = fit_of(tried, lay_rafts(tried), allowances)
@@ -307,8 +316,8 @@ def _times(bed: Bed, layout: RaftLayout, widest: Widest | None) -> Iterator[tupl
             yield "joint_gap", len(cells) - 1
 
 
-def _with_gap(bed: Bed, gap: Gap, mm: int) -> Bed:
-    length = Length(Fraction(mm))
+def _with_gap(bed: Bed, gap: Gap, mm: Fraction) -> Bed:
+    length = Length(mm)
     return replace(bed, clearance=length) if gap == "clearance" else replace(bed, joint_gap=length)
 
 

@@ -335,7 +335,7 @@ def _fit_summary(bed: BedPlan, plan: Plan) -> dict[str, object]:
         "levels": [
             {
                 "level": each.level,
-                "level_mm": round(-float(each.down), 6),
+                "level_mm": round(0.0 - float(each.down), 6),
                 "along_mm": [round(float(mm), 6) for mm in (each.along.least, each.along.most)],
                 "across_mm": [round(float(mm), 6) for mm in (each.across.least, each.across.most)],
                 "wall_mm": None if each.near is None else round(each.near.away, 6),

@@ -64,6 +64,21 @@ def test_rafts_that_jam_at_low_water_are_told_with_the_clearance_that_frees_them
         jam, cure=SetLength("clearance", 14)))), "jam")  # fmt: skip
 
 
+def test_a_bed_in_inches_is_freed_in_sixteenths() -> None:
+    walls = Walls(mm("6 in"), mm("95 in"), mm("23 in"))
+    bed = Bed(
+        "Tub", Rectangle(mm("96 in"), mm("24 in")), mm("3/8 in"), rafts=One(),
+        water=Water(low=mm("6 in"), walls=walls),
+    )  # fmt: skip
+    plan = planned(bed, sheets=())
+    for jam in told(plan, "jam"):
+        assert jam.cure == SetLength("clearance", 12.7)
+        project = apply_cure(plan.project, plan, jam)
+        assert project.beds[0].clearance == mm("1/2 in")
+        assert not told(make_plan(project, plan), "jam")
+    assert len(told(plan, "jam")) == 2
+
+
 def test_rafts_that_grow_into_each_other_are_freed_by_wider_joints() -> None:
     bed = replace(BENCH, clearance=mm(1), joint_gap=mm(1))
     plan = planned(bed, allowances=Allowances(film=mm(0.1), warming=Fraction(30)))
