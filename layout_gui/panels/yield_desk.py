@@ -29,7 +29,11 @@ _SIDE_BY_SIDE: Final = 420
 """So wide the sight must be for both plots beside each other."""
 _MOST_ROWS: Final = 8
 _BEFORE_SOURCES: Final = 0.62
-_NARROWEST_PX: Final = 150
+_NARROWEST_PX: Final = 90
+_BESIDE_PX: Final = 90
+_ROOMY_PX: Final = 640
+"""From so wide on the sources stand in a column of their own."""
+_SOURCE: Final = 4
 
 
 class YieldDesk(QWidget):
@@ -49,6 +53,7 @@ class YieldDesk(QWidget):
             ),
             "quiet",
         )
+        self.sources = label("", "quiet")
         self._plots = QWidget()
         self._plot_row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self._plots)
         self._plot_row.setContentsMargins(0, 0, 0, 0)
@@ -71,6 +76,7 @@ class YieldDesk(QWidget):
         column.addWidget(self._plots, 1)
         column.addWidget(self.legend)
         column.addWidget(self.table)
+        column.addWidget(self.sources)
         column.addWidget(self.caution)
         scroll = QScrollArea()
         scroll.setWidgetResizable(True)
@@ -96,10 +102,14 @@ class YieldDesk(QWidget):
         self._share_room()
 
     def _share_room(self) -> None:
-        """Leave the sources some room, whatever the first column would like."""
-        table = self.table
+        """Leave the sources some room beside the figures, or put them below."""
+        table, room = self.table, self.width()
+        shown = self._shown is not None and bool(self._shown.lines)
+        table.setColumnHidden(_SOURCE, room < _ROOMY_PX)
+        self.sources.setVisible(shown and room < _ROOMY_PX)
         figures = sum(table.sizeHintForColumn(column) for column in (1, 2, 3))
-        room = round(self.width() * _BEFORE_SOURCES) - figures
+        share = _BEFORE_SOURCES if room >= _ROOMY_PX else 1.0
+        room = round((room - _BESIDE_PX) * share) - figures
         table.setColumnWidth(0, max(min(table.sizeHintForColumn(0), room), _NARROWEST_PX))
 
     def show_now(self, now: Now) -> None:
@@ -115,6 +125,7 @@ class YieldDesk(QWidget):
         for part in (self._plots, self.table, self.caution, self.legend):
             part.setVisible(bool(shown.lines))
         self._name_columns(shown.unit)
+        self._say_sources(shown)
         self._fill_table(shown)
         self._say_legend(shown)
 
@@ -126,10 +137,10 @@ class YieldDesk(QWidget):
             for column in (1, 2, 3):
                 item.setTextAlignment(column, Qt.AlignmentFlag.AlignRight)
             item.setToolTip(0, cells[0])
-            item.setToolTip(4, cells[4])
+            item.setToolTip(_SOURCE, cells[_SOURCE])
             self.table.addTopLevelItem(item)
         self._share_room()
-        height = self.table.sizeHintForRow(0) if rows else 0
+        height = self.table.sizeHintForRow(0) + 1 if rows else 0
         frame = 2 * self.table.frameWidth() + self.table.header().sizeHint().height()
         self.table.setFixedHeight(height * min(len(rows), _MOST_ROWS) + frame + 4)
 
@@ -142,6 +153,14 @@ class YieldDesk(QWidget):
         head.setStretchLastSection(True)
         for column in (1, 2, 3):
             head.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
+
+    def _say_sources(self, shown: Shown) -> None:
+        told = [
+            tr("{name}: {source}.", name=line.name, source=line.source)
+            for line in shown.lines
+            if not line.is_own
+        ]
+        self.sources.setText("\n".join(told))
 
     def _say_legend(self, shown: Shown) -> None:
         signs = [SIGNS[symbol] for symbol in symbols_of(shown.lines)]
