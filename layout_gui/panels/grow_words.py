@@ -26,7 +26,7 @@ def running_words(now: Now) -> tuple[str, str]:
     first = min((made.first_harvest for made in good if made.first_harvest), default=None)
     return (
         tr("{n} a week", n=sum(floor(made.per_week) for made in good)),
-        tr("first harvest on {day}", day=date_text(first)) if first else tr("no day of sowing yet"),
+        tr("ripe from {day}", day=date_text(first)) if first else tr("no day of sowing yet"),
     )
 
 

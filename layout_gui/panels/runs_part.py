@@ -91,10 +91,8 @@ class RunsPart(QWidget):
         self.stage_form = Form(self._stage_fields(), document)
         self.home = self._home_part()
         self.times = Fold(tr("Pauses and slow times"), *self._times_parts())
-        self.more = Fold(
-            tr("Days it stands, packs, turning round"), Form(self._more_fields(), document)
-        )
-        self.what_if = Fold(tr("If a batch fails, or an order comes"), *self._what_if_parts())
+        self.more = Fold(tr("Standing, cleaning, packs"), Form(self._more_fields(), document))
+        self.what_if = Fold(tr("Failures and orders"), *self._what_if_parts())
         self._inside = stack(
             self.items, self.figures, self.form, self.home, label(tr("Stages"), "heading"),
             self.stages, self.stage_form, self.assumed, self.times, self.more, self.what_if,
@@ -278,7 +276,7 @@ class RunsPart(QWidget):
                 "quiet",
             ),
             side_by_side(named(tr("Eaten a week"), self.eaten)),
-            side_by_side(named(tr("A ripe one may stand"), self.keeps)),
+            side_by_side(named(tr("May stand ripe"), self.keeps)),
             side_by_side(button(tr("Sow for that"), self._eat)),
         )
 
@@ -490,7 +488,7 @@ class RunsPart(QWidget):
             self._field("every", mark("Days from sowing to sowing"), "count", most=3650),
             self._field(
                 "target", mark("Wanted of each"), "count", most=_MOST,
-                empty_means=mark("as many as fit"), follows=self._follow(target_words),
+                empty_means=mark("what fits"), follows=self._follow(target_words),
                 hint=mark("Plants that each batch shall bring to the table"),
             ),
             self._day_field("first", mark("First sowing"), mark("no day yet")),
