@@ -1,6 +1,7 @@
 """An outline as the corners of a polygon, and how its area lies about its middle."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, pi
 from typing import Final
 
@@ -41,8 +42,9 @@ class Plane:
     reach: tuple[tuple[float, float], tuple[float, float]]
 
 
+@lru_cache(maxsize=256)
 def plane_of(loop: Loop) -> Plane:
-    """Return how the area within a loop lies about its middle."""
+    """Return how the area within a loop lies about its middle; rafts of one shape share it."""
     here = corners_of(loop)
     base = here.mean(axis=0)
     here = here - base

@@ -18,7 +18,14 @@ from geometry.afloat.riding import (
 )
 from geometry.checks.floats import weakest_of
 from geometry.checks.in_water import RaftInWater
-from geometry.drawing.figures import KG_PER_POUND, length_text, share_text, slope_text, weight_text
+from geometry.drawing.figures import (
+    KG_PER_POUND,
+    figure,
+    length_text,
+    share_text,
+    slope_text,
+    weight_text,
+)
 from geometry.drawing.section import Axis, State
 from geometry.drawing.water_figures import Fact
 from geometry.model.limits import Limits
@@ -152,8 +159,13 @@ def _riding(afloat: Afloat, unit: Unit) -> Iterator[Fact]:
 
 
 def _from_to(afloat: Afloat, measure: _Measure, unit: Unit) -> str:
-    first, last = (length_text(measure(at), unit) for at in (afloat.planting, afloat.harvest))
-    return first if first == last else f"{first} \N{RIGHTWARDS ARROW} {last}"
+    return _two_lengths(measure(afloat.planting), measure(afloat.harvest), unit)
+
+
+def _two_lengths(first: float, last: float, unit: Unit) -> str:
+    before, after = figure(first, unit), length_text(last, unit)
+    same = before == figure(last, unit)
+    return after if same else f"{before} \N{RIGHTWARDS ARROW} {after}"
 
 
 def _pots(plan: Plan, bed: BedPlan, afloat: Afloat, unit: Unit) -> Iterator[Fact]:
@@ -167,9 +179,7 @@ def _pots(plan: Plan, bed: BedPlan, afloat: Afloat, unit: Unit) -> Iterator[Fact
         told.add(pot.name)
         yield Fact(
             tr("“{pot}” in the water", pot=pot.name),
-            " \N{RIGHTWARDS ARROW} ".join(
-                dict.fromkeys(length_text(max(each, 0.0), unit) for each in (first, last))
-            ),
+            _two_lengths(max(first, 0.0), max(last, 0.0), unit),
             tr("its lowest part that is wet")
             if first > 0
             else tr("it hangs {height} too high to touch it", height=length_text(-first, unit)),

@@ -88,9 +88,8 @@ def load_text(kg_a_m2: float, unit: Unit) -> str:
 def slope_text(slope: float, unit: Unit) -> str:
     """Write a slope, given in mm in a metre: by the metre, or by the foot."""
     if unit == "in":
-        foot = slope / 1000 * float(MM_PER["ft"])
-        return tr("{inches} per foot", inches=length_text(foot, "in"))
-    return tr("{mm} per metre", mm=length_text(slope, "mm"))
+        return f"{length_text(slope / 1000 * float(MM_PER['ft']), 'in')}/ft"
+    return f"{length_text(slope, 'mm')}/m"
 
 
 def share_text(share: float) -> str:

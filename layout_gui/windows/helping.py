@@ -40,6 +40,8 @@ _PARTS: Final = {
     "WhatIf": Place("what-if"),
     "FindingsPanel": Place("findings"),
     "BedPanel": Place("bed"),
+    "AfloatPart": Place("rafts", "afloat"),
+    "SideSight": Place("rafts", "afloat"),
     "RaftsPanel": Place("rafts"),
     "HolesPanel": Place("holes"),
     "Outlet": Place("make", "print"),

@@ -186,7 +186,7 @@ EXAMPLES: list[tuple[Finding, Unit, str, str]] = [
      "3/16 in of foam stays above the water; 3/8 in is wanted."),
     (replace(WET, code="tilts", subject="", figures=(25.0,)), "in",
      "Raft R1 gets wet on one side with the other half picked",
-     ("Its low end goes 1/8 in under water, at a slope of 5/16 in per foot. Pick from both ends in "
+     ("Its low end goes 1/8 in under water, at a slope of 5/16 in/ft. Pick from both ends in "
      "turn.")),
     (replace(WET, code="tilts", subject="over"), "mm", "Raft R1 tips over with one half picked",
      "It is too narrow for what stands on it; make it wider."),
