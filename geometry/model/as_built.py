@@ -1,6 +1,7 @@
 """What the log says of the rafts that lie in the beds now."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from geometry.model.log import RaftMade
 from geometry.model.project import Project
@@ -35,3 +36,24 @@ def design_notes(project: Project, designs: frozenset[str]) -> Iterator[str]:
     for note in project.log.notes:
         if note.about == "raft" and note.of in labels:
             yield f"{note.of}: {note.text}"
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How many rafts of the register lie in beds, are spare, and are retired."""
+
+    lying: int
+    spare: int
+    retired: int
+
+    @property
+    def total(self) -> int:
+        """All that were ever made."""
+        return self.lying + self.spare + self.retired
+
+
+def standing_of(project: Project, places: frozenset[tuple[str, str]]) -> Standing:
+    """Count the register; a raft whose place is none of these, bed and raft, is a spare one."""
+    here = sum(place in places for place in lying(project))
+    retired = sum(made.retired for made in project.log.rafts)
+    return Standing(here, len(project.log.rafts) - here - retired, retired)

@@ -15,6 +15,7 @@ from geometry.drawing.labels import lay_labels
 from geometry.drawing.measuring import lay_measuring
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.printer_page import PrinterPages
+from geometry.drawing.register import lay_register
 from geometry.drawing.shopping_pages import lay_shopping
 from geometry.drawing.short.cell import lay_cell
 from geometry.drawing.short.corners import lay_corners
@@ -105,6 +106,12 @@ DOCUMENTS: Final = (
         mark("Raft labels"),
         mark("Raft labels to cut out"),
         lambda plan, setup: lay_labels(plan, setup.paper),
+    ),
+    PageDocument(
+        "register.pdf",
+        mark("Register"),
+        mark("Raft register and batch log for the wall"),
+        lambda plan, setup: lay_register(plan, setup.paper),
     ),
     PageDocument(
         "measuring.pdf",

@@ -25,6 +25,7 @@ from layout_gui.output.drawings import (
 )
 from layout_gui.output.landing import Landing
 from layout_gui.output.letters import Letters
+from layout_gui.output.log_tables import TABLES as LOG_TABLES
 from layout_gui.output.pictures import Pictures, page_picture_name, raft_page
 from layout_gui.output.shopping_table import write_shopping
 from layout_gui.output.tables import summary_json, write_choices, write_holes
@@ -58,13 +59,13 @@ class _StoppedError(Exception):
 def file_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of the files that are written when nothing else is asked for, in order."""
     unusual = {document.file for document in DOCUMENTS if not document.is_usual}
-    unusual |= {SHOPPING, CUTS, TASKS, WEEKS, CALENDAR, *bed_drawings(plan)}
+    unusual |= {SHOPPING, CUTS, TASKS, WEEKS, CALENDAR, *LOG_TABLES, *bed_drawings(plan)}
     return tuple(name for name in offered_names(plan) if name not in unusual)
 
 
 def offered_names(plan: Plan) -> tuple[str, ...]:
     """Return the names of all files that a plan can be written as, in order."""
-    tables = HOLES, SUMMARY, SHOPPING, CUTS, TASKS, WEEKS, CALENDAR
+    tables = HOLES, SUMMARY, SHOPPING, CUTS, TASKS, WEEKS, CALENDAR, *LOG_TABLES
     return *BY_FILE, *tables, *raft_drawings(plan), *bed_drawings(plan)
 
 
@@ -239,6 +240,9 @@ class _Job:
         elif name == SHOPPING:
             with part.open("w", encoding="utf-8", newline="") as stream:
                 write_shopping(self.plan, stream)
+        elif name in LOG_TABLES:
+            with part.open("w", encoding="utf-8", newline="") as stream:
+                LOG_TABLES[name](self.plan.project.log, stream)
         elif name == CUTS:
             with part.open("w", encoding="utf-8", newline="") as stream:
                 write_cuts(self.plan.cut, stream)
