@@ -21,7 +21,8 @@ _FIELDS: Final = {
     "holes": {
         "crop": "spacing", "spacing": "spacing", "row_spacing": "spacing", "spread": "spacing",
         "pattern": "pattern", "rows": "pattern", "edge_margin": "margins", "web": "margins",
-        "hole_diameter": "hole", "pot": "pot", "supplies": "pot", "joints": "joints", "in_use": "more", "round_to": "more",
+        "hole_diameter": "hole", "pot": "pot", "supplies": "pot", "joints": "joints",
+        "in_use": "more", "round_to": "more",
         "wanted": "more", "zone": "zones", "hole-x": "hand", "hole-y": "hand",
     },
     "make": {"paper": "paper", "roll": "paper", "border": "paper", "overlap": "paper",
