@@ -1,5 +1,6 @@
 """Beds seen from above in one week: each raft with its batch, by letter, hatch and colour."""
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -12,6 +13,7 @@ from PySide6.QtGui import (
     QFontMetricsF,
     QHelpEvent,
     QPainter,
+    QPainterPath,
     QPaintEvent,
     QPen,
     QResizeEvent,
@@ -22,8 +24,8 @@ from PySide6.QtWidgets import QAbstractScrollArea, QToolTip, QWidget
 from geometry.drawing.styles import Style
 from geometry.drawing.week_map import StageKey, batch_label, bed_words, events, plants_words
 from geometry.flow.period import Week
-from geometry.model.curves import Loop
 from geometry.model.measure import bounds
+from geometry.rafts.layout import RaftPlace
 from geometry.tongue import listed, tr
 from geometry.weeks import BedWeeks, PlaceInWeek
 from layout_gui.panels.tips import plain_tip
@@ -44,7 +46,6 @@ _HATCHES: Final = (
 _AROUND: Final = 12.0
 _TALLEST: Final = 260.0
 _GAP: Final = 10.0
-_LEAST_PX: Final = 3.0
 
 Keys = Mapping[tuple[int, int], StageKey]
 
@@ -114,6 +115,60 @@ def place_words(place: PlaceInWeek, keys: Keys) -> str:
         )
     happens = ", ".join(events(place))
     return f"{what}; {happens}" if happens else what
+
+
+class _Labels:
+    """Writes into rafts as much as there is room for, on foam without a hatch."""
+
+    def __init__(self, painter: QPainter, font: QFont, theme: Theme, keys: Keys) -> None:
+        small, bold = QFont(font), QFont(font)
+        small.setPointSizeF(max(7.0, small.pointSizeF() * 0.82))
+        bold.setBold(True)
+        self._painter, self._keys = painter, keys
+        self._small, self._bold = (small, QFontMetricsF(small)), (bold, QFontMetricsF(bold))
+        self._foam = QColor(theme.inks[Style.RAFT].fill or theme.surface)
+        self._ink = QColor(theme.text)
+        self._least = self._small[1].height() + 2
+
+    def paint(self, place: PlaceInWeek, box: QRectF) -> None:
+        """Write the batch, the place, what happens and the plants, in this order."""
+        if box.height() < self._least or box.width() < self._least:
+            return
+        texts = self._texts(place, box.width() - 6)
+        room = box.height() - 2
+        kept: list[tuple[str, QFont, float, float]] = []
+        for text, (font, metrics) in texts:
+            wide, high = metrics.horizontalAdvance(text), metrics.height()
+            if wide <= box.width() - 6 and high <= room:
+                kept.append((text, font, wide, high))
+                room -= high
+        y = box.center().y() - sum(high for *_, high in kept) / 2
+        painter = self._painter
+        for text, font, wide, high in kept:
+            row = QRectF(box.center().x() - wide / 2 - 2, y, wide + 4, high)
+            if place.now is not None:
+                painter.fillRect(row, self._foam)
+            painter.setFont(font)
+            painter.setPen(self._ink)
+            painter.drawText(row, Qt.AlignmentFlag.AlignCenter, text)
+            y += high
+
+    def _texts(
+        self, place: PlaceInWeek, room: float
+    ) -> list[tuple[str, tuple[QFont, QFontMetricsF]]]:
+        small, bold = self._small, self._bold
+        texts = [(place.place, small)]
+        if place.now is not None:
+            batch = batch_label(place.now, self._keys)
+            whole = f"{place.place}: {batch}"
+            fits = bold[1].horizontalAdvance(whole) <= room
+            texts = [(whole, bold)] if fits else [(batch, bold), (place.place, small)]
+        if happens := events(place):
+            fits = small[1].horizontalAdvance(", ".join(happens)) <= room
+            texts.append((", ".join(happens) if fits else happens[-1], small))
+        if place.now is not None:
+            texts.append((plants_words(place.now), small))
+        return texts
 
 
 class WeekBeds(QAbstractScrollArea):
@@ -228,12 +283,52 @@ class WeekBeds(QAbstractScrollArea):
         painter.setPen(QPen(QColor(water.line), 1.2))
         painter.setBrush(QColor(water.fill or theme.canvas))
         painter.drawPath(to_screen.map(path_of(bed.bed.layout.outline.curves, closed=True)))
+        seen: list[tuple[RaftPlace, PlaceInWeek, QRectF]] = []
         for raft, place in zip(bed.bed.layout.rafts, laid.shown.places, strict=True):
             x, y, shape = float(raft.x), float(raft.y), raft.shape
             box = to_screen.mapRect(QRectF(x, y, float(shape.length), float(shape.width)))
             if box.intersects(sight):
-                loop = None if shape.is_rectangle else raft.loop_in_bed
-                self._paint_raft(painter, place, box, loop, to_screen)
+                seen.append((raft, place, box))
+        self._paint_foam(painter, seen, to_screen)
+        labels = _Labels(painter, self.font(), theme, self._keys)
+        for _, place, box in seen:
+            labels.paint(place, box)
+
+    def _paint_foam(
+        self,
+        painter: QPainter,
+        seen: Sequence[tuple[RaftPlace, PlaceInWeek, QRectF]],
+        to_screen: QTransform,
+    ) -> None:
+        """Paint all rafts of a kind in one go: there may be thousands."""
+        theme = self._theme
+        foam = theme.inks[Style.RAFT]
+        boxes: defaultdict[int | None, list[QRectF]] = defaultdict(list)
+        paths: list[tuple[int | None, QPainterPath]] = []
+        for raft, place, box in seen:
+            who = place.now
+            kind = None if who is None else self._keys[who.demand.run, who.demand.stage].hatch
+            if raft.shape.is_rectangle:
+                boxes[kind].append(box)
+            else:
+                paths.append((kind, to_screen.map(path_of(raft.loop_in_bed.curves, closed=True))))
+        painter.setPen(QPen(QColor(foam.line), 1.0))
+        plain = QBrush(QColor(foam.fill or theme.surface))
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+        for kind, own in boxes.items():
+            for brush in (plain, *self._hatch(kind)):
+                painter.setBrush(brush)
+                painter.drawRects(own)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        for kind, path in paths:
+            for brush in (plain, *self._hatch(kind)):
+                painter.setBrush(brush)
+                painter.drawPath(path)
+
+    def _hatch(self, kind: int | None) -> tuple[QBrush, ...]:
+        if kind is None:
+            return ()
+        return (QBrush(stage_colour(self._theme, kind), _HATCHES[kind]),)
 
     def _transform(self, laid: _Laid) -> QTransform:
         left, bottom, _, _ = bounds(laid.shown.bed.bed.layout.outline)
@@ -241,66 +336,6 @@ class WeekBeds(QAbstractScrollArea):
         return QTransform(
             scale, 0, 0, -scale, laid.box.left() - left * scale, laid.box.bottom() + bottom * scale
         )
-
-    def _paint_raft(
-        self,
-        painter: QPainter,
-        place: PlaceInWeek,
-        box: QRectF,
-        loop: Loop | None,
-        to_screen: QTransform,
-    ) -> None:
-        theme = self._theme
-        foam = theme.inks[Style.RAFT]
-        fills = [QBrush(QColor(foam.fill or theme.surface))]
-        if place.now is not None:
-            hatch = self._keys[place.now.demand.run, place.now.demand.stage].hatch
-            fills.append(QBrush(stage_colour(theme, hatch), _HATCHES[hatch]))
-        painter.setPen(QPen(QColor(foam.line), 1.0 if box.width() > _LEAST_PX else 0.0))
-        for fill in fills:
-            painter.setBrush(fill)
-            if loop is None:
-                painter.drawRect(box)
-            else:
-                painter.drawPath(to_screen.map(path_of(loop.curves, closed=True)))
-        self._paint_label(painter, place, box)
-
-    def _paint_label(self, painter: QPainter, place: PlaceInWeek, box: QRectF) -> None:
-        """Write as much as there is room for, on foam without a hatch."""
-        small = QFont(self.font())
-        small.setPointSizeF(max(7.0, small.pointSizeF() * 0.82))
-        bold = QFont(self.font())
-        bold.setBold(True)
-        texts = [(place.place, small)]
-        if place.now is not None:
-            batch = batch_label(place.now, self._keys)
-            whole = f"{place.place}: {batch}"
-            fits = QFontMetricsF(bold).horizontalAdvance(whole) <= box.width() - 6
-            texts = [(whole, bold)] if fits else [(batch, bold), (place.place, small)]
-        if happens := events(place):
-            wide = QFontMetricsF(small).horizontalAdvance(", ".join(happens))
-            fits = wide <= box.width() - 6
-            texts.append((", ".join(happens) if fits else happens[-1], small))
-        if place.now is not None:
-            texts.append((plants_words(place.now), small))
-        room = box.height() - 2
-        kept: list[tuple[str, QFont, float, float]] = []
-        for text, font in texts:
-            metrics = QFontMetricsF(font)
-            wide, high = metrics.horizontalAdvance(text), metrics.height()
-            if wide <= box.width() - 6 and high <= room:
-                kept.append((text, font, wide, high))
-                room -= high
-        y = box.center().y() - sum(high for *_, high in kept) / 2
-        foam = QColor(self._theme.inks[Style.RAFT].fill or self._theme.surface)
-        for text, font, wide, high in kept:
-            row = QRectF(box.center().x() - wide / 2 - 2, y, wide + 4, high)
-            if place.now is not None:
-                painter.fillRect(row, foam)
-            painter.setFont(font)
-            painter.setPen(QColor(self._theme.text))
-            painter.drawText(row, Qt.AlignmentFlag.AlignCenter, text)
-            y += high
 
     def place_at(self, at: QPointF) -> PlaceInWeek | None:
         """Return the place at a point of the view."""
