@@ -71,9 +71,14 @@ class WeekStrip(QWidget):
         return self._week.after(round((x - self.width() / 2) / self._step()))
 
     def _step(self) -> float:
-        bold = QFont(self.font())
+        plain, bold = QFont(self.font()), QFont(self.font())
         bold.setBold(True)
-        return max(_WIDE, QFontMetrics(bold).horizontalAdvance(tr("Week {number}", number=53)) + 16)
+        most = max(self._picked.values(), default=0)
+        return max(
+            _WIDE,
+            QFontMetrics(bold).horizontalAdvance(tr("Week {number}", number=53)) + 16,
+            QFontMetrics(plain).horizontalAdvance(_pick_words(most)) + 16,
+        )
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         """Paint as many weeks as there is room for."""
@@ -105,7 +110,7 @@ class WeekStrip(QWidget):
         if week == self._today:
             lines[1] = (tr("this week"), theme.text, False)
         if count := self._picked.get(week, 0):
-            lines.append((tr("pick {count}", count=number(count, grouped=True)), theme.text, False))
+            lines.append((_pick_words(count), theme.text, False))
         high = box.height() / 3
         for at, (text, colour, is_bold) in enumerate(lines):
             font.setBold(is_bold)
@@ -138,3 +143,7 @@ class WeekStrip(QWidget):
         if event.type() in {QEvent.Type.FocusIn, QEvent.Type.FocusOut}:
             self.update()
         return super().event(event)
+
+
+def _pick_words(count: int) -> str:
+    return tr("pick {count}", count=number(count, grouped=True))
