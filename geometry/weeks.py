@@ -368,10 +368,11 @@ def _batch_tasks(made: RunPlan, run: int, batch: DatedBatch, places: _Places) ->
             rafts = sum(len(each.rafts) for each in left)
             yield task(last + _DAY, "wash", rafts, at, where=left)
     if batch.harvest:
-        eve = batch.picked - _DAY
-        until = batch.leaves - _DAY if batch.leaves > batch.picked else None
-        at = len(stages) - 1
-        yield task(
-            batch.picked, "pick", batch.harvest, at,
-            of=batch.plants[at], whence=where(at, eve), until=until,
-        )  # fmt: skip
+        at, last = len(stages) - 1, batch.picks[-1]
+        for day in batch.picks:
+            stands = day == last and batch.leaves > last
+            yield task(
+                day, "pick", batch.harvest, at,
+                of=batch.plants[at], whence=where(at, day - _DAY),
+                until=batch.leaves - _DAY if stands else None,
+            )  # fmt: skip

@@ -95,6 +95,8 @@ runs = st.builds(
     counts,
     st.integers(0, 30),
     st.booleans(),
+    st.integers(1, 9),
+    st.integers(1, 60),
 )
 logs = st.builds(
     Log,

@@ -71,11 +71,11 @@ class StagePlan:
 
 @dataclass(frozen=True, slots=True)
 class DatedBatch:
-    """One sowing: the first day of each stage, the day of the harvest, and what there is of it.
+    """One sowing: the first day of each stage, the days of picking, and what there is of it.
 
+    ``picked`` is the first of ``picks``; ``harvest`` is what each of them is expected to bring.
     ``leaves`` is the day on which the last of it is gone and its rafts are free again. ``plants``
-    begin each stage, ``rafts`` are what they stand on; ``harvest`` is what is expected, 0 of a
-    batch that ``failed``.
+    begin each stage, ``rafts`` are what they stand on. A batch that ``failed`` brings nothing.
     """
 
     number: int
@@ -86,6 +86,12 @@ class DatedBatch:
     rafts: tuple[int, ...]
     harvest: int
     failed: bool = False
+    later_picks: tuple[date, ...] = ()
+
+    @property
+    def picks(self) -> tuple[date, ...]:
+        """The days of picking, more than one where a crop is cut and comes again."""
+        return (self.picked, *self.later_picks)
 
     @property
     def sown(self) -> date:
@@ -101,9 +107,9 @@ class DatedBatch:
 class RunPlan:
     """A run reckoned through.
 
-    ``seeds`` and ``plugs`` are for each sowing, ``harvest`` is what each batch is expected to
-    bring, not rounded. ``one_less`` is what a batch with one raft less would bring, None where
-    batches are no whole rafts. ``batches`` is empty without a first day.
+    ``seeds`` and ``plugs`` are for each sowing, ``harvest`` is what each picking of a batch is
+    expected to bring, not rounded. ``one_less`` is what a batch with one raft less would bring,
+    None where batches are no whole rafts. ``batches`` is empty without a first day.
     """
 
     run: Run
@@ -117,13 +123,13 @@ class RunPlan:
 
     @property
     def heads(self) -> int:
-        """How many plants each batch is expected to bring, in whole ones."""
+        """How many plants each picking of a batch is expected to bring, in whole ones."""
         return floor(self.harvest)
 
     @property
     def per_week(self) -> Fraction:
         """What comes out a week once all batches are under way."""
-        return self.harvest * 7 / self.run.every
+        return self.harvest * self.run.picks * 7 / self.run.every
 
     @property
     def short(self) -> Fraction:
@@ -159,8 +165,9 @@ class RunPlan:
         """What is picked in each week, by its Monday; weeks between without a harvest have 0."""
         found: dict[date, int] = {}
         for batch in self.batches:
-            monday = week_of(batch.picked)
-            found[monday] = found.get(monday, 0) + batch.harvest
+            for day in batch.picks:
+                monday = week_of(day)
+                found[monday] = found.get(monday, 0) + batch.harvest
         if not found:
             return {}
         first, last = min(found), max(found)
@@ -303,10 +310,15 @@ def _of_size(
     )
 
 
+def _days_ripe(run: Run) -> int:
+    """Return how long a batch stands from its first picking until it is gone."""
+    return run.stands + (run.picks - 1) * run.pick_every
+
+
 def _stage_plan(
     run: Run, number: int, stage: Stage, rooms: tuple[Room, ...], plants: int
 ) -> StagePlan:
-    days = stage.days + (run.stands if number == len(run.stages) - 1 else 0)
+    days = stage.days + (_days_ripe(run) if number == len(run.stages) - 1 else 0)
     at_once = batches_at_once(days + (run.turn_days if stage.sites else 0), run.every)
     rafts = rafts_for(plants, stage)
     shared = rafts_for(plants * batches_at_once(days, run.every), stage)
@@ -361,7 +373,7 @@ def _span(runs: Iterable[Run]) -> _Span:
     start = min((run.first for run in runs if run.first), default=SOME_DAY)
     end = start
     for run in runs:
-        days = sum(stage.days for stage in run.stages) + run.stands + run.turn_days
+        days = sum(stage.days for stage in run.stages) + _days_ripe(run) + run.turn_days
         slowest = max((slow.factor for slow in run.slow_times), default=Fraction(1))
         swings = [run.first or start, *(slow.last for slow in run.slow_times if run.first)]
         ahead = timedelta(days=2 * ceil(days * max(slowest, Fraction(1))) + 2 * run.every)
@@ -406,7 +418,9 @@ def _batches(
 def _dated(run: Run, made: RunPlan, batch: Batch, failed: Mapping[date, date | None]) -> DatedBatch:
     begins = tuple(map(date.fromordinal, batch.begins))
     picked = date.fromordinal(batch.picked)
-    leaves = picked + timedelta(days=run.stands)
+    later = [picked + timedelta(days=n * run.pick_every) for n in range(1, run.picks)]
+    later = [day for day in later if run.until is None or day <= run.until]
+    leaves = [picked, *later][-1] + timedelta(days=run.stands)
     has_failed = begins[0] in failed
     given_up = failed.get(begins[0]) or leaves
     return DatedBatch(
@@ -418,6 +432,7 @@ def _dated(run: Run, made: RunPlan, batch: Batch, failed: Mapping[date, date | N
         tuple(stage.rafts for stage in made.stages),
         0 if has_failed else made.heads,
         has_failed,
+        tuple(later),
     )
 
 

@@ -52,7 +52,8 @@ class Run:
     is picked, None without an end. ``turn_days`` is how long a place stays free between two rafts.
     Seeds and plugs are sold in packs of so many. A ripe batch stands for ``stands`` days until the
     last of it is picked, 0 where all is picked on one day. With ``share_rafts`` batches stand side
-    by side on a raft and are as small as wanted; without, each has whole rafts of its own.
+    by side on a raft and are as small as wanted; without, each has whole rafts of its own. What is
+    cut and comes again is picked ``picks`` times, ``pick_every`` days apart.
     """
 
     name: str
@@ -69,3 +70,5 @@ class Run:
     plug_pack: int | None = None
     stands: int = 0
     share_rafts: bool = False
+    picks: int = 1
+    pick_every: int = 14

@@ -9,9 +9,9 @@ def runs_summary(plan: Plan) -> dict[str, object]:
     """Return the keys of the summary about runs; none where there are no runs.
 
     ``lack`` says why a run cannot be reckoned, null where it can. ``harvest`` is what is expected
-    of each batch, ``by_week`` what is picked in the week that begins on a Monday. Places are raft
-    places; ``left_out`` counts rafts that find none, ``run_places`` those on the fullest day of
-    each bed.
+    of each of the ``picks`` of a batch, ``by_week`` what is picked in the week that begins on a
+    Monday. Places are raft places; ``left_out`` counts rafts that find none, ``run_places`` those
+    on the fullest day of each bed.
     """
     if not plan.project.runs:
         return {}
@@ -33,6 +33,7 @@ def _run(made: RunPlan, left_out: int) -> dict[str, object]:
         "crop": made.run.crop,
         "lack": made.lack or None,
         "target": made.run.target,
+        "picks": made.run.picks,
         "harvest": round(float(made.harvest), 6),
         "short": round(float(made.short), 6),
         "per_week": round(float(made.per_week), 6),

@@ -41,6 +41,13 @@ def batch_words(made: RunPlan) -> str:
         made.seeds,
         harvest=exact(made.harvest),
     )
+    if made.run.picks > 1:
+        words = tr(
+            "{words} That much {times} times, {plants} in all.",
+            words=words,
+            times=made.run.picks,
+            plants=exact(made.harvest * made.run.picks),
+        )
     return f"{words} {pack_words(made)}".rstrip()
 
 
@@ -154,10 +161,20 @@ def loss_words(loss: Loss | None) -> str:
     """Say what a batch that fails costs, and what sowing again brings."""
     if loss is None:
         return tr("There is no such batch on that day.")
-    words = tr(
-        "{n} are missing in the week of {day}, and nowhere else.",
-        n=loss.batch.harvest,
-        day=date_text(loss.batch.picked),
+    days = loss.batch.picks
+    words = (
+        tr(
+            "{n} are missing in the week of {day}, and nowhere else.",
+            n=loss.batch.harvest,
+            day=date_text(days[0]),
+        )
+        if len(days) == 1
+        else tr(
+            "{n} are missing, at each of the {times} pickings {span}.",
+            n=loss.batch.harvest,
+            times=len(days),
+            span=span_words(days[0], days[-1]),
+        )
     )
     again = tr(
         "Sown again on {sown}, as many are ripe on {ripe}, {late} late.",

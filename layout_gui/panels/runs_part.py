@@ -504,6 +504,10 @@ class RunsPart(QWidget):
         return [
             self._number("stands", mark("A ripe batch stands"), 365,
                          mark("Days until the last of it is picked")),
+            self._field("picks", mark("Picked, times"), "count", most=100,
+                        hint=mark("More than once where a crop is cut and comes again")),
+            self._field("pick_every", mark("Days between pickings"), "count", most=3650,
+                        shown=lambda now: self._has(now) and self._given(now).picks > 1),
             self._number("turn_days", mark("Place stays free"), 365,
                          mark("Days for cleaning between two rafts")),
             self._field("seed_pack", mark("Seeds in a pack"), "count", most=_MOST,

@@ -199,8 +199,9 @@ COUNTS: Final = {
     "pack": (1, 10**6),
     "coats": (0, 20),
     "spares": (0, 100),
-    **dict.fromkeys(("days", "every"), (1, 3650)),
+    **dict.fromkeys(("days", "every", "pick_every"), (1, 3650)),
     **dict.fromkeys(("turn_days", "stands"), (0, 365)),
+    "picks": (1, 100),
     **dict.fromkeys(("target", "seed_pack", "plug_pack"), (1, 10**9)),
     **dict.fromkeys(("sites", "seeds", "up", "set", "picked", "washes"), (0, 10**9)),
 }

@@ -310,6 +310,8 @@ class Run(Model):
     plug_pack: Some | None = None
     stands: Annotated[int, _count("stands")] = 0
     share_rafts: bool = False
+    picks: Annotated[int, _count("picks")] = 1
+    pick_every: Days = 14
 
     def build(self) -> run.Run:
         """Make the run."""
@@ -328,6 +330,8 @@ class Run(Model):
             self.plug_pack,
             self.stands,
             self.share_rafts,
+            self.picks,
+            self.pick_every,
         )
 
 

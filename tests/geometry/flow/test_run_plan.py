@@ -167,6 +167,22 @@ def test_a_failed_batch_is_missing_from_its_own_week_alone() -> None:
     assert gone.number not in {each.demand.batch for each in here.values()}
 
 
+def test_what_is_cut_comes_again_and_keeps_its_raft_until_the_last_picking() -> None:
+    # Sums by hand: 12 plants, three pickings of each batch two weeks apart, 36 in all; the raft
+    # stays for 21 + 28 days, so that seven batches a week apart stand side by side.
+    herbs = Run("basil", stages=(RunStage("bed", 21, bed="b"),), target=12, first=MONDAY, picks=3)
+
+    plan = one(herbs, room("b", 7, 12), MONDAY + timedelta(days=7))
+
+    first = plan.batches[0]
+    assert first.picks == tuple(MONDAY + timedelta(days=days) for days in (21, 35, 49))
+    assert (first.leaves, plan.stages[0].places) == (first.picks[-1], 7)
+    assert sum(plan.by_week().values()) == 2 * 3 * 12
+    assert plan.per_week == 36
+    ended = one(replace(herbs, until=MONDAY + timedelta(days=40)), room("b", 7, 12))
+    assert ended.batches[0].picks == first.picks[:2]
+
+
 def test_what_cannot_be_reckoned_says_why() -> None:
     assert one(Run("none"), {}).lack == "stages"
     assert one(Run("tray", stages=(RunStage("tray", 9),)), {}).lack == "target"
