@@ -38,7 +38,8 @@ def words_of(pages: Iterator[Page]) -> Iterator[str]:
 def names_of(plan: Plan) -> list[str]:
     project = plan.project
     names = [project.name, "Raftwright", *(sheet.name for sheet in project.sheets)]
-    names += [choice.name for choice in project.choices]
+    for part in (project.choices, project.pots, project.runs):
+        names += [each.name for each in part]
     for bed in plan.beds:
         names += [bed.bed.name, *(design.name for design in bed.designs)]
         names += [obstacle.name for obstacle in bed.bed.obstacles]
