@@ -23,6 +23,7 @@ from geometry.model.project import Project
 from geometry.plan import RaftDesign
 from geometry.tongue import mark, number, tr
 from layout_gui.document.document import Document
+from layout_gui.panels.background import Background
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Fold, label
@@ -30,6 +31,9 @@ from layout_gui.project.edits_afloat import set_limits
 from layout_gui.project.edits_crops import set_crop
 
 _NO_SOURCE: Final = mark("common practice, no source")
+SOON_DONE: Final = 48
+"""The weakest line through more holes than this is looked for in a worker."""
+
 _LIFTING: Final = "Lifting and carrying"
 
 
@@ -168,6 +172,9 @@ class AfloatPart(QWidget):
         self.which = label("", "quiet")
         self.missing = label("", "quiet")
         self.figures = FactList()
+        self._worker = Background(self)
+        self._worker.done.connect(self.figures.show_facts)
+        self._worker.failed.connect(_raise)
         self.assumed = label("", "quiet")
         self.head = Form((_HEAD,), document)
         self.limit_form = Form(LIMIT_FIELDS, document)
@@ -213,12 +220,21 @@ class AfloatPart(QWidget):
         )
         self.missing.setText(missing)
         self.missing.setVisible(bool(missing))
-        self.figures.show_facts(float_facts(now.plan, plan, design))
+        self._worker.forget()
+        if len(design.holes) <= SOON_DONE:
+            self.figures.show_facts(float_facts(now.plan, plan, design))
+        else:
+            made = now.plan
+            self._worker.ask(lambda _is_wanted: float_facts(made, plan, design))
         self.assumed.setText(assumption_words(afloat.assumed, unit) if afloat is not None else "")
         self.assumed.setVisible(bool(self.assumed.text()))
         self.head.setVisible(_own(now) is not None)
         self.head.show_now(now)
         self.limit_form.show_now(now)
+
+
+def _raise(error: BaseException) -> None:
+    raise error
 
 
 def _design(now: Now) -> RaftDesign | None:

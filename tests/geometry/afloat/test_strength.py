@@ -74,7 +74,7 @@ def test_holes_that_come_out_wider_leave_less() -> None:
 _places = st.tuples(st.floats(40, 560), st.floats(40, 360))
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.lists(_places, min_size=2, max_size=9), st.floats(15, 60), st.booleans())
 def test_no_line_through_two_centres_is_weaker(
     centres: list[tuple[float, float]], diameter: float, hollow: bool
@@ -89,7 +89,7 @@ def test_no_line_through_two_centres_is_weaker(
     assert line.sound <= _weakest_by_trying(outline, holes) + 1e-6
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=6, deadline=None)
 @given(st.integers(7, 9), st.integers(7, 8), st.floats(60, 220), st.floats(60, 220))
 def test_on_a_lattice_of_many_holes_no_line_through_two_centres_is_weaker(
     columns: int, rows: int, pitch: float, gap: float

@@ -14,7 +14,7 @@ from geometry.model.project import Project
 from geometry.model.water import Water
 from geometry.units import Length
 from layout_gui.document.document import Document
-from layout_gui.panels.afloat_part import AfloatPart
+from layout_gui.panels.afloat_part import SOON_DONE, AfloatPart
 from layout_gui.panels.side_sight import SideSight
 from layout_gui.screen.theme import DARK
 from tests.layout_gui.panels.desk import OFFSCREEN, keep_showing, make_bench, make_document
@@ -94,6 +94,19 @@ def test_limits_are_typed_and_taken_back(
     if text:
         document.undo_stack.undo()
         assert document.project == make_project()
+
+
+def test_the_figures_of_a_raft_with_many_holes_come_from_a_worker(qtbot: QtBot) -> None:
+    project = make_project()
+    planting = project.beds[0].planting
+    assert planting is not None
+    bed = replace(project.beds[0], planting=replace(planting, spacing=mm(60), hole_diameter=mm(30)))
+    part, document = make_part(qtbot, replace(project, beds=(bed,)))
+    assert len(document.plan.beds[0].designs[0].holes) > SOON_DONE
+
+    qtbot.waitUntil(lambda: bool(part.figures.facts))
+
+    assert "Weakest line" in {fact.name for fact in part.figures.facts}
 
 
 def test_without_a_thickness_it_says_what_to_type(qtbot: QtBot) -> None:
