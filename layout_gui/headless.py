@@ -51,6 +51,7 @@ from layout_gui.wording import (
     threshold_sentence,
     winner_sentence,
 )
+from layout_gui.wording_results import result_lines
 
 Shifts = dict[Bed, dict[str, Any] | None]
 
@@ -522,6 +523,7 @@ def _findings_text(plan: Plan) -> Iterable[str]:
         yield f"{bed.bed.name}: {'. '.join(told)}"
     if plan.project.sheets:
         yield tr("Cutting: {sheets}", sheets=cut_sentence(plan.cut))
+    yield from result_lines(plan)
     for finding in plan.findings:
         line = finding_line(finding, unit, plan)
         note = notes.get(finding.key)
@@ -541,6 +543,7 @@ def _findings_json(plan: Plan) -> str:
             "project": plan.project.name,
             "problems": len(_open(plan, "problem")),
             "cutting": cut_sentence(plan.cut) if plan.project.sheets else "",
+            "results": list(result_lines(plan)),
             "findings": [
                 asdict(finding)
                 | {

@@ -21,6 +21,7 @@ from geometry.drawing.flow import (
 from geometry.drawing.lettering import LEADING, clipped, line, wrapped
 from geometry.drawing.marks import Box, Mark, frame
 from geometry.drawing.paper import COMMON, Paper
+from geometry.drawing.run_figures import run_lines
 from geometry.drawing.styles import Style
 from geometry.drawing.task_words import day_words, task_words, week_words
 from geometry.drawing.week_map import (
@@ -37,7 +38,7 @@ from geometry.flow.period import Period, Week
 from geometry.flow.run_plan import RunPlan
 from geometry.model.curves import Point
 from geometry.plan import Plan
-from geometry.tongue import listed, number, plural, tr, tr_n
+from geometry.tongue import listed, number, tr, tr_n
 from geometry.weeks import ORDER_DAYS, BedWeeks, Task, Weeks, plan_weeks
 
 _TEXT_MM: Final = 3.4
@@ -80,7 +81,7 @@ def _rhythm(plan: Plan, weeks: Weeks, width: float) -> Iterator[Row]:
     keys = stage_keys(weeks)
     for run, made in enumerate(weeks.runs):
         yield heading(clipped(made.run.name), width)
-        for text in _figures(made):
+        for text in run_lines(made):
             yield words(text, width, height=_TEXT_MM)
         yield gap(1)
         yield from _stage_table(run, made, keys, width)
@@ -99,35 +100,6 @@ def _why_none(plan: Plan) -> str:
     if plan.project.runs:
         return tr("No run says on which day it is first sown; type that under Grow.")
     return tr("Nothing is sown yet; say under Grow what is sown, and when.")
-
-
-def _figures(made: RunPlan) -> Iterator[str]:
-    run = made.run
-    if run.first is None:
-        yield tr("It does not say on which day it is first sown.")
-        return
-    if made.lack or not made.batches:
-        yield tr("It cannot be reckoned yet; Grow says why.")
-        return
-    yield tr_n(
-        "A batch every day, the first on {first}.",
-        "A batch every {n} days, the first on {first}.",
-        run.every, first=day_words(run.first),
-    )  # fmt: skip
-    yield tr(
-        "Each batch: {seeds}, about {heads} to pick after {days}; that is {per_week} a week.",
-        seeds=plural(made.seeds, "seed", shown=number(made.seeds, grouped=True)),
-        heads=plural(made.heads, "plant", shown=number(made.heads, grouped=True)),
-        days=plural(made.days, "day"),
-        per_week=number(float(made.per_week), 1, grouped=True),
-    )
-    if made.first_harvest is not None:
-        yield tr("The first harvest is on {day}.", day=day_words(made.first_harvest))
-    if made.short > 0 and run.target is not None:
-        yield tr(
-            "{target} are wanted: {short} short.",
-            target=number(run.target, grouped=True), short=number(float(made.short), 1),
-        )  # fmt: skip
 
 
 def _stage_table(
