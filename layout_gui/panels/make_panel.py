@@ -26,6 +26,7 @@ from layout_gui.output.pictures import PictureError
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.cut_status import CutStatus
 from layout_gui.panels.files_part import FilesPart
+from layout_gui.panels.made_part import MadePart
 from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.outlet import Order, Outlet
@@ -81,6 +82,7 @@ class MakePanel(Column):
         self.page_setup = PageSetupPart(setup, self, printers=printers, bars=bars)
         self.page_setup.printer.folder = lambda: self._folder
         self.supplies = SuppliesPart(document)
+        self.made = MadePart(document)
         self.compared = TemplatesPart(setup)
         self.compared.pegs_meant.connect(self.page_setup.set_pegs)
         self.templates = Fold(tr("Templates compared"), self.compared)
@@ -121,6 +123,7 @@ class MakePanel(Column):
         self.status.show_plan(now.plan)
         self.page_setup.set_unit(now.project.units)
         self.supplies.show_now(now)
+        self.made.show_now(now)
         self.compared.set_unit(now.project.units)
         self.compared.show_plan(now.plan)
         self.outlet.set_current(is_current=now.plan.project is now.project)
@@ -204,6 +207,8 @@ class MakePanel(Column):
             self._ways_on,
         ):
             self.add(part)
+        self.add_heading(tr("When the rafts are drilled"))
+        self.add(self.made)
         self.add_heading(tr("For the shopping list"))
         self.add(self.supplies)
         self.add_heading(tr("Borders and printer"))

@@ -15,6 +15,7 @@ from geometry.model.project import Project
 from geometry.model.run import Pause, Run, RunStage, SlowTime
 from geometry.tongue import tr
 from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
+from layout_gui.project.edits_log import rename_log_run
 
 
 def find_run(project: Project, name: str) -> Run:
@@ -62,20 +63,16 @@ def remove_run(project: Project, name: str) -> Project:
 
 
 def set_run(project: Project, name: str, /, **changes: Any) -> Project:
-    """Change values of a run, named as in the model; batches in the log follow its name."""
+    """Change values of a run, named as in the model; its batches and notes follow its name."""
     old = find_run(project, name)
     run = replace(old, **changes)
     ends_early = run.until is not None and run.first is not None and run.until < run.first
     if ends_early and not changes.keys().isdisjoint(("first", "until")):
         raise GeometryError(tr("The last day is before the first one; write a later day."))
     runs = tuple(run if each is old else each for each in project.runs)
-    batches = tuple(
-        replace(batch, run=run.name) if batch.run == name else batch
-        for batch in project.log.batches
-    )
     changed = replace(project, runs=runs)
     if run.name != name:
-        changed = replace(changed, log=replace(project.log, batches=batches))
+        changed = replace(changed, log=rename_log_run(project.log, name, run.name))
     return _checked(changed, run)
 
 

@@ -8,6 +8,7 @@ from geometry.model.log import Note
 from geometry.units import Length
 from layout_gui.document.document import Document
 from layout_gui.panels.as_built_part import AsBuiltPart
+from layout_gui.panels.made_part import MadePart
 from layout_gui.project.edits_log import add_entries
 from tests.layout_gui.panels.desk import make_document, make_project, now_of
 
@@ -52,3 +53,17 @@ def test_notes_about_rafts_of_the_design_are_shown_with_it(qtbot: QtBot) -> None
     assert part.fold.note.text() == "1 note"
     part.show_now(now_of(document))
     assert part.notes.isHidden()
+
+
+def test_make_notes_all_rafts_that_are_not_noted_yet(qtbot: QtBot) -> None:
+    document = make_document(make_project())
+    part = MadePart(document, today=lambda: DAY)
+    qtbot.addWidget(part)
+    part.show_now(now_of(document))
+    assert part.note_button.text() == "Note 2 rafts as made"
+
+    part.note_button.click()
+    assert [made.made for made in document.project.log.rafts] == [DAY, DAY]
+    part.show_now(now_of(document))
+    assert part.note_button.isHidden()
+    assert part.words.text() == "All rafts of the plan are noted in the log at Grow."
