@@ -70,8 +70,12 @@ def field_of(finding: Finding) -> str:
             return "run-target"
         case "metered-fill":
             return "water-metered"
-        case "jam" | "gap":
-            return key if isinstance(cure, SetLength) else ""
+        case "jam" | "gap" if isinstance(cure, SetLength):
+            return key
+        case "gap":
+            return "limit-gap"
+        case "open-water":
+            return "limit-open_water"
         case "pressed":
             return "water-high"
         case "bed-shape" if finding.subject == "outline":

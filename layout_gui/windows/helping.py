@@ -14,10 +14,13 @@ from layout_gui.screen.theme import Theme
 _FIELDS: Final = {
     "bed": {
         "clearance": "clearance", "obstacle": "obstacles", "project": "beds", "corner": "outline",
+        "water-depth": "levels", "water-low": "levels", "water-high": "levels", "wall": "levels",
+        "walls": "levels", "water-": "water",
     },
     "rafts": {"sheet": "sheets", "kerf": "cutting", "trim": "cutting", "turn": "cutting",
               "aim": "cutting", "keep_offcut": "cutting", "saw_depth": "cutting",
-              "raft": "split", "joint": "split"},
+              "raft": "split", "joint": "split", "growth-": "room", "edge_seal": "light",
+              "limit-gap": "light", "limit-open_water": "light"},
     "holes": {
         "crop": "spacing", "spacing": "spacing", "row_spacing": "spacing", "spread": "spacing",
         "pattern": "pattern", "rows": "pattern", "edge_margin": "margins", "web": "margins",

@@ -59,6 +59,17 @@ def test_measures_and_clearance_are_written_to_the_bed(qtbot: QtBot) -> None:
     assert document.undo_stack.count() == 2
 
 
+def test_an_obstacle_may_lie_above_the_water(qtbot: QtBot) -> None:
+    panel, document, _ = make_panel(qtbot)
+    above = panel.obstacle_form.editor("obstacle-above")
+
+    above.committed.emit(Length.of(80))
+    assert document.project.beds[0].obstacles[0].above == Length.of(80)
+    assert document.plan.waters[0].fit.lifting.covered == ("R1",)
+    above.committed.emit(None)
+    assert document.project.beds[0].obstacles[0].above is None
+
+
 def test_beds_are_added_doubled_renamed_and_removed(qtbot: QtBot) -> None:
     panel, document, selection = make_panel(qtbot)
     buttons = panel.beds.buttons
