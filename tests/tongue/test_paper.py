@@ -40,6 +40,8 @@ def names_of(plan: Plan) -> list[str]:
     names = [project.name, "Raftwright", *(sheet.name for sheet in project.sheets)]
     for part in (project.choices, project.pots, project.runs):
         names += [each.name for each in part]
+    # A long name is broken between its words.
+    names += [word for pot in project.pots for word in pot.name.split()]
     for bed in plan.beds:
         names += [bed.bed.name, *(design.name for design in bed.designs)]
         names += [obstacle.name for obstacle in bed.bed.obstacles]
