@@ -35,7 +35,7 @@ from geometry.units import MM_PER, Length, Unit, exact_text, format_density, for
 from layout_gui.wording_fit import fit_amounts, fit_title, no_fit_cure
 from layout_gui.wording_in_water import amounts_in_water, no_cure_in_water, title_in_water
 from layout_gui.wording_pots import no_pot_cure, pot_amounts, pot_remedy, pot_title
-from layout_gui.wording_run import run_amounts, run_no_cure, run_title, target_label
+from layout_gui.wording_run import run_amounts, run_no_cure, run_remedy, run_title, target_label
 
 _TIMES = "\N{MULTIPLICATION SIGN}"
 _KNOBS: dict[Knob, str] = {
@@ -827,6 +827,8 @@ def _remedy(finding: Finding, unit: Unit, plan: Plan | None) -> Iterator[str]:
             yield tr("A spacing of {mm} leaves none.", mm=step_words(mm))
         case SetLength(_, mm) if finding.code == "unit-slip":
             yield tr("Was {mm} meant?", mm=_length(mm, unit))
+        case SetTarget():
+            yield run_remedy(finding.cure)
         case _:
             yield from pot_remedy(finding, unit)
 

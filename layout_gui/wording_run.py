@@ -30,6 +30,11 @@ def run_no_cure() -> str:
     return tr("It takes more days between sowings, another bed, or fewer other runs.")
 
 
+def run_remedy(cure: SetTarget) -> str:
+    """Say how large a batch finds room."""
+    return tr_n("A batch of {n} finds room.", "Batches of {n} find room.", cure.plants)
+
+
 def target_label(cure: SetTarget) -> str:
     """Name the change of a target, as an order."""
     return tr("Want {n} of each batch of {run}", n=cure.plants, run=cure.run)
