@@ -105,6 +105,20 @@ def test_without_figures_the_law_leads_from_the_planted_to_the_mature_width() ->
     assert known(of(project.beds[0])).at_harvest == pytest.approx(1, abs=0.01)
 
 
+def test_the_day_of_touching_by_hand() -> None:
+    # Areas are as 1 to 36, so c = 35 and r = ln(35 * 49) / 30 = 0.2482 a day; at 8 in of 12 the
+    # area is as 1 to 2.25, so the day is ln(35 / 1.25) / r = 13.4, the first whole one 14.
+    chard = OwnCrop("dill", Length.of("8 in"), 30, Length.of("2 in"), Length.of("12 in"))
+    bed = whole(2032, 1016, 200)
+    assert bed.planting is not None
+    eight = replace(bed.planting, spacing=Length.of("8 in"), edge_margin=Length.of("4 in"))
+
+    found = known(of(replace(bed, planting=eight), crops=(chard,)))
+
+    assert found.nearest == pytest.approx(203.2)
+    assert found.touch_day == 14
+
+
 def test_a_published_crop_has_a_course_that_owns_up_to_what_was_assumed() -> None:
     planting = Planting(Length.of(200), Length.of(50), crop="lettuce, head")
     course = course_of(Project("p"), planting)
