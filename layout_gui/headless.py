@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from geometry.checks.finding import Finding
+from geometry.compare.courses import Course, course_of
 from geometry.compare.growing import Growing
 from geometry.compare.thresholds import Threshold, thresholds
 from geometry.compare.want import Found, find_spacing
@@ -51,6 +52,7 @@ from layout_gui.wording import (
     threshold_sentence,
     winner_sentence,
 )
+from layout_gui.wording_leaves import assumed_words
 from layout_gui.wording_results import result_lines
 
 Shifts = dict[Bed, dict[str, Any] | None]
@@ -575,6 +577,7 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
     from geometry.compare.yields import grams_at_choices
 
     results = compare_choices(project, bed)
+    course = course_of(project, bed.planting) if bed.planting is not None else None
     return [
         {
             "name": result.choice.name,
@@ -598,7 +601,7 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
             "problems": result.problems,
             "published_plant_g": published,
             "own_plant_g": own,
-            "leaves": _leaves(result.growing),
+            "leaves": _leaves(result.growing, course),
             "most_a_week": _most_a_week(project, bed, result.rooms),
         }
         for result, (published, own) in zip(
@@ -615,9 +618,9 @@ def _most_a_week(project: Project, bed: Bed, offered: Sequence[Room]) -> float |
     return None if most is None else round(float(most), 6)
 
 
-def _leaves(found: Growing | None) -> dict[str, Any] | None:
-    """Say when leaves touch, what they cover, and when plants are best moved apart."""
-    if found is None:
+def _leaves(found: Growing | None, course: Course | None) -> dict[str, Any] | None:
+    """Say when leaves touch, what they cover, when plants are best moved apart, and by what."""
+    if found is None or course is None:
         return None
     return {
         "touch_day": found.touch_day,
@@ -625,6 +628,8 @@ def _leaves(found: Growing | None) -> dict[str, Any] | None:
         "harvest_day": found.harvest_day,
         "cover_at_harvest": found.at_harvest,
         "known_days": [found.first, found.last],
+        "measured": course.measured is not None,
+        "assumed": list(course.assumed),
     }
 
 
@@ -768,6 +773,8 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
             )
         )
     told = [tr("What plants weighed elsewhere or before is not a promise.")] if weighed else []
+    if leafy and bed.planting is not None:
+        told.append(assumed_words(course_of(project, bed.planting)))
     told += [threshold_sentence(each, unit) for each in _thresholds(project, bed)]
     told += _joint_lines(project, bed, alike)
     return "\n".join([bed.name, *_columns(rows), *filter(None, told)])

@@ -28,14 +28,14 @@ from layout_gui.panels.choices import (
     spacing_sentence,
 )
 from layout_gui.panels.curve_reading import Reading, choice_of, difference_words
-from layout_gui.panels.growing_words import growing_sentences
-from layout_gui.panels.leaves import Leaves, LeavesBar
+from layout_gui.panels.leaves import Leaves, LeavesBar, course_in
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, side_by_side, stack
 from layout_gui.panels.words import free_name
 from layout_gui.panels.yield_reading import weighed_words
 from layout_gui.project import edits, edits_choices
 from layout_gui.screen.theme import Theme
+from layout_gui.wording_leaves import assumed_words, growing_sentences
 
 _NARROW: Final = 640
 _WORD_LINES: Final = 4
@@ -477,10 +477,14 @@ class ChoiceDesk(QWidget):
         """Say how leaves close with the choice that is looked at, and what runs bring."""
         results = self._comparison.results if self._comparison else ()
         row = self.table.picked
-        if not 0 <= row < len(results):
+        if not 0 <= row < len(results) or self._now is None:
             return ""
         grown = results[row].growing
-        leaves = growing_sentences(grown) if grown is not None else ()
+        leaves = (
+            (*growing_sentences(grown), assumed_words(course_in(self._now)))
+            if grown is not None
+            else ()
+        )
         return " ".join((*leaves, *self._run_words(results[row])))
 
     def _run_words(self, result: ChoiceResult) -> Sequence[str]:

@@ -2,29 +2,20 @@
 
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from geometry.compare.courses import Assumption, Course, courses_of
+from geometry.compare.courses import Course, courses_of
 from geometry.compare.growing import Growing, growing
 from geometry.plan import BedPlan
-from geometry.tongue import mark, tr
+from geometry.tongue import tr
 from geometry.units import MM_PER, TOLERANCE_MM, Unit, format_length
 from layout_gui.panels.background import Background
 from layout_gui.panels.cover_curve import CoverCurve
-from layout_gui.panels.growing_words import growing_sentences
 from layout_gui.panels.leaves import Leaves, course_in, day_in, kind_in
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
-
-ASSUMED: Final[dict[Assumption, str]] = {
-    "planted as the hole": mark(
-        "plants come onto the water as wide as their hole (common practice, no source)"
-    ),
-    "middle width": mark("the middle of the published widths"),
-    "middle days": mark("the middle of the published days"),
-}
+from layout_gui.wording_leaves import assumed_words, growing_sentences
 
 
 class CoverPart(QWidget):
@@ -92,7 +83,7 @@ class CoverPart(QWidget):
             self.words.setText(" ".join(growing_sentences(found)))
         for part, words in (
             (self.pitches, self._pitch_words(now, course)),
-            (self.assumed, _assumed_words(course)),
+            (self.assumed, assumed_words(course)),
         ):
             part.setText(words)
             part.setVisible(bool(words))
@@ -122,18 +113,3 @@ def _pitches(nearest: float, unit: Unit) -> tuple[Fraction, ...]:
     step = MM_PER["in"] if unit == "in" else Fraction(25)
     under = int(nearest / float(step) - 1e-9)
     return tuple(step * times for times in range(under - 1, under + 3) if times > 0)
-
-
-def _assumed_words(course: Course | None) -> str:
-    if course is None:
-        return ""
-    if course.measured is not None:
-        return tr("By the widths you measured.")
-    law = tr(
-        "Reckoned by the logistic law between the widths at planting and grown up; measure your "
-        "own, and they count instead."
-    )
-    if not course.assumed:
-        return law
-    assumed = "; ".join(tr(ASSUMED[each]) for each in course.assumed)
-    return tr("{law} Assumed: {assumptions}.", law=law, assumptions=assumed)

@@ -186,6 +186,7 @@ def test_compare_lays_the_choices_side_by_side(
     now, closer = bed["choices"][:2]
     assert (now["name"], now["spacing_mm"], now["plants"]) == ("", 200, 8)
     assert now["leaves"]["harvest_day"] == 38  # basil: the middle of 35 to 42 days, FAO 589
+    assert now["leaves"]["assumed"] == ["planted as the hole", "middle days"]
     assert closer["leaves"]["touch_day"] < now["leaves"]["touch_day"]
     # 780 mm hold 1 + floor(780 / 180) = 5 in a row, 200 mm hold 2 rows.
     assert (closer["name"], closer["spacing_mm"], closer["plants"]) == ("closer", 180, 10)
@@ -209,6 +210,7 @@ def test_compare_lays_the_choices_side_by_side(
     assert lines[1].endswith("leaves touch  at harvest  98 % covered")
     assert lines[2].startswith("as it stands, square")
     assert lines[3].startswith("closer")
+    assert any("as wide as their hole (common practice, no source)" in line for line in lines)
     assert "The same 8 plants fit up to 200 mm; at 195 mm you gain 2." in lines
     bare = write({"bed": {"planting": None}})
     assert run("compare", bare) == headless.DONE

@@ -1,9 +1,19 @@
-"""How leaves close over the water, in words; without Qt."""
+"""How leaves close over the water, in words, and what had to be assumed for it."""
 
 from collections.abc import Sequence
+from typing import Final
 
+from geometry.compare.courses import Assumption, Course
 from geometry.compare.growing import Growing
-from geometry.tongue import number, tr
+from geometry.tongue import mark, number, tr
+
+ASSUMED: Final[dict[Assumption, str]] = {
+    "planted as the hole": mark(
+        "plants come onto the water as wide as their hole (common practice, no source)"
+    ),
+    "middle width": mark("the middle of the published widths"),
+    "middle days": mark("the middle of the published days"),
+}
 
 
 def percent(share: float) -> str:
@@ -39,3 +49,19 @@ def growing_sentences(found: Growing) -> Sequence[str]:
             )
         )
     return said
+
+
+def assumed_words(course: Course | None) -> str:
+    """Say what the days of a crop's leaves rest on; empty where none are known."""
+    if course is None:
+        return ""
+    if course.measured is not None:
+        return tr("By the widths you measured.")
+    law = tr(
+        "Reckoned by the logistic law between the widths at planting and grown up; measure your "
+        "own, and they count instead."
+    )
+    if not course.assumed:
+        return law
+    assumed = "; ".join(tr(ASSUMED[each]) for each in course.assumed)
+    return tr("{law} Assumed: {assumptions}.", law=law, assumptions=assumed)
