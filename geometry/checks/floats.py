@@ -125,7 +125,7 @@ def _sinks(around: Surroundings, design: Design, afloat: Afloat) -> Iterator[Fin
 
 
 def _pots(around: Surroundings, design: Design, afloat: Afloat) -> Iterator[Finding]:
-    """Find pots that hang dry on the day of planting, or are under water later."""
+    """Find pots that hang dry, or are under water, on the day of planting."""
     wet = around.limits.wet.mm
     told: set[str] = set()
     for number, (pot, planted) in enumerate(zip(around.pots, afloat.planted, strict=True)):
@@ -145,12 +145,9 @@ def _pots(around: Surroundings, design: Design, afloat: Afloat) -> Iterator[Find
                 limit_mm=wet,
                 cure=TakePot(pot.name, float(ceil(deeper - TOLERANCE_MM))),
             )
-        over = max(
-            -riding.floating.freeboard - planted.stands
-            for riding in (afloat.planting, afloat.harvest)
-            if riding.case == "planting" or afloat.is_noted(riding.case)
-        )
-        if over > TOLERANCE_MM:
+        # Where the weight is noted, a raft that sinks is told of as such.
+        over = -afloat.planting.floating.freeboard - planted.stands
+        if over > TOLERANCE_MM and not afloat.is_noted("planting"):
             yield Finding(
                 "pot-drowned",
                 "problem",
