@@ -1,6 +1,5 @@
 """What the log says of the rafts that lie in the beds now."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 from geometry.model.log import RaftMade
@@ -30,12 +29,13 @@ def taken_labels(project: Project) -> frozenset[str]:
     return frozenset(made.label.casefold() for made in project.log.rafts)
 
 
-def design_notes(project: Project, designs: frozenset[str]) -> Iterator[str]:
-    """Give the notes about rafts made after one of these designs, each with the raft's label."""
-    labels = {made.label for made in project.log.rafts if made.design in designs}
-    for note in project.log.notes:
-        if note.about == "raft" and note.of in labels:
-            yield f"{note.of}: {note.text}"
+def remembered(project: Project) -> tuple[str, ...]:
+    """Return the notes of the log, each with what it is about: what whoever copies should read."""
+    return tuple(
+        f"{note.of}: {note.text}" if note.of else note.text
+        for note in project.log.notes
+        if note.text
+    )
 
 
 @dataclass(frozen=True, slots=True)

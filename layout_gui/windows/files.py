@@ -8,8 +8,9 @@ from typing import Final
 
 from PySide6.QtCore import QDateTime, QLocale, QObject, Signal
 
+from geometry.model.as_built import remembered
 from geometry.model.project import Project
-from geometry.tongue import mark, tr
+from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 from layout_gui.dialogs.asker import SUFFIX, Asks
 from layout_gui.dialogs.question import Verb
@@ -260,10 +261,12 @@ class Files(QObject):
             document.failed.emit(words)
             self._offer_elsewhere(then)
         else:
-            document.save_then(path, lambda ok: self._on_written(path, lock, then, ok=ok))
+            is_copy = document.path is not None and path != document.path
+            words = _copied_words(path, document.project) if is_copy else ""
+            document.save_then(path, lambda ok: self._on_written(path, lock, then, words, ok=ok))
 
     def _on_written(
-        self, path: Path, lock: FileLock, then: Callable[[], object], *, ok: bool
+        self, path: Path, lock: FileLock, then: Callable[[], object], words: str, *, ok: bool
     ) -> None:
         if ok and self._document.path == path:
             self._hold(lock)
@@ -271,7 +274,7 @@ class Files(QObject):
             lock.release()
         if ok:
             self._remember(path)
-            self.said.emit(tr("Saved to {file}.", file=path.name))
+            self.said.emit(words or tr("Saved to {file}.", file=path.name))
             then()
         else:
             again = (tr("Try again"), lambda: self._write(path, then))
@@ -365,6 +368,20 @@ class Files(QObject):
     def _remember(self, path: Path) -> None:
         self._settings.remember(path.resolve())
         self.recent_changed.emit()
+
+
+def _copied_words(path: Path, project: Project) -> str:
+    """Say what a copy takes along that is worth remembering; empty without notes in the log."""
+    notes = remembered(project)
+    if not notes:
+        return ""
+    return tr_n(
+        "Saved to {file}. A note goes along: {note}",
+        "Saved to {file}. {n} notes go along, the last one: {note}",
+        len(notes),
+        file=path.name,
+        note=notes[-1].splitlines()[0],
+    )
 
 
 def _where(holder: Holder) -> str:

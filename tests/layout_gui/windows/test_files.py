@@ -10,11 +10,13 @@ import pytest
 from PySide6.QtCore import QSettings
 from pytestqt.qtbot import QtBot
 
+from geometry.model.log import Note
 from geometry.model.project import Project
 from layout_gui.document.document import Document
 from layout_gui.document.file_lock import FileLock
 from layout_gui.document.files import read_project, write_project
 from layout_gui.project import edits, writing
+from layout_gui.project.edits_log import add_entries
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.settings import Settings
 from tests.layout_gui.panels.desk import make_document, make_project
@@ -137,6 +139,21 @@ def test_save_as_leaves_the_old_file_as_it_was(desk: Desk, tmp_path: Path) -> No
     assert desk.asks.asked == ["save bench.raft.json"]
     assert desk.disk[desk.bench] is before
     assert desk.document.path == tmp_path / "copy.raft.json"
+
+
+def test_a_copy_says_which_notes_of_the_log_go_along(desk: Desk, tmp_path: Path) -> None:
+    desk.files.open_path(desk.bench)
+    noted = add_entries(desk.document.project, "notes", [Note("split at A1", "raft", "R1")])
+    desk.document.apply("note", noted)
+    desk.asks.path = tmp_path / "copy.raft.json"
+    said: list[str] = []
+    desk.files.said.connect(said.append)
+
+    desk.files.save_as()
+    assert said == ["Saved to copy.raft.json. A note goes along: R1: split at A1"]
+    desk.change()
+    desk.files.save()
+    assert said[1:] == ["Saved to copy.raft.json."]
 
 
 @pytest.mark.parametrize("agrees", [True, False])
