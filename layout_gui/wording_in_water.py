@@ -127,7 +127,8 @@ def no_cure_in_water(finding: Finding) -> str:
 
 
 def _when(finding: Finding) -> str:
-    return tr(_WHEN[finding.subject])
+    said = _WHEN.get(finding.subject)
+    return tr(said) if said else ""
 
 
 def _told_apart(amount: float, limit: float, unit: Unit) -> tuple[str, str]:
