@@ -20,6 +20,7 @@ from geometry.compare.courses import Course, course_of
 from geometry.compare.growing import Growing
 from geometry.compare.thresholds import Threshold, thresholds
 from geometry.compare.want import Found, find_spacing
+from geometry.drawing.figures import KG_PER_POUND
 from geometry.drawing.paper import BORDER_MM, COMMON, OVERLAP_MM, PageSetup, Paper
 from geometry.drawing.pattern_names import pattern_name, rows_name
 from geometry.drawing.printer import doubts, find_printer
@@ -769,7 +770,7 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
                 format_density(choice["density_per_m2"], unit),
                 "" if share is None else f"{share:.0%}",
                 *(_leaf_cells(choice["leaves"]) if leafy else ()),
-                *(_grams(choice[key]) for key, _ in weighed),
+                *(_plant_weight(choice[key], unit) for key, _ in weighed),
             )
         )
     told = [tr("What plants weighed elsewhere or before is not a promise.")] if weighed else []
@@ -791,8 +792,13 @@ def _leaf_cells(leaves: dict[str, Any] | None) -> tuple[str, str, str]:
     return touch, "" if share is None else f"{int(share * 100 + 1e-9)}%", move
 
 
-def _grams(grams: float | None) -> str:
-    return "" if grams is None else tr("{grams} g", grams=number(grams, 0))
+def _plant_weight(grams: float | None, unit: Unit) -> str:
+    if grams is None:
+        return ""
+    if unit == "in":
+        ounces = grams / (KG_PER_POUND * 1000 / 16)
+        return tr("{ounces} oz", ounces=number(ounces, 1))
+    return tr("{grams} g", grams=number(grams, 0))
 
 
 def _own_name(pattern: str, *, is_now: bool) -> str:
