@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QMouseEvent
 from PySide6.QtWidgets import (
     QApplication,
-    QBoxLayout,
     QButtonGroup,
     QFrame,
     QHBoxLayout,
@@ -32,10 +31,7 @@ from layout_gui.wording import cure_label, finding_text, finding_title, no_cure_
 MOST_SHOWN: Final = 40
 """So many cards are shown at first, and again as many each time more are asked for."""
 _LONGEST: Final = 34
-_SHORT: Final = 12
-"""Longer words of a cure have a line of their own."""
-_BESIDE: Final = QBoxLayout.Direction.LeftToRight
-_BENEATH: Final = QBoxLayout.Direction.TopToBottom
+"""Longer words of a cure stand in its tip."""
 _SIGNS: Final = {"problem": "!", "question": "?", "note": "i"}
 _SIGN_WORDS: Final = {
     "problem": mark("Problem"),
@@ -128,16 +124,8 @@ class FindingCard(_Card):
         self.leave_all.setToolTip(tr("Leave all of them as they are, with one note"))
         for part in (self._head, self._stepper, self._one, self._text, self._why):
             self.box.addWidget(part)
-        self._one_row, self._all_row = QBoxLayout(_BESIDE), QBoxLayout(_BESIDE)
-        for row, parts in (
-            (self._one_row, (self.cure, self.leave)),
-            (self._all_row, (self.cure_all, self.leave_all)),
-        ):
-            row.setSpacing(0)
-            for each in parts:
-                row.addWidget(each, 0, Qt.AlignmentFlag.AlignLeft)
-            row.addStretch(1)
-            self.box.addLayout(row)
+        for parts in ((self.cure, self.leave), (self.cure_all, self.leave_all)):
+            self.box.addWidget(side_by_side(*parts))
 
     @property
     def finding(self) -> Finding:
@@ -215,8 +203,6 @@ class FindingCard(_Card):
             self.cure.setToolTip(plain_tip(words))
             self.cure.setAccessibleName(words)
         self.leave.setText(tr("Leave it…") if is_group else tr("Leave it, with a note…"))
-        is_long = self.cure.isVisibleTo(self) and len(self.cure.text()) > _SHORT
-        self._one_row.setDirection(_BENEATH if is_long else _BESIDE)
         cures = [each for each in many if each.cure is not None] if is_group else []
         self.cure_all.setVisible(len(cures) > 1)
         self.cure_all.setText(tr("Make all {n} so", n=len(cures)))
