@@ -288,7 +288,7 @@ class Plan:
 
     def sheet_of(self, design: str) -> Sheet | None:
         """Return a sheet that a raft design is cut from; None where they are not of one foam."""
-        return _one_foam(self.sheets_of(design))
+        return one_foam(self.sheets_of(design))
 
     def water_of(self, bed: str) -> BedInWater | None:
         """Return how the rafts of the named bed do in the water."""
@@ -372,7 +372,8 @@ def _sheets_of(project: Project, cut: CutPlan, design: str) -> tuple[Sheet, ...]
     return tuple(cut_from) or project.sheets
 
 
-def _one_foam(sheets: Sequence[Sheet]) -> Sheet | None:
+def one_foam(sheets: Sequence[Sheet]) -> Sheet | None:
+    """Return one of these sheets where all are of one thickness and density, None otherwise."""
     kinds = {(sheet.thickness, sheet.density) for sheet in sheets}
     return sheets[0] if len(kinds) == 1 else None
 
@@ -403,8 +404,8 @@ def _foams(project: Project, cut: CutPlan) -> Callable[[str], Sheet | None]:
     for each in cut.sheets:
         for piece in each.pieces:
             cut_from[piece.design][each.sheet] = None
-    usual = _one_foam(project.sheets)
-    found = {design: _one_foam(tuple(sheets)) for design, sheets in cut_from.items()}
+    usual = one_foam(project.sheets)
+    found = {design: one_foam(tuple(sheets)) for design, sheets in cut_from.items()}
     return lambda design: found.get(design, usual)
 
 

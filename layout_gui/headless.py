@@ -15,12 +15,13 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, Final
 
+from geometry.afloat.riding import Afloat
 from geometry.checks.finding import Finding
 from geometry.compare.courses import Course, course_of
 from geometry.compare.growing import Growing
 from geometry.compare.thresholds import Threshold, thresholds
 from geometry.compare.want import Found, find_spacing
-from geometry.drawing.figures import KG_PER_POUND
+from geometry.drawing.figures import KG_PER_POUND, length_text, weight_text
 from geometry.drawing.paper import BORDER_MM, COMMON, OVERLAP_MM, PageSetup, Paper
 from geometry.drawing.pattern_names import pattern_name, rows_name
 from geometry.drawing.printer import doubts, find_printer
@@ -603,12 +604,25 @@ def _choices(project: Project, bed: Bed) -> list[dict[str, Any]]:
             "published_plant_g": published,
             "own_plant_g": own,
             "leaves": _leaves(result.growing, course),
+            "afloat": _afloat(result.afloat),
             "most_a_week": _most_a_week(project, bed, result.rooms),
         }
         for result, (published, own) in zip(
             results, grams_at_choices(project, bed, results), strict=True
         )
     ]
+
+
+def _afloat(found: Afloat | None) -> dict[str, float] | None:
+    """Say how the heaviest raft rides at the harvest; None where that is not known."""
+    if found is None:
+        return None
+    at = found.harvest
+    return {
+        "draft_mm": round(at.floating.draft, 6),
+        "freeboard_mm": round(at.floating.freeboard, 6),
+        "lift_kg": round(at.lift, 6),
+    }
 
 
 def _most_a_week(project: Project, bed: Bed, offered: Sequence[Room]) -> float | None:
@@ -744,6 +758,7 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
         )
         if any(choice[key] is not None for choice in choices)
     ]
+    rides = any(choice["afloat"] is not None for choice in choices)
     leafy = any(choice["leaves"] is not None for choice in choices)
     rows: list[tuple[str, ...]] = [
         (
@@ -755,6 +770,7 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
             tr("density"),
             tr("of the ceiling"),
             *((tr("leaves touch"), tr("at harvest"), tr("98 % covered")) if leafy else ()),
+            *((tr("freeboard at harvest"), tr("to lift")) if rides else ()),
             *(head for _, head in weighed),
         )
     ]
@@ -770,6 +786,7 @@ def _choice_table(project: Project, bed: Bed, alike: Shifts) -> str:
                 format_density(choice["density_per_m2"], unit),
                 "" if share is None else f"{share:.0%}",
                 *(_leaf_cells(choice["leaves"]) if leafy else ()),
+                *(_afloat_cells(choice["afloat"], unit) if rides else ()),
                 *(_plant_weight(choice[key], unit) for key, _ in weighed),
             )
         )
@@ -790,6 +807,12 @@ def _leaf_cells(leaves: dict[str, Any] | None) -> tuple[str, str, str]:
     )
     share = leaves["cover_at_harvest"]
     return touch, "" if share is None else f"{int(share * 100 + 1e-9)}%", move
+
+
+def _afloat_cells(found: dict[str, float] | None, unit: Unit) -> tuple[str, str]:
+    if found is None:
+        return "", ""
+    return length_text(found["freeboard_mm"], unit), weight_text(found["lift_kg"], unit)
 
 
 def _plant_weight(grams: float | None, unit: Unit) -> str:

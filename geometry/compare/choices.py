@@ -6,8 +6,10 @@ from fractions import Fraction
 from itertools import product
 from typing import Final
 
+from geometry.afloat.riding import Afloat
 from geometry.compare.courses import courses_of
 from geometry.compare.growing import Growing, growing
+from geometry.compare.riding import heaviest
 from geometry.compare.want import find_spacing, least_spacing
 from geometry.flow.room import Room
 from geometry.model.bed import Bed
@@ -33,7 +35,8 @@ class ChoiceResult:
     asks for a number or a density of plants (``wanted`` is that number, None otherwise).
     ``pattern`` and ``direction`` say which rows won, both empty when no hole fits. ``problems``
     counts the findings that spoil raft or crop. ``growing`` says how leaves close over the water,
-    None where that is not known or was not asked for. ``rooms`` are what the bed then offers runs.
+    None where that is not known or was not asked for. ``rooms`` are what the bed then offers runs,
+    ``afloat`` is how its heaviest raft rides, None where that is not known or was not asked for.
     """
 
     choice: Choice
@@ -50,6 +53,7 @@ class ChoiceResult:
     wanted: int | None = None
     growing: Growing | None = None
     rooms: tuple[Room, ...] = ()
+    afloat: Afloat | None = None
 
     @property
     def plain(self) -> Choice:
@@ -71,13 +75,13 @@ def compare_choices(project: Project, bed: Bed) -> tuple[ChoiceResult, ...]:
     bed without planting.
     """
     choices = choices_for(project, bed)
-    return tuple(with_leaves(project, *judge_plan(project, bed, choice)) for choice in choices)
+    return tuple(with_outcome(project, *judge_plan(project, bed, choice)) for choice in choices)
 
 
-def with_leaves(project: Project, result: ChoiceResult, planned: BedPlan) -> ChoiceResult:
-    """Add to a result how leaves close over the water in the plan it was read off."""
+def with_outcome(project: Project, result: ChoiceResult, planned: BedPlan) -> ChoiceResult:
+    """Add to a result how leaves and rafts do in the plan it was read off."""
     found = growing(planned, courses_of(project, planned.plantings))
-    return replace(result, growing=found) if found is not None else result
+    return replace(result, growing=found, afloat=heaviest(project, planned))
 
 
 def choices_for(project: Project, bed: Bed) -> tuple[Choice, ...]:

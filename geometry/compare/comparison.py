@@ -11,7 +11,7 @@ from geometry.compare.choices import (
     choices_for,
     judge_plan,
     same_as,
-    with_leaves,
+    with_outcome,
 )
 from geometry.compare.counting import BedCounter, Knob
 from geometry.compare.courses import courses_of
@@ -21,7 +21,7 @@ from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
 from geometry.model.project import Choice, Project
 from geometry.model.zone import all_plantings
-from geometry.plan import BedPlan
+from geometry.plan import BedPlan, one_foam
 from geometry.units import Unit
 
 Share = Literal["curves", "choices"]
@@ -96,19 +96,26 @@ def compare_bed(
         key = same_as(planting, choice)
         if key not in known:
             result, planned = judge_plan(project, bed, choice)
-            known[key] = result = with_leaves(project, result, planned)
+            known[key] = result = with_outcome(project, result, planned)
             if look is not None:
                 look(result, planned)
         return replace(known[key], choice=choice)
 
+    has_course = any(courses_of(project, all_plantings(planting, bed.zones)))
+    foam = one_foam(project.sheets)
+    has_foam = foam is not None and foam.thickness is not None
+
+    def lacks_outcome(result: ChoiceResult) -> bool:
+        is_bare = result.plants == 0
+        lacks_leaves = result.growing is None and has_course
+        return not is_bare and (lacks_leaves or (result.afloat is None and has_foam))
+
     def begin() -> Iterator[Comparison]:
         key = same_as(planting, choices[0])
-        if now is not None and (key not in known or known[key].growing is None):
+        if now is not None and (key not in known or lacks_outcome(known[key])):
             known[key] = now
         yield replace(found, results=(judge_once(choices[0]),))
-        if known[key].growing is None and any(
-            courses_of(project, all_plantings(planting, bed.zones))
-        ):
+        if lacks_outcome(known[key]):
             del known[key]
             yield replace(found, results=(judge_once(choices[0]),))
 

@@ -10,7 +10,7 @@ from typing import TextIO
 import numpy as np
 from numpy.typing import NDArray
 
-from geometry.afloat.riding import lift_of
+from geometry.afloat.riding import Afloat, lift_of
 from geometry.checks.floats import weakest_of
 from geometry.checks.levels import widest_opening
 from geometry.compare.choices import ChoiceResult
@@ -151,6 +151,8 @@ CHOICES_HEADER = (
     "respace_day",
     "harvest_day",
     "cover_at_harvest",
+    "freeboard_mm",
+    "lift_kg",
     "published_plant_g",
     "own_plant_g",
 )
@@ -206,7 +208,14 @@ def _choice_row(
         _decimal(result.row_gap_mm),
         result.problems,
         *_leaves(result.growing),
+        *_afloat_cells(result.afloat),
     )
+
+
+def _afloat_cells(found: Afloat | None) -> tuple[str, str]:
+    if found is None:
+        return "", ""
+    return _decimal(found.harvest.floating.freeboard), _decimal(found.harvest.lift)
 
 
 def _leaves(found: Growing | None) -> tuple[object, ...]:

@@ -10,6 +10,7 @@ from geometry.compare.comparison import BOTH, Comparison, Share, compare_bed
 from geometry.compare.growing import Growing
 from geometry.compare.thresholds import Threshold
 from geometry.drawing.choice_drawing import draw_choice
+from geometry.drawing.figures import length_text, weight_text
 from geometry.drawing.marks import Drawing
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
@@ -194,6 +195,15 @@ def row_sentence(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> str:
         parts = [tr("{plants} Least foam {foam}.", plants=plants, foam=foam)]
     if result.growing is not None:
         parts += growing_sentences(result.growing)
+    if result.afloat is not None:
+        at = result.afloat.harvest
+        parts.append(
+            tr(
+                "At harvest {freeboard} of freeboard, {kg} to lift.",
+                freeboard=length_text(at.floating.freeboard, unit),
+                kg=weight_text(at.lift, unit),
+            )
+        )
     return " ".join(parts)
 
 
