@@ -402,8 +402,10 @@ class NumberField(TextField):
     """A decimal number at or above zero, such as a price; point or comma. Empty is None."""
 
     def words(self, value: object) -> str:
-        """Show at most two decimals."""
-        return number(float(value), 2) if isinstance(value, Fraction) else ""
+        """Show two decimals, none of a whole number."""
+        if not isinstance(value, Fraction):
+            return ""
+        return number(float(value), 0 if value.denominator == 1 else 2)
 
     def read(self, text: str) -> object:
         """Read exactly; a comma is a decimal comma."""

@@ -29,7 +29,8 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Fold, label, stack
 from layout_gui.project.edits_water import set_water
 
-_RAIN: Final = Length.of(50)
+_RAIN: Final = (Length.of(50), Length.of("2 in"))
+"""A heavy day, as those say it who measure in millimetres and in inches."""
 _MOST_RAIN_MM: Final = 1000
 
 
@@ -87,7 +88,7 @@ class WaterPart(QWidget):
         self.doses = label("", "quiet")
         self.rain = LengthField()
         self.rain.setAccessibleName(tr("Rain to try out"))
-        self.rain.show_value(_RAIN)
+        self.rain.show_value(_RAIN[0])
         for signal in (self.rain.committed, self.rain.stepped):
             signal.connect(self._say_rain)
         self.rain_words = label("", "quiet")
@@ -125,6 +126,8 @@ class WaterPart(QWidget):
             return
         self.form.show_now(now)
         self.rain.set_unit(now.project.units)
+        if self.rain.value() in _RAIN:
+            self.rain.show_value(_RAIN[now.project.units == "in"])
         missing = no_water_words(now.plan, plan)
         self.missing.setText(missing)
         self.missing.setVisible(bool(missing))
