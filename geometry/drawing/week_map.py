@@ -176,7 +176,7 @@ def _label(
     if place.now is not None:
         batch = batch_label(place.now, keys)
         texts = [(f"{place.place}: {batch}", _LABEL_MM)]
-        if text_width(texts[0][0], _LEAST_MM, bold=True) + 1.0 > box.width:
+        if text_width(texts[0][0], _SMALL_MM, bold=True) + 1.8 > box.width:
             texts = [(batch, _LABEL_MM), (place.place, _SMALL_MM)]
     if happens := events(place):
         wide = text_width(", ".join(happens), _LEAST_MM) + 1.0
@@ -196,7 +196,7 @@ def _label(
     x = (box.left + box.right) / 2
     for number, (text, size) in enumerate(fitting):
         is_bold = number == 0 and place.now is not None
-        half = text_width(text, size, bold=is_bold) / 2 + 0.4
+        half = min(text_width(text, size, bold=is_bold) / 2 + 0.4, box.width / 2 - 0.4)
         if place.now is not None:
             yield frame(Box(x - half, y - size * 1.25, x + half, y), Style.WHITE)
         style = Style.TITLE if is_bold else Style.LABEL
