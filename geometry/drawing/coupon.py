@@ -280,7 +280,7 @@ def _trial_row(
     low = top - _HEAD_MM - 0.6
     yield frame(Box(left + room - _TICK_MM, low - 1.0, left + room, low - 1.0 + _TICK_MM),
                 Style.FRAME)  # fmt: skip
-    yield line(left, low, trial.letter, 5.0, style=Style.TITLE)
+    yield line(left, low - 2.2, trial.letter, 5.0, style=Style.TITLE)
     wide = room - _TICK_MM - 10.0
     head = tr("Saw of {saw} ({whose})", saw=size, whose=whose)
     yield line(left + 6.0, low, head, fitting_height(head, _HEAD_MM, wide, bold=True),
