@@ -29,13 +29,23 @@ def taken_labels(project: Project) -> frozenset[str]:
     return frozenset(made.label.casefold() for made in project.log.rafts)
 
 
-def remembered(project: Project) -> tuple[str, ...]:
-    """Return the notes of the log, each with what it is about: what whoever copies should read."""
-    return tuple(
-        f"{note.of}: {note.text}" if note.of else note.text
-        for note in project.log.notes
-        if note.text
-    )
+def remembered(project: Project, bed: str | None = None) -> tuple[str, ...]:
+    """Return the notes of the log, each with what it is about: what whoever copies should read.
+
+    With ``bed``, those about the rafts that lie in it and the batches that float there.
+    """
+    notes = [note for note in project.log.notes if note.text]
+    if bed is not None:
+        rafts = {made.label for made in project.log.rafts if made.bed == bed}
+        runs = {
+            run.name
+            for run in project.runs
+            if any(bed in {stage.bed, *stage.more_beds} for stage in run.stages)
+        }
+        batches = {batch.name for batch in project.log.batches if batch.run in runs}
+        of = {"raft": rafts, "batch": batches, "project": set()}
+        notes = [note for note in notes if note.of in of[note.about]]
+    return tuple(f"{note.of}: {note.text}" if note.of else note.text for note in notes)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,11 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from geometry.errors import GeometryError
+from geometry.model.as_built import remembered
 from geometry.model.bed import Bed, Obstacle, Spot
 from geometry.model.outlines import Disc, Outline
 from geometry.model.project import Project
-from geometry.tongue import mark, tr
+from geometry.tongue import mark, tr, tr_n
 from geometry.units import Length, format_area
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
@@ -78,6 +79,8 @@ class BedPanel(Column):
     """The list of beds, the measurements of the one being worked on, and its obstacles."""
 
     draw_wanted = Signal()
+    said = Signal(str)
+    """A sentence for the last line."""
 
     def __init__(
         self, document: Document, selection: Selection, parent: QWidget | None = None
@@ -202,6 +205,16 @@ class BedPanel(Column):
             tr("Duplicate {name}", name=old.name), edits.add_bed(project, replace(old, name=name))
         )
         self._selection.set_bed(name)
+        if notes := remembered(project, old.name):
+            self.said.emit(
+                tr_n(
+                    "The log has a note about {bed}: {note}",
+                    "The log has {n} notes about {bed}, the last one: {note}",
+                    len(notes),
+                    bed=old.name,
+                    note=notes[-1].splitlines()[0],
+                )
+            )
 
     def _remove_bed(self) -> None:
         if self._now is not None:

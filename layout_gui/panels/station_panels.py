@@ -39,6 +39,8 @@ class StationPanels(QStackedWidget):
     squeeze_wanted = Signal()
     zone_wanted = Signal()
     obstacle_wanted = Signal()
+    said = Signal(str)
+    """A sentence for the last line."""
 
     def __init__(
         self,
@@ -92,6 +94,7 @@ class StationPanels(QStackedWidget):
             case "Bed":
                 bed = BedPanel(self._document, self._selection)
                 bed.draw_wanted.connect(self.obstacle_wanted)
+                bed.said.connect(self.said)
                 return bed
             case "Rafts":
                 return RaftsPanel(self._document, self._cuts, selection=self._selection)

@@ -586,6 +586,7 @@ class MainWindow(QMainWindow):
         self.make_view.pages_chosen.connect(self.fields.pages_chosen)
         self.make_view.in_sight.connect(self.fields.in_sight)
         self.fields.finished.connect(self.refresh)
+        self.fields.said.connect(self.last_line.show_hint)
         self.fields.squeeze_wanted.connect(self.squeeze)
         self.fields.zone_wanted.connect(self.actions_.by_id["draw-zone"].trigger)
         self.fields.obstacle_wanted.connect(self.actions_.by_id["draw-obstacle"].trigger)

@@ -1,7 +1,10 @@
 """The station Bed: beds, measurements, obstacles; every change is one named undo step."""
 
+from dataclasses import replace
+
 from pytestqt.qtbot import QtBot
 
+from geometry.model.log import Log, Note, RaftMade
 from geometry.model.outlines import Disc, Measured, Rectangle
 from geometry.model.project import Project
 from geometry.units import Length
@@ -139,3 +142,18 @@ def test_of_two_obstacles_the_picked_one_is_changed(qtbot: QtBot) -> None:
     first, second = document.project.beds[0].obstacles
     assert first.shape == Disc(Length.of(30))
     assert second.shape == Disc(Length.of(40))
+
+
+def test_a_bed_that_is_copied_brings_what_the_log_remembers_of_its_rafts(qtbot: QtBot) -> None:
+    log = Log(
+        (RaftMade("A7", bed="Bench", raft="R1"), RaftMade("B1", bed="Other", raft="R1")),
+        notes=(
+            Note("The fence snapped at the third hole.", "raft", "A7"),
+            Note("Too narrow.", "raft", "B1"),
+        ),
+    )
+    panel, _, _ = make_panel(qtbot, replace(make_project(), log=log))
+    said: list[str] = []
+    panel.said.connect(said.append)
+    panel.beds.buttons["Duplicate"].click()
+    assert said == ["The log has a note about Bench: A7: The fence snapped at the third hole."]
