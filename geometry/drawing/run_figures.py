@@ -1,10 +1,27 @@
 """What a run takes and gives, in sentences for paper and commands."""
 
 from collections.abc import Iterator
+from typing import Final
 
 from geometry.drawing.task_words import day_words
-from geometry.flow.run_plan import RunPlan
-from geometry.tongue import number, plural, tr, tr_n
+from geometry.flow.run_plan import Lack, RunPlan
+from geometry.tongue import mark, number, plural, tr, tr_n
+
+_LACKS: Final[dict[Lack, str]] = {
+    "stages": mark("It has no stage yet."),
+    "sites": mark("Nobody knows how many plants its rafts hold: plant the bed, or type a number."),
+    "target": mark("Say how many you want, or in which bed they float."),
+    "room": mark("There is not even room for one raft of each batch."),
+}
+
+
+def lack_words(made: RunPlan) -> str:
+    """Say why a run cannot be reckoned, or why it has a first day and no batch; empty otherwise."""
+    if made.lack:
+        return tr(_LACKS[made.lack])
+    if made.run.first is not None and made.first_harvest is None:
+        return tr("No batch is sown and ripe in time: look at its pauses and its last day.")
+    return ""
 
 
 def run_lines(made: RunPlan) -> Iterator[str]:
@@ -14,7 +31,7 @@ def run_lines(made: RunPlan) -> Iterator[str]:
         yield tr("It does not say on which day it is first sown.")
         return
     if made.lack or not made.batches:
-        yield tr("It cannot be reckoned yet; Grow says why.")
+        yield lack_words(made)
         return
     yield tr_n(
         "A batch every day, the first on {first}.",

@@ -10,6 +10,20 @@ from geometry.tongue import tr
 USUAL_WEEKS: Final = 12
 MOST_WEEKS: Final = 520
 
+FIRST_DAY: Final = date(1900, 1, 1)
+LAST_DAY: Final = date(2999, 12, 31)
+"""Days before and after are slips; the calendar itself ends in 9999, and runs go on from a day."""
+
+
+def day_fault(day: date) -> tuple[str, str] | None:
+    """Say what is wrong with a day and what to write instead; None when it is within bounds."""
+    if FIRST_DAY <= day <= LAST_DAY:
+        return None
+    return (
+        tr("must be from {first} to {last}", first=FIRST_DAY, last=LAST_DAY),
+        tr("write the year with four digits"),
+    )
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Week:
@@ -55,7 +69,7 @@ class Period:
     None is the week with the first task of all.
 
     Raises:
-        GeometryError: It has no week, or more than ten years of them.
+        GeometryError: It has no week, or more than ten years of them, or begins out of bounds.
     """
 
     first: date | None = None
@@ -64,3 +78,5 @@ class Period:
     def __post_init__(self) -> None:
         if not 1 <= self.count <= MOST_WEEKS:
             raise GeometryError(tr("Give 1 to {most} weeks.", most=MOST_WEEKS))
+        if self.first and (found := day_fault(self.first)):
+            raise GeometryError("{} {}; {}.".format(tr("The day"), *found))

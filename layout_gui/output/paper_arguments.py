@@ -76,7 +76,8 @@ def read_day(text: str) -> str:
 
 def read_date(text: str) -> date:
     """Read a day as a date."""
-    return date.fromisoformat(read_day(text))
+    day = date.fromisoformat(read_day(text))
+    return Period(day).first or day
 
 
 def read_weeks(text: str) -> int:

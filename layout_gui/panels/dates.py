@@ -5,6 +5,7 @@ from datetime import date
 from PySide6.QtCore import QDate, QLocale
 
 from geometry.errors import GeometryError
+from geometry.flow.period import day_fault
 from geometry.tongue import spoken, tr
 
 
@@ -31,9 +32,15 @@ def read_day(text: str) -> date:
     """Read a day as people here write it, or as 2026-03-31 anywhere.
 
     Raises:
-        GeometryError: it is none; says how to write one.
+        GeometryError: it is none, or of no year in which plants are grown; says what to write.
     """
-    plain = text.strip()
+    day = _read(text.strip())
+    if found := day_fault(day):
+        raise GeometryError("{} {}; {}.".format(tr("The day"), *found))
+    return day
+
+
+def _read(plain: str) -> date:
     found = _locale().toDate(plain, _short())
     if found.isValid():
         return date(found.year(), found.month(), found.day())

@@ -5,30 +5,19 @@ from datetime import date
 from fractions import Fraction
 from math import floor
 
+from geometry.drawing.run_figures import lack_words
 from geometry.flow.room import Taken
-from geometry.flow.run_plan import Lack, RunPlan
+from geometry.flow.run_plan import RunPlan
 from geometry.flow.what_if import Loss, Order, raft_places
 from geometry.model.run import Run
-from geometry.tongue import listed, mark, number, tr, tr_n
+from geometry.tongue import listed, number, tr, tr_n
 from layout_gui.panels.dates import date_text
 from layout_gui.panels.words import counted
-
-_LACKS: dict[Lack, str] = {
-    "stages": mark("It has no stage yet."),
-    "sites": mark("Nobody knows how many plants its rafts hold: plant the bed, or type a number."),
-    "target": mark("Say how many you want, or in which bed they float."),
-    "room": mark("There is not even room for one raft of each batch."),
-}
 
 
 def exact(value: Fraction) -> str:
     """Write a number of plants with a decimal where it is no whole one, never rounded up."""
     return number(floor(value * 10) / 10)
-
-
-def lack_words(made: RunPlan) -> str:
-    """Say why a run cannot be reckoned; empty where it can."""
-    return tr(_LACKS[made.lack]) if made.lack else ""
 
 
 def batch_words(made: RunPlan) -> str:
@@ -92,7 +81,7 @@ def calendar_words(made: RunPlan) -> str:
         return tr("{days} from sowing to picking. Give the day of the first sowing, and the weeks "
                   "have dates.", days=counted(made.days, "day"))  # fmt: skip
     if made.first_harvest is None:
-        return tr("Nothing is ripe by the last day.") if not made.lack else ""
+        return "" if made.lack else lack_words(made)
     words = tr("First harvest on {day}.", day=date_text(made.first_harvest))
     if made.last_sowing is not None:
         words = tr("{first} Last sowing on {day}.", first=words, day=date_text(made.last_sowing))

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from geometry.checks.run_fit import RunFit
 from geometry.crops.table import all_crops
+from geometry.drawing.run_figures import lack_words
 from geometry.errors import GeometryError
 from geometry.first_run import assumptions
 from geometry.flow.household import USUAL_KEEPS
@@ -33,7 +34,6 @@ from layout_gui.panels.run_words import (
     batch_words,
     calendar_words,
     density_words,
-    lack_words,
     loss_words,
     order_words,
     places_words,

@@ -13,13 +13,14 @@ from typing import Any, Final
 
 from geometry.afloat.water import WARMEST_C
 from geometry.errors import GeometryError
+from geometry.flow.period import day_fault
 from geometry.model.bed import Bed, Split
 from geometry.model.log import BatchGrown, Log, RaftMade
 from geometry.model.outlines import LShape, Measured, Outline, Polygon, Rectangle
 from geometry.model.planting import COARSEST_STEP_MM, FINEST_STEP_MM
 from geometry.model.pot import Pot
 from geometry.model.project import Project
-from geometry.model.run import Pause, SlowTime
+from geometry.model.run import Pause, Run, SlowTime
 from geometry.model.sheet import HEAVIEST_FOAM, Sheet
 from geometry.model.supplies import Coverage, Supplies, Volume
 from geometry.model.wanted import HIGHEST_PER_M2, MOST_WANTED, Density
@@ -35,6 +36,9 @@ MOST_RAFTS: Final = 100_000
 MOST_SITES: Final = 2_000_000
 MOST_GUIDE_LINES: Final = 1_000
 MOST_SAWS: Final = 100
+
+MOST_DAYS: Final = 36_500
+"""From a sowing to its last picking."""
 
 LONGEST_DRAWING: Final = 8_000_000
 
@@ -187,6 +191,9 @@ FIELD_NAMES: Final = {
     "per_m2": mark("Plants per m²"),
     "text": mark("Text"),
     "sites": mark("Sites"),
+    "stages": mark("Stages"),
+    **dict.fromkeys(("first", "last", "until"), mark("The day")),
+    **dict.fromkeys(("sown", "picked_on", "made", "washed", "day"), mark("The day")),
     "washes": mark("Washes"),
 }
 """What each part of a project is called at the start of a sentence."""
@@ -314,6 +321,18 @@ def water_fault(water: Water) -> tuple[str, str, str] | None:
     """Find what the values of a water forbid each other: key, what is wrong, what to do."""
     if water.depth is not None and water.low.exact >= water.depth.exact:
         return "low", tr("must be less than the depth"), tr("write how far the water falls")
+    return None
+
+
+def run_fault(run: Run) -> tuple[str, str, str] | None:
+    """Find what the values of a run forbid each other: key, what is wrong, what to do."""
+    days = sum(stage.days for stage in run.stages) + run.stands
+    if days + (run.picks - 1) * run.pick_every > MOST_DAYS:
+        return (
+            "stages",
+            tr("take more than {most} days to the last picking", most=MOST_DAYS),
+            tr("write shorter stages or fewer pickings"),
+        )
     return None
 
 
@@ -512,7 +531,7 @@ def _own_faults(value: Any, name: str) -> Iterator[tuple[str, str, str]]:
         case Coverage() | Volume():
             pass  # read within their bounds
         case date():
-            pass
+            found = day_fault(value)
         case Fraction() if name in RANGES:
             found = RANGES[name].fault(value)
             if found is None and finite_decimal(value) is None:
@@ -558,6 +577,9 @@ def _between(value: Any) -> Iterator[tuple[str, str, str]]:
                 yield found
         case Pot():
             if found := pot_fault(value):
+                yield found
+        case Run():
+            if found := run_fault(value):
                 yield found
         case Pause(first, last) | SlowTime(first, last) if last < first:
             yield "last", tr("is before the first day"), tr("write the earlier day first")

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Final, Self
 
 from pydantic import Field, PlainValidator, WithJsonSchema, model_validator
 
+from geometry.flow.period import day_fault
 from geometry.model import allowances, limits, log, own_crop, pot, run, water
 from geometry.tongue import tr
 from geometry.units import ZERO
@@ -35,9 +36,12 @@ MOST_LOGGED: Final = 100_000
 
 def _day(value: Any) -> date:
     try:
-        return date.fromisoformat(value) if len(value) == len("2026-01-31") else _no_day()
+        day = date.fromisoformat(value) if len(value) == len("2026-01-31") else _no_day()
     except (TypeError, ValueError):
         return _no_day()
+    if found := day_fault(day):
+        raise fault(*found)
+    return day
 
 
 def _no_day() -> date:
@@ -312,6 +316,13 @@ class Run(Model):
     share_rafts: bool = False
     picks: Annotated[int, _count("picks")] = 1
     pick_every: Days = 14
+
+    @model_validator(mode="after")
+    def _ends(self) -> Self:
+        if found := bounds.run_fault(self.build()):
+            key, what, cure = found
+            raise fault(what, cure, key)
+        return self
 
     def build(self) -> run.Run:
         """Make the run."""

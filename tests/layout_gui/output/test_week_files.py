@@ -172,10 +172,25 @@ def test_the_command_prints_weeks(project: Path, capsys: pytest.CaptureFixture[s
     assert (week["week"], told["rafts_without_place"]) == ("2027-W04", 0)
     picked = next(task for task in week["tasks"] if task["task"] == "pick")
     assert picked["from_rafts"] == [{"bed": "+Norte", "rafts": ["R1", "R2"]}]
-    for wrong in (["--weeks", "0"], ["--from", "2027-02-29"]):
+    for wrong in (["--weeks", "0"], ["--from", "2027-02-29"], ["--from", "9999-12-31"]):
         with pytest.raises(SystemExit) as refused:
             main(["weeks", str(project), *wrong])
         assert refused.value.code == 2
+
+
+def test_the_command_says_why_a_run_gives_nothing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    off = [{"first": "2027-01-01", "last": "2030-01-01"}]
+    tray = {"stages": [{"name": "tray", "days": 9}], "first": "2027-01-04"}
+    runs = [{"name": "A", **tray}, {"name": "B", "target": 9, "pauses": off, **tray}]
+    file = tmp_path / "idle.raft.json"
+    file.write_text(json.dumps({"format": "raftwright", "version": 1, "runs": runs}))
+    for command in ("weeks", "check"):
+        assert main([command, str(file)]) == 0
+        printed = capsys.readouterr().out
+        assert "A: Say how many you want, or in which bed they float." in printed
+        assert "B: No batch is sown and ripe in time: look at its pauses" in printed
 
 
 def test_every_command_is_known_by_its_name() -> None:

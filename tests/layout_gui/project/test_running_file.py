@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -9,11 +10,16 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from geometry.errors import GeometryError
+from geometry.flow.room import Room
+from geometry.flow.run_plan import plan_runs
 from geometry.model.project import Project
+from geometry.model.run import Run, RunStage
 from geometry.units import Length
+from layout_gui.project.bounds import refuse_out_of_bounds
 from layout_gui.project.canonical import project_text
 from layout_gui.project.faults import ProjectFileError
-from layout_gui.project.file import load
+from layout_gui.project.file import load, loads
 from tests import running_strategies as some
 
 
@@ -111,6 +117,16 @@ def test_a_pot_is_named_by_the_planting(tmp_path: Path) -> None:
             "/runs/0/pauses/0/last",
             "before it begins",
         ),
+        (
+            {"runs": [{"name": "a", "stages": [{"name": "b", "days": 9}], "first": "9999-12-31"}]},
+            "/runs/0/first",
+            "2999",
+        ),
+        (
+            {"runs": [{"name": "a", "stages": [{"name": "b", "days": 3650}] * 11}]},
+            "/runs/0/stages",
+            "36500 days",
+        ),
         ({"limits": {"sound": 0}}, "/limits/sound", "above 0"),
         ({"log": {"batches": [{"run": "a", "sown": "today"}]}}, "/log/batches/0/sown", "calendar"),
     ],
@@ -124,3 +140,23 @@ def test_what_cannot_be_is_refused_with_its_place(
         load(file)
     assert place in str(refused.value)
     assert words in str(refused.value)
+
+
+def test_the_slowest_run_that_may_be_written_is_reckoned() -> None:
+    days = ("2999-12-31", "2999-12-31")
+    stages = [{"name": "b", "days": 3650, "bed": "Bench"}] * 9
+    slow = {"first": days[0], "last": days[1], "factor": 10}
+    run = {"name": "a", "stages": stages, "first": days[0], "slow_times": [slow], "every": 3650}
+    project = loads(
+        json.dumps(_file(beds=[{**_BED, "name": "Bench"}], runs=[run])).encode(), "slow"
+    )
+    offered = [Room("Bench", "", tuple(f"R{n}" for n in range(40)), 4)]
+    (made,) = plan_runs(project.runs, {"Bench": offered})
+    assert made.first_harvest is not None
+    assert made.first_harvest.year > 3000
+
+
+def test_a_day_out_of_bounds_is_refused_by_an_edit_too() -> None:
+    run = Run("a", stages=(RunStage("b", 9),), first=date(9999, 12, 31))
+    with pytest.raises(GeometryError, match="2999"):
+        refuse_out_of_bounds(run)
