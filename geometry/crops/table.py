@@ -231,7 +231,7 @@ def as_row(crop: OwnCrop) -> Crop:
     return Crop(
         crop.name,
         crop.spacing,
-        crop.note.strip() or tr("your own figures"),
+        crop.note.strip().rstrip(".") or tr("your own figures"),
         mature_width=_both(crop.mature_width),
         days=_both(crop.days),
         planted_width=_both(crop.planted_width),

@@ -69,7 +69,7 @@ class Period:
     None is the week with the first task of all.
 
     Raises:
-        GeometryError: It has no week, or more than ten years of them, or begins out of bounds.
+        GeometryError: It has no week, or more than ten years of them.
     """
 
     first: date | None = None
@@ -78,5 +78,3 @@ class Period:
     def __post_init__(self) -> None:
         if not 1 <= self.count <= MOST_WEEKS:
             raise GeometryError(tr("Give 1 to {most} weeks.", most=MOST_WEEKS))
-        if self.first and (found := day_fault(self.first)):
-            raise GeometryError("{} {}; {}.".format(tr("The day"), *found))

@@ -19,7 +19,7 @@ from geometry.drawing.paper import (
 )
 from geometry.drawing.printer import is_day
 from geometry.errors import GeometryError
-from geometry.flow.period import Period
+from geometry.flow.period import Period, day_fault
 from geometry.tongue import tr
 from geometry.units import Length, parse_length
 from layout_gui.output.pictures import DPI
@@ -77,7 +77,9 @@ def read_day(text: str) -> str:
 def read_date(text: str) -> date:
     """Read a day as a date."""
     day = date.fromisoformat(read_day(text))
-    return Period(day).first or day
+    if found := day_fault(day):
+        raise GeometryError("{} {}; {}.".format(tr("The day"), *found))
+    return day
 
 
 def read_weeks(text: str) -> int:

@@ -40,12 +40,14 @@ class Flow(QLayout):
 
     def heightForWidth(self, width: int) -> int:
         """How high all lines are together."""
-        return self._lay(QRect(0, 0, width, 0), is_real=False)
+        around = self.contentsMargins()
+        inner = QRect(0, 0, width - around.left() - around.right(), 0)
+        return self._lay(inner, is_real=False) + around.top() + around.bottom()
 
     def setGeometry(self, rect: QRect) -> None:
         """Lay the parts out."""
         super().setGeometry(rect)
-        self._lay(rect, is_real=True)
+        self._lay(rect.marginsRemoved(self.contentsMargins()), is_real=True)
 
     def sizeHint(self) -> QSize:
         """All in one line."""

@@ -264,7 +264,7 @@ class ItemList(QWidget):
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         self.list = QListWidget()

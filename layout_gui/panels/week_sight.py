@@ -30,7 +30,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.background import Background
 from layout_gui.panels.dates import date_text, read_day
 from layout_gui.panels.fields import ChoiceField
-from layout_gui.panels.flow import flowing
+from layout_gui.panels.flow import Flow, flowing
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label
 from layout_gui.panels.sight_view import SightView
@@ -116,7 +116,7 @@ class WeekSight(SightView):
         self.trouble = label("", "warn")
         self.trouble.hide()
         self.keys = QWidget()
-        self._keys_box = QHBoxLayout(self.keys)
+        self._keys_box = Flow(self.keys)
         self._keys_box.setContentsMargins(12, 2, 12, 2)
         self.tasks = QListWidget()
         self.tasks.setAccessibleName(tr("What is to be done in this week"))
@@ -319,7 +319,10 @@ class WeekSight(SightView):
         if self._is_shared or not self._parts.height() or not self.beds.content_height:
             return
         self._is_shared = True
-        high, whole = self.beds.content_height + self.keys.sizeHint().height(), self._parts.height()
+        high, whole = (
+            self.beds.content_height + self.keys.heightForWidth(self.width()),
+            self._parts.height(),
+        )
         upper = min(high, int(whole * 0.62))
         self._parts.setSizes([upper, whole - upper])
 
@@ -328,11 +331,14 @@ class WeekSight(SightView):
             if (part := item.widget()) is not None:
                 part.deleteLater()
         for key in shown.keys.values():
-            self._keys_box.addWidget(KeySwatch(key, self._theme))
             words = label(key.words, "quiet")
             words.setWordWrap(False)
-            self._keys_box.addWidget(words)
-        self._keys_box.addStretch(1)
+            entry = QWidget()
+            row = QHBoxLayout(entry)
+            row.setContentsMargins(0, 0, 0, 0)
+            row.addWidget(KeySwatch(key, self._theme))
+            row.addWidget(words)
+            self._keys_box.addWidget(entry)
 
     def _show_way(self, now: Now) -> None:
         bed = now.bed

@@ -40,6 +40,9 @@ def test_own_crops_go_before_the_table_and_hide_its_rows() -> None:
     assert found is not None
     assert found.is_own
     assert (found.spacing, found.source) == (Length.of(170), "your own figures")
+    noted = find_crop("basil", (OwnCrop("Basil", Length.of(170), note="Weighed at home."),))
+    assert noted is not None
+    assert noted.source == "Weighed at home"  # a sentence ends behind it
     assert find_crop("basil") in CROPS
 
 
