@@ -278,7 +278,7 @@ def _at_wall(rafts: Sequence[RaftPlace], lying: _Lying, wall: _Wall) -> Near:
     x, y = places[at].tolist()
     best = Near(rafts[int(owners[at])].name, (x, y), float(away[at]))
     for corner in wall.hollow:
-        best = min(best, *_in_rafts(rafts, lying, corner), key=lambda near: near.away)
+        best = min((best, *_in_rafts(rafts, lying, corner)), key=lambda near: near.away)
     return best
 
 

@@ -161,6 +161,16 @@ def test_the_inner_corner_of_an_l_counts_and_rafts_move_away_from_it() -> None:
     assert near.away == pytest.approx(-(2**0.5) * (shift - 1), abs=0.01)
 
 
+def test_an_inner_corner_that_reaches_into_no_raft_is_looked_past() -> None:
+    l_shape = LShape(mm(2000), mm(900), mm(700), mm(300))
+    walls = Walls(mm(100), mm(1982), mm(882))
+    bed = Bed("L", l_shape, mm(10), mm(5), rafts=Split(20, 3), water=Water(low=mm(4), walls=walls))
+    near = fits(bed)["low"].near
+
+    assert near is not None
+    assert near.away > 0
+
+
 @settings(max_examples=60, deadline=None)
 @given(
     clearance=st.integers(1, 30),
