@@ -113,10 +113,10 @@ def _quiet(_share: float) -> None:
 
 
 def _planned(project: Project, bed: Bed, rule: Split) -> Plan:
-    """The whole project with the bed split like this."""
+    """The whole project with the bed split like this; no shift changes what is sown."""
     made = replace(bed, rafts=rule)
     beds = tuple(made if each.name == bed.name else each for each in project.beds)
-    return make_plan(replace(project, beds=beds))
+    return make_plan(replace(project, beds=beds, runs=()))
 
 
 def _of(plan: Plan, bed: Bed) -> BedPlan:
