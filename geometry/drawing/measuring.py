@@ -47,13 +47,14 @@ LEANING: Final[dict[ShapeName, tuple[str, ...]]] = {
 """What is measured once more, lower down, of the shapes whose walls the program lets lean."""
 
 OBSTACLE_COLUMNS: Final = (
-    ("obstacle-name", mark("What it is"), 44.0),
-    ("obstacle-diameter", mark("Across"), 22.0),
-    ("obstacle-length", mark("or length"), 22.0),
-    ("obstacle-width", mark("and width"), 22.0),
+    ("obstacle-name", mark("What it is"), 32.0),
+    ("obstacle-diameter", mark("Across"), 19.0),
+    ("obstacle-length", mark("or length"), 20.0),
+    ("obstacle-width", mark("and width"), 20.0),
     ("obstacle-x", mark("Middle from the left"), 26.0),
     ("obstacle-y", mark("from the bottom"), 26.0),
-    ("obstacle-clearance", mark("Keep away"), 28.0),
+    ("obstacle-clearance", mark("Keep away"), 23.0),
+    ("obstacle-above", mark("Above water"), 24.0),
 )
 """The columns of the table of obstacles: field, heading, width in mm."""
 

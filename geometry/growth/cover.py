@@ -6,6 +6,7 @@ no farther from their plant.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Final
 
 import numpy as np
@@ -56,17 +57,19 @@ def look_at(water: Polygon, plants: Sequence[Floats], places: int = PLACES) -> S
     """
     if water.is_empty or not water.area:
         raise GeometryError(tr("There is no water to shade."))
-    points = _spread_over(water, places)
+    points = _spread_over(water.wkb, places)
     rows = [how_far(points, xy) for xy in plants]
     return Shade(np.array(rows).reshape(len(plants), len(points)))
 
 
-def _spread_over(water: Polygon, places: int) -> Points:
+@lru_cache(maxsize=4)
+def _spread_over(wkb: bytes, places: int) -> Points:
     """Return places that fill the box around the water ever more evenly, as far as they are in it.
 
     A grid would fall into step with rows of plants. This is the additive sequence of the plastic
     number (Roberts 2018, "The unreasonable effectiveness of quasirandom sequences").
     """
+    water = shapely.from_wkb(wkb)
     left, bottom, right, top = water.bounds
     number = np.arange(1, places + 1)
     x = left + (0.5 + number / _PLASTIC) % 1 * (right - left)

@@ -10,6 +10,7 @@ from geometry.tongue import mark, tr, tr_n
 from layout_gui.output.documents import DOCUMENTS
 from layout_gui.output.export import CALENDAR, CUTS, HOLES, SHOPPING, SUMMARY, TASKS, WEEKS
 from layout_gui.output.letters import Letters
+from layout_gui.output.log_tables import BATCHES, NOTES, RAFTS
 from layout_gui.panels.fields import SwitchField
 from layout_gui.panels.parts import Fold
 from layout_gui.panels.period_part import PeriodPart
@@ -37,6 +38,9 @@ _MACHINES: Final[_Kinds] = (
     (SHOPPING, mark("Shopping list, table")),
     (TASKS, mark("Tasks, table")),
     (WEEKS, mark("Rafts by week, table")),
+    (RAFTS, mark("Rafts made, table")),
+    (BATCHES, mark("Batches, table")),
+    (NOTES, mark("Notes, table")),
 )
 _DRAWINGS: Final = {".svg", ".dxf", ".bed.svg", ".bed.dxf"}
 _FOLDS: Final = (

@@ -82,7 +82,7 @@ def centres_in_bed(plan: BedPlan) -> np.ndarray:
     return np.vstack([np.empty((0, 2)), *placed])
 
 
-@settings(max_examples=25)
+@settings(max_examples=14)
 @given(beds)
 def test_a_plan_by_pattern_alone_breaks_no_rule(bed: Bed) -> None:
     planting = bed.planting
@@ -252,7 +252,7 @@ def test_too_many_sites_are_refused_before_they_are_made(pattern: Pattern) -> No
         plan_of(bed)
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(lengths(600, 1600), lengths(300, 900), lengths(100, 250), st.sampled_from(JOINT_RULES))
 def test_a_bed_turned_by_a_quarter_holds_as_many(
     length: Length, width: Length, spacing: Length, joints: JointRule

@@ -66,7 +66,7 @@ def _bed(moves: list[tuple[int, int, int, int]]) -> list[RaftInBed]:
     ]
 
 
-@settings(deadline=None, max_examples=20)
+@settings(deadline=None, max_examples=12)
 @given(
     first=_moves,
     then=_moves,
@@ -87,7 +87,7 @@ def test_checking_again_only_where_something_changed_finds_the_same(
     assert again.least_web_mm == fresh.least_web_mm
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=14)
 @given(
     first=_moves,
     raft=st.integers(0, 11),

@@ -20,7 +20,7 @@ from tests.geometry.compare.test_thresholds import BED, PLANTING, beds, length, 
 
 
 @given(bed=beds, count=st.integers(1, 90), unit=st.sampled_from(["mm", "in"]))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=14, deadline=None)
 def test_so_many_fit_there_and_fewer_one_step_wider(bed: Bed, count: int, unit: Unit) -> None:
     found = find_spacing(bed, count, unit)
     assert found is not None

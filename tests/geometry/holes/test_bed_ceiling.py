@@ -97,7 +97,7 @@ beds = st.builds(
 
 
 @given(bed=beds)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=36, deadline=None)
 def test_no_bed_holds_more_than_its_ceiling(bed: Bed) -> None:
     assert plants(bed) <= ceiling(bed)
 
@@ -108,7 +108,7 @@ def test_no_bed_holds_more_than_its_ceiling(bed: Bed) -> None:
     spacing=st.floats(0.05, 0.6),
     hole=st.floats(0.0, 0.35),
 )
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=80, deadline=None)
 def test_no_lattice_puts_more_into_a_region_than_its_pieces_bound(
     seed: int, corners: int, spacing: float, hole: float
 ) -> None:
@@ -278,7 +278,7 @@ def test_endless_rows_and_fields_bound_lower_than_the_bed_itself() -> None:
 
 
 @given(outline=outlines)
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=24, deadline=None)
 def test_polygons_around_and_within_an_outline_hold_it_between_them(outline: Outline) -> None:
     loop = outline_loop(outline)
     inner, outer = within(loop), wrapped(loop)

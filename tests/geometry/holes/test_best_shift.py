@@ -106,7 +106,7 @@ def least_distance(xy: Floats) -> float:
     return float(apart.min(initial=np.inf))
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=24)
 @given(regions, st.integers(90, 240), st.booleans())
 def test_every_site_is_allowed_and_spaced(area: Region, spacing: int, spread: bool) -> None:
     placements = lay(area, spacing, spread=spread)
@@ -116,7 +116,7 @@ def test_every_site_is_allowed_and_spaced(area: Region, spacing: int, spread: bo
     assert len({(p.pattern, p.direction) for p in placements}) <= len(placements)
 
 
-@settings(deadline=None, max_examples=15)
+@settings(deadline=None, max_examples=9)
 @given(regions, st.integers(100, 240))
 def test_best_holds_as_many_as_any_family_alone_and_spreading_keeps_it(
     area: Region, spacing: int
@@ -130,7 +130,7 @@ def test_best_holds_as_many_as_any_family_alone_and_spreading_keeps_it(
     assert most == (len(wide) if wide else 0)
 
 
-@settings(deadline=None, max_examples=15)
+@settings(deadline=None, max_examples=9)
 @given(convex, st.integers(0, 50), st.integers(110, 160))
 def test_counts_never_fall_when_the_spacing_shrinks(
     outline: Outline, margin: int, spacing: int
@@ -188,7 +188,7 @@ def dense(area: Region, stack: RowStack, ups: int, alongs: int) -> int:
     return most
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=14)
 @given(regions, stacks)
 def test_no_shift_of_a_dense_search_holds_more(area: Region, stack: RowStack) -> None:
     count, xy = searched(area, stack)

@@ -52,7 +52,7 @@ BED = Bed(
         Obstacle("brace", Rectangle(mm(200), mm(100)), None, spot(800, 250)),
     ),
     rafts=Split(2, 1),
-    planting=Planting(mm(200), mm(50), edge_margin=mm(60)),
+    planting=Planting(mm(200), mm(50), edge_margin=mm(60), joints="separate"),
 )
 PIPE, BRACE = Thing("obstacle", 0), Thing("obstacle", 1)
 

@@ -21,7 +21,7 @@ from tests.layout_gui.panels.desk import make_bench, make_project
 
 Names = list[tuple[str, str]]
 
-few = settings(max_examples=30, deadline=None)
+few = settings(max_examples=18, deadline=None)
 
 ONE_RAFT: Names = [("R1", name) for name in ("A1", "A3", "B2", "C1")]
 
@@ -355,7 +355,7 @@ def test_a_copy_onto_a_hole_is_none() -> None:
         arrange.copied(chosen, arrange.repeated(chosen, step, Fraction(0)))
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=9, deadline=None)
 @given(st.fractions(-60, 60, max_denominator=64), st.fractions(-60, 60, max_denominator=64))
 def test_moving_there_and_back_drills_the_same_raft(dx: Fraction, dy: Fraction) -> None:
     project = bench()
