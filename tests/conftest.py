@@ -27,7 +27,7 @@ for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
 # Only the first thread collects, as in the window (layout_gui/windows/collecting.py).
 gc.disable()
 _run = count(1)
-_EVERYTHING_EVERY = 20
+_EVERYTHING_EVERY = 40
 
 
 def pytest_runtest_teardown() -> None:
