@@ -39,6 +39,10 @@ _CHARACTERS: Final = {
     "made": 11, "washed": 11, "sown": 11, "picked_on": 11, "day": 11,
 }  # fmt: skip
 """How many characters a column has room for; those that hold a figure need less."""
+_UNIT: Final = 7
+"""So many more a heading takes for its unit and the sign of sorting."""
+_PADDING_PX: Final = 20
+"""What a cell keeps free beside its text."""
 _USUAL: Final = 7
 
 
@@ -187,5 +191,6 @@ class LogTable(QTableView):
         vertical.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         vertical.setDefaultSectionSize(metrics.height() + 9)
         for at, column in enumerate(self.entries.columns):
-            room = max(_CHARACTERS.get(column.key, _USUAL), len(tr(column.title)) + 3)
-            self.setColumnWidth(at, room * metrics.horizontalAdvance("0"))
+            digit = metrics.horizontalAdvance("0")
+            room = max(_CHARACTERS.get(column.key, _USUAL), len(tr(column.title)) + _UNIT)
+            self.setColumnWidth(at, room * digit + _PADDING_PX)
