@@ -53,8 +53,9 @@ from layout_gui.screen.theme import (
     system_is_dark,
     system_wants_contrast,
 )
-from layout_gui.windows.actions import ARMING, LEAVES, TABLE_MENU, TOOLS, Actions, Part
+from layout_gui.windows.actions import ARMING, TABLE_MENU, TOOLS, Actions
 from layout_gui.windows.arrivals import Arrivals
+from layout_gui.windows.desk import LEAVES, Part
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.language import LanguageChoice

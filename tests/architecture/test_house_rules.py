@@ -52,8 +52,9 @@ BEFORE_THE_FIRST_PICTURE = {
     "layout_gui/panels/last_line.py",
     "layout_gui/panels/now.py",
     "layout_gui/panels/stations.py",
-    "layout_gui/windows/actions.py",
+    "layout_gui/windows/desk.py",
     "layout_gui/windows/main_window.py",
+    "layout_gui/windows/menus/draw_menu.py",
     "layout_gui/windows/things.py",
 }
 """What the empty window is made of: it names types of what is loaded after it is shown."""

@@ -21,9 +21,9 @@ from layout_gui.panels.printer_dialog import PrinterDialog
 from layout_gui.panels.stations import STATIONS
 from layout_gui.screen.theme import LIGHT
 from layout_gui.tongues import LANGUAGES, tongue_of
-from layout_gui.windows.actions import MENUS
 from layout_gui.windows.look import dress
 from layout_gui.windows.main_window import MainWindow
+from layout_gui.windows.menus.row import MENUS
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
 from tests.layout_gui.windows.open_window import discard, make_window
 from tests.tongue.pseudo import OPEN, PSEUDO, outside

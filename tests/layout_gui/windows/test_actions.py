@@ -9,9 +9,10 @@ from PySide6.QtGui import QKeySequence
 from PySide6.QtWidgets import QApplication, QMenu
 
 from geometry.model.project import Project
-from layout_gui.windows.actions import MENUS, ROWS, SUBMENUS, TOOLS
+from layout_gui.windows.actions import ROWS, TOOLS
 from layout_gui.windows.looking import CANVAS_MENUS
 from layout_gui.windows.main_window import MainWindow
+from layout_gui.windows.menus.row import MENUS, SUBMENUS
 from tests.layout_gui.panels.desk import OFFSCREEN, make_bench, make_project
 from tests.layout_gui.windows.open_window import discard, make_window
 

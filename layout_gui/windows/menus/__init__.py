@@ -1,0 +1,1 @@
+"""The menus, one module each; a row is an action."""
