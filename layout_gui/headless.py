@@ -93,7 +93,8 @@ def export_files(
     a ``printer`` that was measured, which also brings its border. ``pegs`` is how far the first
     hole of a perforated board is from its edges. With ``pictures``, pages and rafts come as
     pictures too. So many ``weeks`` are told from that of the day ``since`` on. How many pages a
-    template has is told on standard error, and so are problems. With ``made``, the files are those
+    template has is told on standard error, and so are problems and files that were left out since
+    nothing would stand in them, which count as a problem too. With ``made``, the files are those
     of the raft of the log with this label, as it was made.
     """
     from layout_gui.output.as_made import names_as_made
@@ -123,6 +124,7 @@ def export_files(
             _tell(sentence)
     chosen = {TEMPLATE: pages} if pages else None
     counted: list[tuple[str, Laid]] = []
+    missing: list[str] = []
 
     def work(plan: Plan) -> int:
         try:
@@ -141,6 +143,7 @@ def export_files(
                 plan, out, names,
                 setup=setup, pages=chosen, letters=letters, pictures=pictures,
                 laid_out=lambda name, laid: counted.append((name, laid)),
+                left_out=missing.append,
             )  # fmt: skip
         except (UnknownFileError, PictureError) as error:
             return _refuse(str(error))
@@ -148,6 +151,8 @@ def export_files(
             return _refuse(str(access_error(error.filename or out, "written", error)))
         for file in written:
             print(file)
+        for sentence in missing:
+            _tell(f"{path.name}: {tr('left out')}: {sentence}")
         for name, laid in counted:
             for words in template_words(laid, setup):
                 _tell(f"{name}: {words}")
@@ -164,7 +169,7 @@ def export_files(
                     more=more,
                 )
             )
-        return _status(plan)
+        return PROBLEMS if missing else _status(plan)
 
     if made is None:
         return _with_plan(path, work)

@@ -37,7 +37,7 @@ def bed_part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
         *bed_rows(bed, unit, room, row_room(paper)),
         gap(1),
         *_obstacle_table(bed, unit),
-        *_crop_table(bed, unit),
+        *_crop_table(bed, unit, room),
         *_fit(plan, bed, room),
         *_water(plan, bed, room),
         *afloat_rows(plan, bed, room),
@@ -105,7 +105,7 @@ def _obstacle_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
     return (heading(tr("Obstacles, in {unit}", unit=tr(UNIT_WORDS[unit]))), *rows, gap())
 
 
-def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
+def _crop_table(bed: BedPlan, unit: Unit, room: float) -> tuple[Row, ...]:
     """What grows where, with the saw for its holes; only where there is more than one kind."""
     if not bed.bed.zones and not bed.plugged:
         return ()
@@ -137,6 +137,7 @@ def _crop_table(bed: BedPlan, unit: Unit) -> tuple[Row, ...]:
                 zip(bed.plantings, counts.tolist(), idle.tolist(), strict=True)
             )
         ],
+        room=room,
     )
     return (heading(tr("What grows where")), *rows, gap())
 

@@ -11,7 +11,7 @@ from geometry.drawing.check_figures import FOUR_INCHES_MM, bar_name, inch_bar, m
 from geometry.drawing.flow import Part, Row, heading, paginate, part_page, row_width, words
 from geometry.drawing.lettering import clipped, fitting_height, line, paragraph
 from geometry.drawing.marks import Box, Circle, Drawing, Group, Mark, frame, stroke
-from geometry.drawing.paper import Page, PageSetup, Paper, Picture
+from geometry.drawing.paper import Page, PageSetup, Picture
 from geometry.drawing.raft import pilot_mark
 from geometry.drawing.seat_rows import Potted, own_saw, potted_in
 from geometry.drawing.seat_words import seat_words
@@ -306,7 +306,7 @@ def _bars(setup: PageSetup, unit: Unit) -> Iterator[Mark]:
 
 def _no_pot(plan: Plan, setup: PageSetup) -> Page:
     """Say what to do where no pot is named."""
-    paper = Paper(setup.paper.name, setup.width_mm, setup.height_mm)
+    paper = setup.true
     room = row_width(paper)
     rows: tuple[Row, ...] = (
         heading(tr("No pot is named yet"), room),

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from geometry.drawing.lettering import LEADING, fitting_height, line, wrapped
 from geometry.drawing.marks import Anchor, Box, Drawing, Group, Mark, stroke
-from geometry.drawing.paper import BORDER_MM, Page, Paper, Picture
+from geometry.drawing.paper import Page, Paper, Picture
 from geometry.drawing.styles import PENS, Style
 from geometry.drawing.text_width import shortened_within, text_width
 from geometry.model.curves import Point
@@ -65,7 +65,8 @@ class Part:
 
 def page_area(paper: Paper) -> Box:
     """Return the part of a page that printers reach."""
-    return Box(BORDER_MM, BORDER_MM, paper.width_mm - BORDER_MM, paper.height_mm - BORDER_MM)
+    white = paper.white_mm
+    return Box(white, white, paper.width_mm - white, paper.height_mm - white)
 
 
 def row_width(paper: Paper) -> float:
@@ -192,9 +193,16 @@ def together(rows: Sequence[Row]) -> tuple[Row, ...]:
 
 
 def table(
-    columns: Sequence[Column], cells: Iterable[Sequence[str]], *, height: float = TEXT_MM
+    columns: Sequence[Column],
+    cells: Iterable[Sequence[str]],
+    *,
+    height: float = TEXT_MM,
+    room: float | None = None,
 ) -> tuple[Row, ...]:
-    """Make a table; its headings are repeated on every page."""
+    """Make a table; its headings are repeated on every page. In less room all columns shrink."""
+    wide = sum(column.width for column in columns)
+    if room is not None and wide > room:
+        columns = [replace(column, width=column.width * room / wide) for column in columns]
     header = _table_row(columns, [column.head for column in columns], height, style=Style.TITLE)
     rows = tuple(_table_row(columns, row, height, header=header) for row in cells)
     return (header, *rows) if rows else ()

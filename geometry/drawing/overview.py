@@ -173,8 +173,8 @@ def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
         height=2.8,
     )
     yield gap()
-    yield from _crop_rows(plan)
-    yield from _design_rows(plan, unit)
+    yield from _crop_rows(plan, room)
+    yield from _design_rows(plan, unit, room)
     yield from _sheet_rows(plan, unit, room)
     yield from _tried_rows(plan, unit, room)
     yield from _finding_rows(plan, room)
@@ -187,7 +187,7 @@ def _overview_rows(plan: Plan, room: float) -> Iterator[Row]:
         yield words(text, room, height=2.8)
 
 
-def _crop_rows(plan: Plan) -> Iterator[Row]:
+def _crop_rows(plan: Plan, room: float) -> Iterator[Row]:
     """Count the plants of each crop, where a bed has several or some holes are plugged."""
     several = any(len(bed.crops) > 1 or bed.plugged for bed in plan.beds)
     if not several:
@@ -212,6 +212,7 @@ def _crop_rows(plan: Plan) -> Iterator[Row]:
             for bed in plan.beds
             for crop in bed.crops
         ],
+        room=room,
     )
     yield gap()
 
@@ -247,7 +248,7 @@ def _bed_cells(bed: BedPlan, unit: Unit) -> tuple[str, ...]:
     )
 
 
-def _design_rows(plan: Plan, unit: Unit) -> Iterator[Row]:
+def _design_rows(plan: Plan, unit: Unit, room: float) -> Iterator[Row]:
     cells = []
     for bed in plan.beds:
         for design in bed.designs:
@@ -274,6 +275,7 @@ def _design_rows(plan: Plan, unit: Unit) -> Iterator[Row]:
             Column(tr("rafts"), 42),
         ),
         cells,
+        room=room,
     )
     yield gap()
 

@@ -1,6 +1,6 @@
 """Pages of paper: their sizes, and what is drawn on one of them."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from geometry.drawing.marks import Box, Drawing
@@ -50,13 +50,14 @@ class Paper:
     """A size of paper, upright, as it lies in the printer; its name is to be translated.
 
     With ``roll_mm`` templates come from a roll so wide, each page as large as its raft asks for;
-    width and height are then those of all other pages.
+    width and height are then those of all other pages. Words keep off its edge by ``white_mm``.
     """
 
     name: str
     width_mm: float
     height_mm: float
     roll_mm: float | None = None
+    white_mm: float = BORDER_MM
 
     @property
     def size(self) -> str:
@@ -87,11 +88,12 @@ def is_same_size(paper: Paper, other: Paper) -> bool:
 
 
 def own_paper(width_mm: float, height_mm: float) -> Paper:
-    """Return a paper of one's own size.
+    """Return a paper of one's own size, upright whichever side is named first.
 
     Raises:
         GeometryError: The paper is too small for the words, or larger than viewers show.
     """
+    width_mm, height_mm = sorted((width_mm, height_mm))
     if width_mm < LEAST_MM[0] or height_mm < LEAST_MM[1]:
         raise GeometryError(
             tr(
@@ -230,6 +232,18 @@ class PageSetup:
     def height_mm(self) -> float:
         """The height of the paper in millimetres as they come out of the printer."""
         return self.paper.height_mm / self.along
+
+    @property
+    def plain(self) -> Paper:
+        """The paper of pages that need no true scale; their words heed a wider border as well."""
+        return replace(self.paper, white_mm=max(BORDER_MM, self.border_mm))
+
+    @property
+    def true(self) -> Paper:
+        """The same in millimetres as they come out of the printer, for pages at true scale."""
+        return Paper(
+            self.paper.name, self.width_mm, self.height_mm, white_mm=max(BORDER_MM, self.border)
+        )
 
     @property
     def border(self) -> float:

@@ -88,9 +88,9 @@ def _wanted(number: int, only: Container[int] | None) -> bool:
 
 def _no_raft(setup: PageSetup, *, mirrored: bool) -> Page:
     title = tr("Mirrored template") if mirrored else tr("Template")
-    rows = (words(tr("There is no raft to drill."), row_width(setup.paper)),)
+    rows = (words(tr("There is no raft to drill."), row_width(setup.plain)),)
     part = Part(title, "", rows, title)
-    return part_page(part, rows, setup.paper, place=0, number=1, total=1)
+    return part_page(part, rows, setup.plain, place=0, number=1, total=1)
 
 
 def _tiling(

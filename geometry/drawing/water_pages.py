@@ -56,7 +56,7 @@ def lay_water(plan: Plan, paper: Paper = COMMON) -> CutSheetDocument:
 def _part(plan: Plan, bed: BedPlan, paper: Paper) -> Part:
     room = row_width(paper)
     name = clipped(bed.bed.name)
-    columns = _columns(plan.project.units)
+    columns = _columns(plan.project.units, room)
     blank = ("",) * len(columns)
     rows = [*_figures(plan, bed, room), *_cautions(room), heading(tr("Readings"))]
     left = row_room(paper) - sum(row.height for row in rows)
@@ -99,7 +99,7 @@ def _cautions(room: float) -> Iterator[Row]:
     yield gap(1.5)
 
 
-def _columns(unit: Unit) -> tuple[Column, ...]:
+def _columns(unit: Unit, room: float) -> tuple[Column, ...]:
     return (
         Column(tr("day"), 26),
         Column("°F" if unit == "in" else "°C", 18),
@@ -107,5 +107,5 @@ def _columns(unit: Unit) -> tuple[Column, ...]:
         Column("pH", 18),
         Column(tr("oxygen, mg/L"), 34),
         Column(tr("filled up"), 28),
-        Column(tr("what was added, who"), 46),
+        Column(tr("what was added, who"), room - 144),
     )

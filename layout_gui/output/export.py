@@ -14,6 +14,7 @@ from geometry.model.project import Project
 from geometry.plan import Plan, with_best_cut
 from geometry.tongue import tr
 from geometry.watch import watched
+from geometry.weeks import Weeks, plan_weeks
 from layout_gui.output.cuts_table import write_cuts
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, Laid, PageDocument
 from layout_gui.output.drawings import (
@@ -43,6 +44,9 @@ CUTS: Final = "cuts.csv"
 TASKS: Final = "tasks.csv"
 WEEKS: Final = "weeks.csv"
 CALENDAR: Final = "tasks.ics"
+
+LeftOut = Callable[[str], object]
+"""Told in a sentence which file was left out because nothing would stand in it."""
 
 Pages = Mapping[str, Container[int]]
 """Numbers of the pages to write, by the name of their document."""
@@ -80,6 +84,7 @@ def export(
     pictures: Pictures | None = None,
     progress: Progress | None = None,
     laid_out: Heard | None = None,
+    left_out: LeftOut | None = None,
 ) -> tuple[Path, ...]:
     """Write the usual files of a plan into a folder, made if need be; return their paths.
 
@@ -88,10 +93,11 @@ def export(
     machines hold their words as ``letters`` says. With ``pictures``, a picture of every page and
     every raft drawing that is written comes beside it. Files come whole or not at all, and all
     together or none (``landing``). When ``progress`` returns False, nothing has changed and nothing
-    is returned. ``laid_out`` hears of the pages of each document.
+    is returned. ``laid_out`` hears of the pages of each document, ``left_out`` of files that would
+    be empty; there is none of those unless others are written.
 
     Raises:
-        UnknownFileError: ``only`` names a file that the plan does not have.
+        UnknownFileError: ``only`` names a file that the plan does not have, or only empty ones.
         PictureError: A picture would be too large.
         OSError: A file or the folder cannot be written; the error's file name says which.
     """
@@ -107,8 +113,14 @@ def export(
     with Landing(out) as landing:
         try:
             job.search_cuts(names)
+            empty = {name: reason for name in names if (reason := job.nothing_in(name))}
+            if empty and len(empty) == len(names):
+                raise UnknownFileError("\n".join(empty.values()))
             for number, name in enumerate(names):
                 job.begin(turns * number, name)
+                if name in empty:
+                    (left_out or _unheard)(empty[name])
+                    continue
                 with landing.writing(written_as(name, pages)) as part:
                     job.write(name, part)
                 for picture, data in job.pictures_of(name):
@@ -185,6 +197,10 @@ def tells_cuts(names: Iterable[str]) -> bool:
     )
 
 
+def _unheard(_sentence: str) -> None:
+    pass
+
+
 def _onwards(_share: float, _words: str) -> bool:
     return True
 
@@ -204,6 +220,7 @@ class _Job:
     number: int = 0
     name: str = ""
     painted: set[str] = field(default_factory=set)
+    weeks: Weeks | None = None
 
     def search_cuts(self, names: Iterable[str]) -> None:
         """Look for the best cut plan if one of the files tells of it."""
@@ -251,6 +268,13 @@ class _Job:
         else:
             with watched(self._goes_on):
                 part.write_bytes(render_drawing(self.plan, name, self.letters))
+
+    def nothing_in(self, name: str) -> str:
+        """Return why a file would be empty; "" if it would not."""
+        # A calendar without a task is none (RFC 5545, 3.6).
+        if name != CALENDAR or self._weeks.tasks:
+            return ""
+        return tr("{name}: there is no task in these weeks, so no calendar.", name=name)
 
     def pictures_of(self, name: str) -> Iterator[tuple[str, bytes]]:
         """Paint what a file shows, if it shows anything; yield the name and content of pictures."""
@@ -311,17 +335,18 @@ class _Job:
             for written in write_holes(self.plan, stream):
                 self.tell(written / total)
 
+    @property
+    def _weeks(self) -> Weeks:
+        if self.weeks is None:
+            self.weeks = plan_weeks(self.plan, self.setup.period)
+        return self.weeks
+
     def _write_weeks(self, name: str, part: Path) -> None:
         # Loaded when first used: most projects have no run, and calendars a library of their own.
-        from geometry.weeks import plan_weeks  # noqa: PLC0415
         from layout_gui.output.week_tables import write_tasks, write_weeks  # noqa: PLC0415
 
-        weeks = plan_weeks(self.plan, self.setup.period)
+        weeks = self._weeks
         if name == CALENDAR:
-            if not weeks.tasks:
-                raise UnknownFileError(
-                    tr("{name}: there is no task in these weeks, so no calendar.", name=name)
-                )
             from layout_gui.output.calendar_file import calendar_bytes  # noqa: PLC0415
 
             part.write_bytes(calendar_bytes(weeks, self.plan.project.name))

@@ -16,6 +16,7 @@ from layout_gui.document.document import Document
 from layout_gui.output.drawings import kind_of
 from layout_gui.output.export import (
     Pages,
+    UnknownFileError,
     export,
     offered_names,
     tells_cuts,
@@ -42,7 +43,7 @@ from layout_gui.project.printer_file import PrinterFile
 
 _MOST_NAMES: Final = 6
 _Written = tuple[tuple[Path, ...], tuple[str, ...]]
-"""The files, and what to know about letters that no font here has."""
+"""The files, and what to know: what was left out, letters that no font here has."""
 
 
 class MakePanel(Column):
@@ -267,6 +268,7 @@ class MakePanel(Column):
                     self._told.emit(share, name)
                 return is_wanted()
 
+            missing: list[str] = []
             paths = export(
                 plan,
                 folder,
@@ -276,8 +278,9 @@ class MakePanel(Column):
                 letters=letters,
                 pictures=pictures,
                 progress=tell,
+                left_out=missing.append,
             )
-            return paths, lacking(plan.project, paths, letters)
+            return paths, (*missing, *lacking(plan.project, paths, letters))
 
         self._background.ask(work)
 
@@ -298,7 +301,7 @@ class MakePanel(Column):
         self._end("\n".join((words, *lacks)), was_written=True)
 
     def _on_failed(self, error: BaseException) -> None:
-        if isinstance(error, PictureError):
+        if isinstance(error, (PictureError, UnknownFileError)):
             self._end(f"! {error}", was_written=False)
             self.bring(self.result)
             return

@@ -107,6 +107,7 @@ class PageSetupPart(QObject):
         super().__init__(parent)
         self._setup = setup
         self._bars = bars or (setup.across, setup.along)
+        self._sides: list[float] = []
         self.printer = PrinterPart(printers or PrinterFile(), setup)
         self.printer.chosen.connect(self._on_printer)
         self._measures: list[_Measure] = []
@@ -222,12 +223,14 @@ class PageSetupPart(QObject):
             self._roll.refuse(str(error))
 
     def _on_size(self, _mm: float) -> None:
-        sides = [part.field.value() for part in self._size]
+        values = [part.field.value() for part in self._size]
+        sides = [value.mm for value in values if isinstance(value, Length)]
         try:
-            paper = own_paper(*(side.mm for side in sides if isinstance(side, Length)))
+            paper = own_paper(*sides)
         except GeometryError as error:
             self._size[0].refuse(str(error))
             return
+        self._sides = sides
         self._put_on(paper)
 
     def _put_on(self, paper: Paper) -> None:
@@ -269,11 +272,13 @@ class PageSetupPart(QObject):
         setup = self._setup
         key = paper_key(setup.paper)
         self.choice.show_value(key)
-        for part, side in zip(
-            self._size, (setup.paper.width_mm, setup.paper.height_mm), strict=True
-        ):
+        upright = [setup.paper.width_mm, setup.paper.height_mm]
+        # Fields that changed places under the hand would take the next number for the wrong side.
+        sides = self._sides if sorted(self._sides) == upright else upright
+        follows = ("", tr(_TURNED) if sides != upright else "")
+        for part, side, words in zip(self._size, sides, follows, strict=True):
             part.setVisible(key == OWN)
-            part.show_mm(side)
+            part.show_mm(side, words)
         self._roll.setVisible(key == ROLL)
         self._roll.show_mm(setup.paper.roll_mm or ROLL_MM)
         is_narrow = setup.border_mm < 7 and setup.stamp is None
@@ -289,6 +294,7 @@ class PageSetupPart(QObject):
         self.printer.show_setup(setup)
 
 
+_TURNED: Final = mark("Put it in upright, the shorter side across: pages are turned for that.")
 _NARROW_BORDER: Final = mark("Many printers leave more white than that.")
 
 

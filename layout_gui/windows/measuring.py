@@ -61,7 +61,7 @@ class Measuring(QObject):
             )
             from layout_gui.panels.page_setup import read_setup  # noqa: PLC0415  the same
 
-            return write_measuring(path, [shape], read_setup(texts).paper, unit)
+            return write_measuring(path, [shape], read_setup(texts).plain, unit)
 
         self._background.ask(work)
 

@@ -143,7 +143,7 @@ def short_document(
     title: str, sets: Iterable[ShortSet], setup: PageSetup, *, checks: bool = True
 ) -> ShortDocument:
     """Put the sets of all designs together."""
-    paper = _true_paper(setup) if checks else setup.paper
+    paper = setup.true if checks else setup.plain
     return ShortDocument(title, tuple(sets), paper, setup, checks)
 
 
@@ -210,7 +210,7 @@ def set_rows(
     """
     room = plain_room(job.setup)
     check = check_row(job, error, room)
-    left = row_room(_true_paper(job.setup)) - check.height - sum(row.height for row in below) - 2
+    left = row_room(job.setup.true) - check.height - sum(row.height for row in below) - 2
     least, most = _PICTURE_HEIGHTS
     high = max(least, min(most, left - 1.1))
     for scale in _SCALES:
@@ -250,11 +250,7 @@ def _steps_row(
 
 def plain_room(setup: PageSetup) -> float:
     """Return the width that rows have on a page of words."""
-    return row_width(_true_paper(setup))
-
-
-def _true_paper(setup: PageSetup) -> Paper:
-    return Paper(setup.paper.name, setup.width_mm, setup.height_mm)
+    return row_width(setup.true)
 
 
 def spacer() -> Row:

@@ -161,7 +161,7 @@ def jig_set(job: Job) -> ShortSet:
     jig = jig_of(job)
     if jig is None:
         return ShortSet(job, no_rows(job))
-    room = row_width(job.setup.paper)
+    room = row_width(job.setup.plain)
     how = tr(
         "So much comes from marking the board and the lines by tape, and from laying the board on "
         "them."
@@ -186,7 +186,7 @@ def jig_set(job: Job) -> ShortSet:
         spacer(),
         *_tables(jig, room),
     )
-    left = row_room(job.setup.paper) - sum(row.height for row in (*above, *below))
+    left = row_room(job.setup.plain) - sum(row.height for row in (*above, *below))
     drawings = [_drawing(jig, room, high) for high in _DRAWINGS_MM]
     drawing = next((each for each in drawings if each.height <= left), drawings[0])
     return ShortSet(job, "", jig.error, jig.stepped, (*above, drawing, *below))

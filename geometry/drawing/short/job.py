@@ -29,7 +29,7 @@ class Job:
     @property
     def paper(self) -> Paper:
         """The paper as it comes out of the printer, in true millimetres."""
-        return Paper(self.setup.paper.name, self.setup.width_mm, self.setup.height_mm)
+        return self.setup.true
 
     @property
     def place(self) -> str:

@@ -149,7 +149,7 @@ def pegboard_set(job: Job) -> ShortSet:
     pegs = pegs_of(job)
     if pegs is None:
         return ShortSet(job, tr("There are no holes to drill."))
-    room = row_width(job.setup.paper)
+    room = row_width(job.setup.plain)
     if not pegs.chosen.is_good:
         return ShortSet(job, _refusal(pegs), rows=tuple(_table(pegs, room)))
     found = pegs.chosen

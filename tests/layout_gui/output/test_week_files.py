@@ -159,6 +159,14 @@ def test_weeks_are_only_written_when_asked_for_and_no_calendar_without_a_task(
     assert main(["export", str(project), "--out", str(out), "--only", "tasks.ics"]) == 2
     assert "no task in these weeks" in capsys.readouterr().err
 
+    # Beside other files it is left out, and said; the status owns up to it.
+    both = ["export", str(project), "--out", str(out / "more"), "--only", "holes.csv,tasks.ics"]
+    assert main(both) == 1
+    assert [path.name for path in (out / "more").iterdir()] == ["holes.csv"]
+    printed = capsys.readouterr()
+    assert "no task in these weeks" in printed.err
+    assert "tasks.ics" not in printed.out
+
 
 def test_the_command_prints_weeks(project: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["weeks", str(project), "--weeks", "3"]) == 0

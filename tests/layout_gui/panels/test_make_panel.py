@@ -94,6 +94,10 @@ def test_the_chosen_files_are_written_and_the_folder_can_be_opened(
     assert asks.questions == []
     assert len((tmp_path / "holes.csv").read_text("utf-8").splitlines()) == 1 + 18
 
+    choose(panel, "tasks.csv", "tasks.ics")
+    write(qtbot, panel)
+    assert panel.result.text().startswith("Written: tasks.csv.\ntasks.ics: there is no task")
+
 
 def test_letters_that_no_font_has_are_told_with_the_files(qtbot: QtBot, tmp_path: Path) -> None:
     document, asks = make_document(replace(make_project(), name="計")), Asks(tmp_path)
@@ -271,6 +275,7 @@ def test_a_cancelled_export_leaves_everything_as_it_was(
         letters: object,
         pictures: object,
         progress: Progress,
+        left_out: object,
     ) -> tuple[Path, ...]:
         answers.append(progress(0.5, "holes.csv"))
         running.set()

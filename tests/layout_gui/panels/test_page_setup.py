@@ -119,6 +119,10 @@ def test_a_paper_of_ones_own_is_taken_upright(qtbot: QtBot, part: PageSetupPart)
     enter(qtbot, part, "paper-height", "2 m")
 
     assert (part.setup.paper.width_mm, part.setup.paper.height_mm) == (609.6, 2000)
+    enter(qtbot, part, "paper-width", "2.5 m")
+    assert (part.setup.paper.width_mm, part.setup.paper.height_mm) == (2000, 2500)
+    assert field(part, "paper-width").text() == "2500 mm"  # as typed: the next number is the height
+    enter(qtbot, part, "paper-width", "24 in")
     enter(qtbot, part, "paper-width", "10 cm")
     assert "210 mm wide" in refused(part)[0]
     assert part.setup.paper.width_mm == 609.6
