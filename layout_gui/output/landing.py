@@ -4,7 +4,6 @@ import errno
 import os
 import shutil
 import tempfile
-import time
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -12,13 +11,11 @@ from types import TracebackType
 from typing import Final, Self
 
 from geometry.tongue import tr
+from layout_gui.renaming import rename
 
 _BENCH: Final = ".raftwright-"
 _BEFORE: Final = "before"
 _STALE_S: Final = 600
-_PAUSES_S: Final = (0.05, 0.2)
-"""How long to wait after the first and the second refusal before trying once more."""
-_HELD: Final = frozenset({errno.EBUSY, errno.ETXTBSY, errno.EACCES, errno.EPERM})
 
 
 class HalfLandedError(OSError):
@@ -86,7 +83,7 @@ class Landing:
             for target, part in self._parts.items():
                 before = self._keep(target)
                 try:
-                    _rename(part, target)
+                    rename(part, target)
                 except OSError:
                     if before is not None and not target.exists():
                         before.replace(target)
@@ -110,7 +107,7 @@ class Landing:
         try:
             os.link(target, before, follow_symlinks=False)
         except (OSError, NotImplementedError):  # some disks know no second name for a file
-            _rename(target, before)
+            rename(target, before)
         return before
 
     def _drop_folders(self) -> None:
@@ -144,20 +141,6 @@ def _make_folders(out: Path) -> list[Path]:
     return missing
 
 
-def _rename(part: Path, target: Path) -> None:
-    for pause_s in _PAUSES_S:
-        try:
-            part.replace(target)
-        except OSError as error:
-            # A sync client or a virus scanner may hold the old file for a moment.
-            if error.errno not in _HELD:
-                raise
-            time.sleep(pause_s)
-        else:
-            return
-    part.replace(target)
-
-
 def _bring_back(done: dict[Path, Path | None]) -> list[Path]:
     """Undo what was put in place; return where that could not be done."""
     left: list[Path] = []
@@ -166,7 +149,7 @@ def _bring_back(done: dict[Path, Path | None]) -> list[Path]:
             if before is None:
                 target.unlink(missing_ok=True)
             else:
-                _rename(before, target)
+                rename(before, target)
         except OSError:
             left.append(target)
     return left[::-1]

@@ -3,7 +3,7 @@
 from fractions import Fraction
 from typing import Any, Final
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from geometry.crops.table import plain_name
 from geometry.drawing.afloat_figures import (
@@ -16,7 +16,6 @@ from geometry.drawing.afloat_figures import (
 )
 from geometry.drawing.figures import KG_PER_POUND
 from geometry.drawing.overview import CAUTIONS
-from geometry.drawing.water_figures import Fact
 from geometry.model.limits import Limits
 from geometry.model.own_crop import OwnCrop
 from geometry.model.project import Project
@@ -24,6 +23,7 @@ from geometry.plan import RaftDesign
 from geometry.tongue import mark, number, tr
 from layout_gui.document.document import Document
 from layout_gui.panels.background import Background
+from layout_gui.panels.fact_rows import FactRows
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Fold, label
@@ -118,48 +118,6 @@ _HEAD: Final = Field(
 )  # fmt: skip
 
 
-class FactList(QWidget):
-    """Figures, each with its name to the left and what it rests on beneath."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._facts: tuple[Fact, ...] = ()
-        self._rows = QVBoxLayout(self)
-        self._rows.setContentsMargins(0, 0, 0, 0)
-        self._rows.setSpacing(2)
-
-    @property
-    def facts(self) -> tuple[Fact, ...]:
-        """What is in sight."""
-        return self._facts
-
-    def show_facts(self, facts: tuple[Fact, ...]) -> None:
-        """Show other figures."""
-        if facts == self._facts:
-            return
-        self._facts = facts
-        while (item := self._rows.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.deleteLater()
-        for fact in facts:
-            self._rows.addWidget(_fact_line(fact))
-            if fact.note:
-                self._rows.addWidget(label(fact.note, "quiet"))
-            self._rows.addSpacing(6)
-
-
-def _fact_line(fact: Fact) -> QWidget:
-    made = QWidget()
-    row = QHBoxLayout(made)
-    row.setContentsMargins(0, 0, 0, 0)
-    value = label(fact.value, "heading")
-    value.setAccessibleName(f"{fact.name}: {fact.value}")
-    value.setAccessibleDescription(fact.note)
-    row.addWidget(label(fact.name), 1)
-    row.addWidget(value)
-    return made
-
-
 class AfloatPart(QWidget):
     """The figures of the raft that is selected, else of the heaviest of its bed.
 
@@ -171,7 +129,7 @@ class AfloatPart(QWidget):
         self._now: Now | None = None
         self.which = label("", "quiet")
         self.missing = label("", "quiet")
-        self.figures = FactList()
+        self.figures = FactRows()
         self._worker = Background(self)
         self._worker.done.connect(self.figures.show_facts)
         self._worker.failed.connect(_raise)

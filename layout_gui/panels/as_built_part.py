@@ -14,6 +14,7 @@ from geometry.plan import PlacedRaft
 from geometry.tongue import mark, plural, tr
 from geometry.units import Length, format_length
 from layout_gui.document.document import Document
+from layout_gui.panels import dates
 from layout_gui.panels.dates import date_text
 from layout_gui.panels.form import Field, Form, Kind
 from layout_gui.panels.now import Now
@@ -27,10 +28,6 @@ _FIELDS: Final[tuple[tuple[str, str, Kind, str], ...]] = (
     ("sites", mark("Sites as built"), "count", mark("Holes that can be planted")),
     ("coats", mark("Coats of paint"), "count", ""),
 )
-
-
-def _today() -> date:
-    return date.today()  # noqa: DTZ011  the day as the wall calendar has it
 
 
 def chosen_raft(now: Now) -> PlacedRaft | None:
@@ -96,7 +93,7 @@ class AsBuiltPart(QWidget):
         document: Document,
         parent: QWidget | None = None,
         *,
-        today: Callable[[], date] = _today,
+        today: Callable[[], date] = dates.today,
     ) -> None:
         super().__init__(parent)
         self._document = document

@@ -9,6 +9,11 @@ from geometry.flow.period import day_fault
 from geometry.tongue import spoken, tr
 
 
+def today() -> date:
+    """Return the day as the wall calendar has it."""
+    return date.today()  # noqa: DTZ011
+
+
 def _locale() -> QLocale:
     """The habits of this computer where it speaks the program's language, else those of the latter.
 

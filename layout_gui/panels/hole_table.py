@@ -3,13 +3,11 @@
 from fractions import Fraction
 from typing import Final
 
-from PySide6.QtCore import QEvent, QItemSelection, QItemSelectionModel, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtCore import QItemSelection, QItemSelectionModel, Qt, Signal
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
     QHeaderView,
-    QTableView,
     QVBoxLayout,
     QWidget,
 )
@@ -28,6 +26,7 @@ from layout_gui.panels.hole_model import TITLES, HoleModel
 from layout_gui.panels.hole_rows import COLUMNS, Floats, HoleRows
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label
+from layout_gui.panels.typed_rows import TypedRows
 from layout_gui.project import edits
 from layout_gui.project.arrange import exact_pins
 
@@ -37,34 +36,8 @@ _MOST_FOLLOWED: Final = 50_000
 _WIDTHS: Final = (60, 60, 84, 84, 118, 130, 96, 96)
 
 
-class HoleView(QTableView):
+class HoleView(TypedRows):
     """Rows of holes; Enter edits a place, Ctrl+A takes all rows that are shown."""
-
-    def event(self, event: QEvent) -> bool:
-        """Keep Ctrl+A for the rows, though it stands in a menu too."""
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and event.matches(QKeySequence.StandardKey.SelectAll)
-        ):
-            event.accept()
-            return True
-        return super().event(event)
-
-    def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Enter opens a place for typing."""
-        is_enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        editing = self.state() == QAbstractItemView.State.EditingState
-        if is_enter and not editing and self.currentIndex().isValid():
-            self.edit(self.currentIndex())
-        else:
-            super().keyPressEvent(event)
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the size of the text."""
-        super().changeEvent(event)
-        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
-            self.fit_to_text()
 
     def fit_to_text(self) -> None:
         """Make rows as high and columns as wide as the text needs."""

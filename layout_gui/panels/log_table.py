@@ -4,7 +4,6 @@ from collections.abc import Callable, Sequence
 from typing import Any, Final
 
 from PySide6.QtCore import (
-    QEvent,
     QItemSelectionModel,
     QModelIndex,
     QPersistentModelIndex,
@@ -18,22 +17,16 @@ from PySide6.QtWidgets import (
     QHeaderView,
     QStyledItemDelegate,
     QStyleOptionViewItem,
-    QTableView,
     QWidget,
 )
 
 from geometry.tongue import tr
 from layout_gui.panels.log_model import LogModel, SortedLog
+from layout_gui.panels.typed_rows import TypedRows
 
 Options = Callable[[str], Sequence[str]]
 """What is offered in a column of this key; none where anything may be typed."""
 
-_KEYS: Final = (
-    QKeySequence.StandardKey.SelectAll,
-    QKeySequence.StandardKey.Copy,
-    QKeySequence.StandardKey.Paste,
-    QKeySequence.StandardKey.Delete,
-)
 _CHARACTERS: Final = {
     "label": 18, "where": 20, "design": 18, "code": 9, "run": 20, "text": 60, "about": 26,
     "made": 11, "washed": 11, "sown": 11, "picked_on": 11, "day": 11,
@@ -90,8 +83,15 @@ class _Offering(QStyledItemDelegate):
             super().setModelData(editor, model, index)
 
 
-class LogTable(QTableView):
+class LogTable(TypedRows):
     """The rows of one list, in the order of the column that was pressed."""
+
+    kept_keys = (
+        QKeySequence.StandardKey.SelectAll,
+        QKeySequence.StandardKey.Copy,
+        QKeySequence.StandardKey.Paste,
+        QKeySequence.StandardKey.Delete,
+    )
 
     copy_wanted = Signal()
     paste_wanted = Signal()
@@ -151,17 +151,6 @@ class LogTable(QTableView):
             self.setFocus()
             self.edit(index)
 
-    def event(self, event: QEvent) -> bool:
-        """Keep the keys for rows that stand in menus too."""
-        if (
-            event.type() == QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and any(event.matches(key) for key in _KEYS)
-        ):
-            event.accept()
-            return True
-        return super().event(event)
-
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Enter opens a cell for typing; rows are copied, pasted and removed."""
         if self.state() == QAbstractItemView.State.EditingState:
@@ -172,17 +161,8 @@ class LogTable(QTableView):
             self.paste_wanted.emit()
         elif event.matches(QKeySequence.StandardKey.Delete):
             self.remove_wanted.emit()
-        elif event.key() in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
-            if self.currentIndex().isValid():
-                self.edit(self.currentIndex())
         else:
             super().keyPressEvent(event)
-
-    def changeEvent(self, event: QEvent) -> None:
-        """Follow the size of the text."""
-        super().changeEvent(event)
-        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
-            self.fit_to_text()
 
     def fit_to_text(self) -> None:
         """Make rows as high and columns as wide as the text needs."""

@@ -27,6 +27,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.output.as_made import names_as_made
 from layout_gui.output.documents import CUT_SHEET, TEMPLATE
 from layout_gui.output.export import export
+from layout_gui.panels import dates
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import TextField
 from layout_gui.panels.flow import flowing, named
@@ -86,10 +87,6 @@ _FIRST_CELL: Final[dict[Kind, str]] = {"rafts": "label", "batches": "run", "note
 _MOST_TOLD: Final = 4
 
 
-def _today() -> date:
-    return date.today()  # noqa: DTZ011  the day as the wall calendar has it
-
-
 class LogView(SightView):
     """Three lists, one in sight, with what can be done beside them."""
 
@@ -99,7 +96,7 @@ class LogView(SightView):
         selection: Selection,
         parent: QWidget | None = None,
         *,
-        today: Callable[[], date] = _today,
+        today: Callable[[], date] = dates.today,
         open_url: Callable[[QUrl], bool] | None = None,
     ) -> None:
         super().__init__(parent)

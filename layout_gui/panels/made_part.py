@@ -8,13 +8,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from geometry.errors import GeometryError
 from geometry.tongue import tr, tr_n
 from layout_gui.document.document import Document
+from layout_gui.panels import dates
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, side_by_side
 from layout_gui.project.edits_log import not_noted, note_made
-
-
-def _today() -> date:
-    return date.today()  # noqa: DTZ011  the day as the wall calendar has it
 
 
 class MadePart(QWidget):
@@ -25,7 +22,7 @@ class MadePart(QWidget):
         document: Document,
         parent: QWidget | None = None,
         *,
-        today: Callable[[], date] = _today,
+        today: Callable[[], date] = dates.today,
     ) -> None:
         super().__init__(parent)
         self._document = document

@@ -109,12 +109,12 @@ class RoomPart(QWidget):
 
     def __init__(self, document: Document) -> None:
         super().__init__()
-        self.levels = FactRows()
+        self.levels = FactRows(stacked=True)
         self.basis = label("", "quiet")
         self.lifting = label("", "quiet")
         self.growth = Form(GROWTH, document)
         self.room = Fold(tr("Room to move"), self.levels, self.basis, self.lifting, self.growth)
-        self.parts = FactRows()
+        self.parts = FactRows(stacked=True)
         self.seal = Form(LIGHT, document)
         self.light = Fold(tr("Light past the rafts"), self.parts, self.seal)
         box = QVBoxLayout(self)

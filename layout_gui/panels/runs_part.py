@@ -5,7 +5,6 @@ from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any, Final
 
-from PySide6.QtCore import QDate
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from geometry.checks.run_fit import RunFit
@@ -24,6 +23,7 @@ from geometry.plan import Plan
 from geometry.running import plan_runs, rooms, take_places
 from geometry.tongue import mark, number, tr
 from layout_gui.document.document import Document
+from layout_gui.panels import dates
 from layout_gui.panels.dates import date_text, read_day
 from layout_gui.panels.fields import CountField, TextField
 from layout_gui.panels.flow import named
@@ -60,7 +60,7 @@ class RunsPart(QWidget):
     def __init__(self, document: Document, *, today: Callable[[], date] | None = None) -> None:
         super().__init__()
         self._document = document
-        self._today = today or _today
+        self._today = today or dates.today
         self._now: Now | None = None
         self._asked: tuple[RunFit, Log, tuple[RunPlan, ...], Taken] | None = None
         self._dense: tuple[Run, Rooms, str] | None = None
@@ -650,11 +650,6 @@ class RunsPart(QWidget):
 def _run_line(run: Run, made: RunPlan | None) -> str:
     words = "" if made is None else week_words(made)
     return ", ".join(filter(None, (run.name, words)))
-
-
-def _today() -> date:
-    today = QDate.currentDate()
-    return date(today.year(), today.month(), today.day())
 
 
 def read_percent(text: str) -> Fraction:

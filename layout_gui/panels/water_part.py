@@ -2,12 +2,11 @@
 
 from typing import Final
 
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from geometry.afloat.water import parse_warmth, warmth_text
 from geometry.drawing.overview import CAUTIONS
 from geometry.drawing.water_figures import (
-    Fact,
     dose_words,
     no_water_words,
     rain_words,
@@ -23,6 +22,7 @@ from geometry.model.water import USUAL_CELSIUS, Water
 from geometry.tongue import mark, tr
 from geometry.units import Length
 from layout_gui.document.document import Document
+from layout_gui.panels.fact_rows import FactRows
 from layout_gui.panels.fields import LengthField
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
@@ -78,13 +78,9 @@ class WaterPart(QWidget):
     def __init__(self, document: Document) -> None:
         super().__init__()
         self._now: Now | None = None
-        self._facts: tuple[Fact, ...] = ()
         self.form = Form(FIELDS, document)
         self.missing = label("", "quiet")
-        self._box = QWidget()
-        self._rows = QVBoxLayout(self._box)
-        self._rows.setContentsMargins(0, 0, 0, 0)
-        self._rows.setSpacing(2)
+        self._figures = FactRows()
         self.doses = label("", "quiet")
         self.rain = LengthField()
         self.rain.setAccessibleName(tr("Rain to try out"))
@@ -103,7 +99,7 @@ class WaterPart(QWidget):
             tr("Volume, air and rain"),
             self.form,
             self.missing,
-            self._box,
+            self._figures,
             self.doses,
             self.rain_part,
             self.cautions,
@@ -115,7 +111,7 @@ class WaterPart(QWidget):
     @property
     def facts(self) -> list[tuple[str, str]]:
         """The figures in sight, each with its name."""
-        return [(fact.name, fact.value) for fact in self._facts]
+        return [(fact.name, fact.value) for fact in self._figures.facts]
 
     def show_now(self, now: Now) -> None:
         """Show this moment."""
@@ -132,29 +128,13 @@ class WaterPart(QWidget):
         self.missing.setText(missing)
         self.missing.setVisible(bool(missing))
         self.fold.set_note(water_line(now.plan, plan) or tr("the depth is not measured yet"))
-        self._show_facts()
+        self._figures.show_facts(water_facts(now.plan, plan))
         volumes = volumes_in(now.plan, plan)
         known = volumes is not None
-        for part in (self._box, self.doses, self.rain_part):
+        for part in (self.doses, self.rain_part):
             part.setVisible(known)
         self.doses.setText(dose_words(volumes, now.project.units) if volumes else "")
         self._say_rain()
-
-    def _show_facts(self) -> None:
-        now = self._now
-        plan = now.bed_plan if now is not None else None
-        facts = water_facts(now.plan, plan) if now is not None and plan is not None else ()
-        if facts == self._facts:
-            return
-        self._facts = facts
-        while (item := self._rows.takeAt(0)) is not None:
-            if (widget := item.widget()) is not None:
-                widget.deleteLater()
-        for fact in facts:
-            self._rows.addWidget(_fact_line(fact))
-            if fact.note:
-                self._rows.addWidget(label(fact.note, "quiet"))
-            self._rows.addSpacing(6)
 
     def _say_rain(self) -> None:
         now = self._now
@@ -167,16 +147,3 @@ class WaterPart(QWidget):
             self.rain_words.setText(tr("So much never falls at once: type what a storm brings."))
             return
         self.rain_words.setText(rain_words(volumes, rain.mm, now.project.units))
-
-
-def _fact_line(fact: Fact) -> QWidget:
-    """Put the name of a figure to the left and the figure to the right."""
-    made = QWidget()
-    row = QHBoxLayout(made)
-    row.setContentsMargins(0, 0, 0, 0)
-    value = label(fact.value, "heading")
-    value.setAccessibleName(f"{fact.name}: {fact.value}")
-    value.setAccessibleDescription(fact.note)
-    row.addWidget(label(fact.name), 1)
-    row.addWidget(value)
-    return made

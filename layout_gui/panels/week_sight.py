@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import date
 from typing import Final
 
 from PySide6.QtCore import QRectF, Qt
@@ -28,7 +27,7 @@ from geometry.weeks import Task, Weeks, first_day, plan_weeks
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.background import Background
-from layout_gui.panels.dates import date_text, read_day
+from layout_gui.panels.dates import date_text, read_day, today
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.flow import Flow, flowing
 from layout_gui.panels.now import Now
@@ -387,7 +386,7 @@ def _task_line(task: Task) -> str:
 
 
 def _this_week() -> Week:
-    return Week.of(date.today())  # noqa: DTZ011  the day as the wall calendar has it
+    return Week.of(today())
 
 
 def _picked(weeks: Weeks) -> dict[Week, int]:

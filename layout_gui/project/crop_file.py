@@ -1,31 +1,14 @@
-"""Crops that a grower keeps for other projects: a small file of this person on this machine.
+"""Crops kept for other projects. A project carries what it uses; this file only offers."""
 
-A project carries what it uses; this file only offers. It is written whole or not at all, and what
-cannot be read of it is told and put aside before anything is written.
-"""
-
-import json
-import shutil
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from decimal import Decimal
-from pathlib import Path
-from typing import Final
+from typing import Any, ClassVar
 
 from geometry.crops.table import plain_name
 from geometry.model.own_crop import OwnCrop
 from geometry.tongue import tr, tr_n
 from layout_gui.project.canonical import value_text
-from layout_gui.project.faults import access_error
-from layout_gui.project.printer_file import settings_folder
+from layout_gui.project.kept_file import KeptFile
 from layout_gui.project.schema_running import OwnCrop as Reader
-from layout_gui.project.writing import replace_file
-
-NAME: Final = "crops.json"
-_FORMAT: Final = "raftwright crops"
-_VERSION: Final = 1
-_LARGEST: Final = 1_000_000
-_MOST_ASIDE: Final = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,22 +19,14 @@ class KeptCrops:
     trouble: str = ""
 
 
-class CropFile:
-    """Reads and changes the file; each change begins with what stands in it at that moment."""
+class CropFile(KeptFile[OwnCrop]):
+    """The kept crops, each name once."""
 
-    def __init__(self, path: Path | None = None) -> None:
-        self.path = path if path is not None else settings_folder() / NAME
+    kind: ClassVar = "crops"
 
     def read(self) -> KeptCrops:
         """Return what can be read, and why something cannot."""
-        try:
-            with self.path.open("rb") as stream:
-                data = stream.read(_LARGEST + 1)
-        except FileNotFoundError:
-            return KeptCrops()
-        except OSError as error:
-            return KeptCrops(trouble=str(access_error(self.path, "read", error)))
-        return _read(data, self.path.name)
+        return KeptCrops(*self._read())
 
     def keep(self, crop: OwnCrop) -> None:
         """Keep a crop, in the place of the one of its name.
@@ -59,7 +34,7 @@ class CropFile:
         Raises:
             OSError: the system does not let us; the file is as it was.
         """
-        self._change(lambda known: (*_without(known, crop.name), crop))
+        self._change(lambda known: self._with(known, crop))
 
     def forget(self, name: str) -> None:
         """Keep a crop no longer; projects that took it have it still.
@@ -67,67 +42,39 @@ class CropFile:
         Raises:
             OSError: the system does not let us; the file is as it was.
         """
-        self._change(lambda known: _without(known, name))
+        plain = plain_name(name)
+        self._change(lambda known: (one for one in known if plain_name(one.name) != plain))
 
-    def _change(self, change: Callable[[tuple[OwnCrop, ...]], Iterable[OwnCrop]]) -> None:
-        known = self.read()
-        self.path.parent.mkdir(parents=True, exist_ok=True)
-        if known.trouble:
-            self._put_aside()
-        crops = sorted(change(known.crops), key=lambda crop: plain_name(crop.name))
-        rows = ",\n".join(f"    {value_text(crop)}" for crop in crops)
-        head = f'{{\n  "format": "{_FORMAT}",\n  "version": {_VERSION},\n  "crops": [\n'
-        replace_file(self.path, f"{head}{rows}\n  ]\n}}\n".encode())
+    def _build(self, row: Any) -> OwnCrop:
+        return Reader.model_validate(row).build()
 
-    def _put_aside(self) -> None:
-        """Copy the file under a name that nothing has."""
-        for number in range(1, _MOST_ASIDE):
-            aside = self.path.with_name(f"{self.path.stem}-unread-{number}.json")
-            if not aside.exists():
-                shutil.copyfile(self.path, aside)
-                return
+    def _text(self, thing: OwnCrop) -> str:
+        return value_text(thing)
 
+    def _same(self, one: OwnCrop, other: OwnCrop) -> bool:
+        return plain_name(one.name) == plain_name(other.name)
 
-def _without(known: Iterable[OwnCrop], name: str) -> tuple[OwnCrop, ...]:
-    return tuple(crop for crop in known if plain_name(crop.name) != plain_name(name))
+    def _order(self, thing: OwnCrop) -> str:
+        return plain_name(thing.name)
 
-
-def _read(data: bytes, name: str) -> KeptCrops:
-    try:
-        content = json.loads(data[:_LARGEST], parse_float=Decimal, parse_constant=Decimal)
-        rows, version = list(content["crops"]), int(content["version"])
-        is_ours = content["format"] == _FORMAT
-    except (ValueError, TypeError, KeyError, ArithmeticError, RecursionError):
-        is_ours, rows, version = False, [], 0
-    if not is_ours:
-        return KeptCrops(
-            trouble=tr(
-                "The crops you kept cannot be read: {file} is damaged. It is put aside before "
-                "another one is kept.",
-                file=name,
-            )
+    def _damaged(self, file: str) -> str:
+        return tr(
+            "The crops you kept cannot be read: {file} is damaged. It is put aside before "
+            "another one is kept.",
+            file=file,
         )
-    if version > _VERSION:
-        return KeptCrops(
-            trouble=tr(
-                "The crops you kept were written by a newer Raftwright: {file} is left alone. It "
-                "is put aside before another one is kept.",
-                file=name,
-            )
+
+    def _newer(self, file: str) -> str:
+        return tr(
+            "The crops you kept were written by a newer Raftwright: {file} is left alone. It "
+            "is put aside before another one is kept.",
+            file=file,
         )
-    crops: tuple[OwnCrop, ...] = ()
-    bad = 0
-    for row in rows:
-        try:
-            crop = Reader.model_validate(row).build()
-        except (ValueError, ArithmeticError):
-            bad += 1
-        else:
-            crops = (*_without(crops, crop.name), crop)
-    trouble = tr_n(
-        "{n} crop in {file} cannot be read; the file is put aside before it changes.",
-        "{n} crops in {file} cannot be read; the file is put aside before it changes.",
-        bad,
-        file=name,
-    )
-    return KeptCrops(crops, trouble if bad else "")
+
+    def _unreadable(self, number: int, file: str) -> str:
+        return tr_n(
+            "{n} crop in {file} cannot be read; the file is put aside before it changes.",
+            "{n} crops in {file} cannot be read; the file is put aside before it changes.",
+            number,
+            file=file,
+        )

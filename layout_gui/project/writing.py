@@ -1,19 +1,16 @@
 """Files are written whole or not at all: beside the old one first, then put in its place."""
 
-import errno
 import os
 import shutil
 import tempfile
-import time
 from contextlib import suppress
 from pathlib import Path
 from typing import Final
 
-PAUSES_S: Final = (0.05, 0.2)
-"""How long to wait after the first and the second refusal before trying once more."""
+from layout_gui.renaming import rename
+
 PART: Final = ".part"
 STALE_S: Final = 600
-_HELD: Final = frozenset({errno.EBUSY, errno.ETXTBSY, errno.EACCES, errno.EPERM})
 
 
 def previous_of(path: Path) -> Path:
@@ -41,7 +38,7 @@ def replace_file(target: Path, data: bytes, *, like: Path | None = None) -> None
             shutil.copymode(like, part)
         elif like is not None:
             part.chmod(0o666 & ~_umask())
-        _rename(part, target)
+        rename(part, target)
     except BaseException:
         with suppress(OSError):
             part.unlink()
@@ -63,20 +60,6 @@ def _umask() -> int:
     mask = os.umask(0o022)
     os.umask(mask)
     return mask
-
-
-def _rename(part: Path, target: Path) -> None:
-    for pause_s in PAUSES_S:
-        try:
-            part.replace(target)
-        except OSError as error:
-            # A sync client or a virus scanner may hold the old file for a moment.
-            if error.errno not in _HELD:
-                raise
-            time.sleep(pause_s)
-        else:
-            return
-    part.replace(target)
 
 
 def _settle(folder: Path) -> None:

@@ -7,7 +7,9 @@ import pytest
 from pypdf import PdfReader
 
 from layout_gui.__main__ import main
-from layout_gui.project.printer_file import NAME, settings_folder
+from layout_gui.project.kept_file import settings_folder
+
+NAME = "printers.json"
 
 SAMPLE = str(Path(__file__).parents[2] / "sample_projects" / "school-bench.raft.json")
 HALL = ("Hall printer", "--paper", "A4", "--across", "185.3", "--along", "273.5", "--border")

@@ -46,7 +46,7 @@ def hold(monkeypatch: pytest.MonkeyPatch, *names: str, number: int = errno.EACCE
         return replace(self, target)
 
     monkeypatch.setattr(Path, "replace", refuse)
-    monkeypatch.setattr("layout_gui.output.landing._PAUSES_S", (0.0, 0.0))
+    monkeypatch.setattr("layout_gui.renaming.PAUSES_S", (0.0, 0.0))
 
 
 def sentence(out: Path, error: OSError) -> str:

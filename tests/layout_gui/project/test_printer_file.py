@@ -9,7 +9,8 @@ import pytest
 from geometry.drawing.paper import PAPERS, own_paper
 from geometry.drawing.printer import Printer
 from geometry.errors import GeometryError
-from layout_gui.project.printer_file import NoPrinterError, PrinterFile, settings_folder
+from layout_gui.project.kept_file import settings_folder
+from layout_gui.project.printer_file import NoPrinterError, PrinterFile
 
 HALL = Printer("Hall", PAPERS["A4"], 1.004, 0.998, 5, "2026-11-25", "tray 2")
 HALL_LETTER = replace(HALL, paper=PAPERS["Letter"], across=1.001)

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 
 from geometry.model.project import Project
+from layout_gui import renaming
 from layout_gui.project import writing
 from layout_gui.project.faults import ProjectFileError
 from layout_gui.project.file import loads
@@ -94,7 +95,7 @@ def test_a_name_that_is_held_for_a_moment_is_tried_three_times(
             raise left.pop()
         return rename(part, name)
 
-    monkeypatch.setattr(writing, "PAUSES_S", (0, 0))
+    monkeypatch.setattr(renaming, "PAUSES_S", (0, 0))
     monkeypatch.setattr(Path, "replace", refuse)
     if refusals < 3:
         writing.replace_file(target, b"new")

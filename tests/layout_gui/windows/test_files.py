@@ -12,10 +12,11 @@ from pytestqt.qtbot import QtBot
 
 from geometry.model.log import Note
 from geometry.model.project import Project
+from layout_gui import renaming
 from layout_gui.document.document import Document
 from layout_gui.document.file_lock import FileLock
 from layout_gui.document.files import read_project, write_project
-from layout_gui.project import edits, writing
+from layout_gui.project import edits
 from layout_gui.project.edits_log import add_entries
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.settings import Settings
@@ -344,7 +345,7 @@ def test_a_save_that_is_refused_can_go_elsewhere_or_be_tried_again(
         raise PermissionError(errno.EACCES, "held")
 
     with monkeypatch.context() as patched:
-        patched.setattr(writing, "PAUSES_S", (0, 0))
+        patched.setattr(renaming, "PAUSES_S", (0, 0))
         patched.setattr(Path, "replace", refuse)
         real.files.save()
     assert "cannot be saved" in real.failures[0]
