@@ -1,8 +1,10 @@
 """All that is compared for one bed: choices side by side, curves, thresholds, piece by piece."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import islice
 from typing import Final, Literal
 
 from geometry.compare.choices import (
@@ -38,6 +40,11 @@ SERIES: Final[tuple[Pattern, ...]] = ("square", "staggered", "best")
 _NARROWEST: Final = Fraction(7, 10)
 _WIDEST: Final = Fraction(14, 10)
 """The curve runs from seven tenths to fourteen tenths of the present spacing."""
+_FIRST_LOOK: Final = 5
+"""So many spacings of each line are counted before anything else: the curve as it roughly runs."""
+_SEARCH: Final = 24
+_PLAN: Final = 4
+"""So many counts take about as long as a search for a threshold, and as a plan of a choice."""
 _COUNTS: Final = 160
 _SLOW_COUNTS: Final = 32
 """So many spacings are counted for a line of the curve where rafts meet, and where rows are laid
@@ -131,16 +138,22 @@ def compare_bed(
     def judged(choice: Choice) -> Iterator[Comparison]:
         yield replace(found, results=(*found.results, judge_once(choice)))
 
-    curves = [find(knob) for knob in knobs if knob == "spacing"]
-    curves += [draw(pattern) for pattern in series]
-    rest = [judged(choice) for choice in choices[1:]]
-    rest += [find(knob) for knob in knobs if knob != "spacing"]
-    work = [begin()]
+    lines = [draw(pattern) for pattern in series]
+    most = _most_counts(counter)
+    weights = {"first": len(lines) * _FIRST_LOOK, "lines": len(lines) * (most or _COUNTS)}
+    curves = [(weights["first"], _in_turn([islice(line, _FIRST_LOOK) for line in lines]))]
+    curves += [(_SEARCH, find(knob)) for knob in knobs if knob == "spacing"]
+    curves += [(weights["lines"] - weights["first"], _in_turn(lines))]
+    rest = [(_PLAN, judged(choice)) for choice in choices[1:]]
+    rest += [(_SEARCH, find(knob)) for knob in knobs if knob != "spacing"]
+    work = [(_PLAN, begin())]
     work += curves if "curves" in shares else []
     work += rest if "choices" in shares else []
-    for done, piece in enumerate(work):
-        for found in piece:
-            yield replace(found, share=done / len(work))
+    done, whole = 0, sum(weight for weight, _ in work)
+    for weight, piece in work:
+        for step, found in enumerate(piece):
+            yield replace(found, share=(done + min(step, weight)) / whole)
+        done += weight
     yield replace(found, is_complete=True, share=1.0)
 
 
@@ -181,6 +194,16 @@ def _known(planting: Planting, before: Comparison | None) -> dict[Sameness, Choi
     return {same_as(planting, result.choice): result for result in results}
 
 
+def _in_turn(works: Iterable[Iterator[Comparison]]) -> Iterator[Comparison]:
+    """A piece of each work, then the next of each, until all are done."""
+    left = deque(works)
+    while left:
+        work = left.popleft()
+        for known in islice(work, 1):
+            yield known
+            left.append(work)
+
+
 def _curve(
     counter: BedCounter, bed: Bed, pattern: Pattern, unit: Unit
 ) -> Iterator[tuple[Step, ...]]:
@@ -192,5 +215,10 @@ def _curve(
         narrowest=spacing * _NARROWEST,
         widest=spacing * _WIDEST,
         step=fine_step(unit),
-        most=None if counter.room else _COUNTS if counter.is_quick else _SLOW_COUNTS,
+        most=_most_counts(counter),
     )
+
+
+def _most_counts(counter: BedCounter) -> int | None:
+    """So many spacings are counted for a line; None where it takes as many as there are steps."""
+    return None if counter.room else _COUNTS if counter.is_quick else _SLOW_COUNTS

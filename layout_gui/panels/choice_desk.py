@@ -39,6 +39,8 @@ from layout_gui.wording_leaves import assumed_words, growing_sentences
 
 _NARROW: Final = 640
 _WORD_LINES: Final = 4
+_SEEN_FROM: Final = 4
+"""A line of so many steps is worth a look while more are counted."""
 _SMALL_PICTURE: Final = QSize(48, 30)
 
 
@@ -74,6 +76,8 @@ class ChoiceDesk(QWidget):
         self.curve = StepCurve(theme)
         self.curve.picked.connect(self.try_reading)
         self.curve.wanted.connect(self.use)
+        self._coming = label("", "quiet")
+        self._coming.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self._legend = label("", "quiet")
         self.sentence = label("")
         self.others = label("", "quiet")
@@ -129,12 +133,14 @@ class ChoiceDesk(QWidget):
 
     def show_busy(self) -> None:
         """Say that the comparison is being worked out."""
-        self._comparison = None
+        self.show_comparison(None)
+        self._show_coming()
         self._show_sentence(tr("Working it out \N{HORIZONTAL ELLIPSIS}"))
         self._show_buttons()
 
     def show_stopped(self) -> None:
         """Say that no more is worked out, where nothing else stands there yet."""
+        self._coming.setText(tr("Stopped before there was enough for a curve."))
         if self._comparison is None or not self._comparison.thresholds:
             self._show_sentence(tr("Stopped; what is known so far stands here."))
 
@@ -147,7 +153,10 @@ class ChoiceDesk(QWidget):
     ) -> None:
         """Show other lines and another curve; ``drawings`` are pictures that came with them."""
         self._comparison = comparison
-        self.curve.setVisible(comparison is not None and bool(comparison.series))
+        is_seen = comparison is not None and _is_worth_a_look(comparison)
+        self.curve.setVisible(is_seen)
+        self._legend.setVisible(is_seen)
+        self._show_coming()
         if comparison is None or self._now is None or self._now.bed is None:
             self._legend.setText("")
             self.table.show_results((), self._unit())
@@ -163,7 +172,10 @@ class ChoiceDesk(QWidget):
                 unit=self._unit(),
                 threshold=next(iter(comparison.thresholds), None),
             )
-            self._legend.setText(self._legend_words(list(comparison.series)))
+            words = self._legend_words(list(comparison.series))
+            if not comparison.is_complete:
+                words += "     " + tr("{share} worked out", share=f"{comparison.share:.0%}")
+            self._legend.setText(words)
         self._show_sentence()
         self._show_buttons()
 
@@ -244,8 +256,8 @@ class ChoiceDesk(QWidget):
         left, right = QVBoxLayout(), QVBoxLayout()
         self.curve.hide()
         left.addWidget(self.curve, 1)
+        left.addWidget(self._coming, 1)
         left.addWidget(self._legend)
-        left.addStretch(0)
         right.addWidget(self.table, 1)
         buttons = side_by_side(self._use, self._back, self._keep, self._more)
         self._bottom = QBoxLayout(QBoxLayout.Direction.LeftToRight)
@@ -440,6 +452,15 @@ class ChoiceDesk(QWidget):
             self.others.setText("  ".join(filter(None, others)))
         self.others.setVisible(bool(self.others.text()))
 
+    def _show_coming(self) -> None:
+        """Say in the place of the curve that it is on its way, and how far the work is."""
+        is_planted = self._now is not None and self._now.planting is not None
+        self._coming.setVisible(is_planted and self.curve.isHidden())
+        share = self._comparison.share if self._comparison else 0.0
+        self._coming.setText(
+            tr("Counting plants at other spacings: {share} done", share=f"{share:.0%}")
+        )
+
     def _show_leaves(self) -> None:
         """Let leaves be chosen here while they are drawn at every station."""
         self._leaves_row.setVisible(self._leaves.is_pinned)
@@ -529,6 +550,14 @@ class ChoiceDesk(QWidget):
             export.setEnabled(self._comparison is not None)
         by = self.table.sorted_by
         self._orders.actions()[0 if by is None else by[0] + 1].setChecked(True)
+
+
+def _is_worth_a_look(comparison: Comparison) -> bool:
+    """Whether enough is counted for a curve: two ends alone would be a slope that is not there."""
+    if not comparison.series:
+        return False
+    most = max(map(len, comparison.series.values()))
+    return comparison.is_complete or bool(comparison.thresholds) or most >= _SEEN_FROM
 
 
 def known_result(now: Now) -> ChoiceResult | None:

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import QWidget
 from geometry.compare.steps import Step
 from geometry.compare.thresholds import Threshold
 from geometry.model.planting import Pattern
-from geometry.tongue import tr
+from geometry.tongue import number, tr
 from geometry.units import MM_PER, Unit
 from layout_gui.panels.curve_reading import (
     Reading,
@@ -71,6 +71,27 @@ _PAGE: Final = 5
 """So many steps are jumped by Page Up and Page Down."""
 
 
+class _Axis(pg.AxisItem):  # type: ignore[misc]  # the library has no types
+    """Writes numbers as people read them, and no thousands as 1."""
+
+    def __init__(self, side: str) -> None:
+        super().__init__(side)
+        self.enableAutoSIPrefix(False)
+
+    def tickStrings(self, values: list[float], scale: float, _spacing: float) -> list[str]:
+        """Write the numbers at the marks."""
+        return [number(round(value * scale, 4)) for value in values]
+
+
+class _PlantsAxis(_Axis):
+    """Counts plants: no mark ever stands between two whole numbers."""
+
+    def tickSpacing(self, low: float, high: float, size: float) -> list[tuple[float, float]]:
+        """Leave out the levels of marks that are no whole numbers."""
+        found = super().tickSpacing(low, high, size)
+        return [(each, at) for each, at in found if each == int(each) and each >= 1] or [(1, 0)]
+
+
 class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no types
     """One line a pattern, a mark at the present spacing.
 
@@ -85,7 +106,12 @@ class StepCurve(pg.PlotWidget):  # type: ignore[misc]  # the library has no type
     """The sentence of the place pointed at; empty when there is none."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent, background=theme.background, enableMenu=False)
+        super().__init__(
+            parent,
+            background=theme.background,
+            enableMenu=False,
+            axisItems={"left": _PlantsAxis("left"), "bottom": _Axis("bottom")},
+        )
         self._unit: Unit = "mm"
         self._theme = theme
         self._series: Series = {}

@@ -162,9 +162,12 @@ class Drawer(QWidget):
         self._fit_bar()
 
     def _fit_bar(self) -> None:
-        """Words for the view make room for the handles; then long titles are shortened alike."""
+        """Words for the view make room for the others; then long titles are shortened alike."""
         self._title_handles(_ANY_HEIGHT)
-        has_room = self._wanted(*self._handles.values(), *self._tools) <= self.width()
+        stop = [] if self._stop.isHidden() else [self._stop]
+        told = [self._about] if self._about.text() else []
+        wanted = self._wanted(*self._handles.values(), *self._tools, *told, *stop)
+        has_room = wanted <= self.width()
         for tool in self._tools:
             tool.setVisible(has_room)
         titles = [
@@ -204,7 +207,6 @@ class Drawer(QWidget):
     def _show_state(self) -> None:
         for key, leaf in self._leaves.items():
             self._handles[key].setChecked(leaf.is_open)
-        self._fit_bar()
         bar = self._bar_frame.sizeHint().height()
         self.setMinimumHeight(_HEIGHT if self.is_open else bar)
         self.setMaximumHeight(_ANY_HEIGHT if self.is_open else bar)
@@ -214,3 +216,4 @@ class Drawer(QWidget):
         leaf = self.open_leaf
         self._about.show_text(leaf.about if leaf else "")
         self._stop.setVisible(leaf is not None and leaf.is_working)
+        self._fit_bar()

@@ -112,6 +112,12 @@ class RunsPart(QWidget):
         """The place of the stage that is picked."""
         return max(self.stages.row, 0)
 
+    def pick(self, name: str) -> None:
+        """Show the run of this name, if there is one."""
+        names = [run.name for run in self._now.project.runs] if self._now else []
+        if name in names:
+            self.items.list.setCurrentRow(names.index(name))
+
     def show_now(self, now: Now) -> None:
         """Show this moment."""
         self._now = now

@@ -100,16 +100,13 @@ class WhatIf(Leaf):
 
     @property
     def about(self) -> str:
-        """What is compared and, while work goes on, how much of it is done."""
+        """Which bed is compared or, while work goes on, how much of it is done."""
         if self._now is None or self._now.bed is None:
             return ""
-        bed = self._now.bed.name
         if not self.is_working:
-            return tr("plants against spacing, for {name}", name=bed)
+            return tr("for {name}", name=self._now.bed.name)
         known = self.comparison
-        words = tr("plants against spacing, for {name}", name=bed)
-        share = f"{known.share if known is not None else 0.0:.0%}"
-        return tr("{words}, {share} worked out", words=words, share=share)
+        return f"{known.share if known is not None else 0.0:.0%}"
 
     @property
     def is_working(self) -> bool:

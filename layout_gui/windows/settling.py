@@ -15,6 +15,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.finding_groups import group_title
 from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.parts import unfold
+from layout_gui.panels.runs_part import RunsPart
 from layout_gui.panels.stations import home_of
 from layout_gui.project import edits, edits_findings
 from layout_gui.windows.finding_places import field_of, places_of
@@ -67,6 +68,7 @@ class Settling(QObject):
         places = places_of(finding, self._document.plan)
         if not places:
             self._view.fit()
+            self._pick_run(finding)
             self._show_field(field_of(finding))
             return
         key, before = self._visited
@@ -132,6 +134,13 @@ class Settling(QObject):
             self._document.failed.emit(str(error))
             return
         self._document.apply(words, project)
+
+    def _pick_run(self, finding: Finding) -> None:
+        """Show the run that a finding is about, whichever was shown before."""
+        panel = self._fields()
+        runs = panel.findChild(RunsPart) if panel is not None else None
+        if finding.code == "run-fit" and runs is not None:
+            runs.pick(finding.subject)
 
     def _show_field(self, name: str) -> None:
         panel = self._fields()

@@ -116,3 +116,17 @@ def test_two_shares_put_together_are_the_whole(whole: Comparison) -> None:
 
 def test_without_planting_there_is_nothing_to_rearrange(whole: Comparison) -> None:
     assert rearranged(PROJECT, replace(BED, planting=None), whole) is None
+
+
+def test_every_line_is_known_roughly_before_any_is_known_exactly() -> None:
+    known = list(compare_bed(PROJECT, BED, series=("square", "hexagonal"), shares=("curves",)))
+
+    first = next(each for each in known if each.thresholds)
+    lengths = {len(steps) for steps in first.series.values()}
+    assert first.series.keys() == {"square", "hexagonal"}
+    assert 2 < min(lengths) <= max(lengths) <= 5
+    assert max(map(len, known[-1].series.values())) > 5
+    shares = [each.share for each in known]
+    assert shares == sorted(shares)
+    assert shares[-1] == 1.0
+    assert shares[len(shares) // 2] > 0

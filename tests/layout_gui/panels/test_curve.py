@@ -197,3 +197,15 @@ def test_a_new_curve_keeps_the_place_and_other_colours_draw_another_one(
 
     assert curve.cursor_at is not None
     assert (curve.cursor_at.spacing, curve.cursor_at.plants) == (Fraction("193.6"), 37)
+
+
+@pytest.mark.parametrize("plants", [(47.6, 48.4), (0.0, 3.0), (10.0, 940.0), (900.0, 65_000.0)])
+def test_plants_are_marked_in_whole_numbers(curve: StepCurve, plants: tuple[float, float]) -> None:
+    axis = curve.plotItem.getAxis("left")
+
+    levels = axis.tickValues(*plants, 200)
+
+    marks = [mark for _, marks in levels for mark in marks]
+    assert marks
+    assert all(mark == int(mark) for mark in marks)
+    assert [int(words) for words in axis.tickStrings(marks, 1.0, 1.0)] == marks

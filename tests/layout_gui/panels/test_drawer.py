@@ -150,3 +150,16 @@ def test_words_for_the_view_stand_at_the_right_end(shell: Shell, qtbot: QtBot) -
     tools = [t for t in shell.drawer.findChildren(QToolButton) if t.defaultAction() is action]
     assert len(tools) == 1
     qtbot.waitUntil(lambda: tools[0].x() > shell.handle("two").x() + 200)
+
+
+def test_words_for_the_view_make_room_for_those_of_the_leaf(shell: Shell) -> None:
+    action = QAction("Whole bed", shell.drawer)
+    shell.drawer.add_view_actions([action])
+    (tool,) = [t for t in shell.drawer.findChildren(QToolButton) if t.defaultAction() is action]
+    shell.drawer.toggle("one")
+    assert tool.isVisible()
+
+    shell.one.words = "a good many words that nobody wants to see cut off " * 2
+    shell.one.about_changed.emit()
+
+    assert not tool.isVisible()

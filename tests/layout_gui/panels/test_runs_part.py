@@ -147,3 +147,14 @@ def test_days_and_shares_are_read_as_people_write_them() -> None:
     assert "2027" in date_text(MONDAY)
     with pytest.raises(GeometryError, match="2026-03-31"):
         read_day("31 February")
+
+
+def test_a_run_is_shown_by_its_name(qtbot: QtBot) -> None:
+    part, _ = shown(qtbot, SALAD, replace(SALAD, name="herbs"))
+
+    part.pick("herbs")
+
+    assert part.run is not None
+    assert part.run.name == "herbs"
+    part.pick("nobody")
+    assert part.run.name == "herbs"

@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QLineEdit, QPushButton, QToolButton
+from PySide6.QtWidgets import QLabel, QLineEdit, QPushButton, QToolButton
 from pytestqt.qtbot import QtBot
 
 from geometry.compare.comparison import compare_bed
@@ -492,3 +492,22 @@ def test_the_theme_follows(drawer: Pulled) -> None:
     drawer.shell.set_theme(DARK)
 
     assert inside.curve.grab().toImage() != light
+
+
+def test_two_ends_are_no_curve_yet_and_nothing_stands_there_of_another_bed(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    known = inside.comparison
+    assert known is not None
+    ends = (known.series["square"][0], known.series["square"][-1])
+
+    inside.show_comparison(
+        replace(known, series={"square": ends}, thresholds=(), is_complete=False, share=0.25)
+    )
+
+    assert not inside.curve.isVisible()
+    assert "25% done" in "".join(each.text() for each in inside.findChildren(QLabel))
+    inside.show_comparison(known)
+    assert inside.curve.isVisible()
+    inside.show_busy()
+    assert not inside.curve.isVisible()
+    assert inside.table.topLevelItemCount() == 0
