@@ -115,8 +115,9 @@ def parse_length(text: str, unit: Unit | None) -> Length:
 
     Takes decimals with point or comma, fractions and mixed numbers ("47 5/8", "47-5/8", "7½"),
     every unit of ``MM_PER`` written out or short, feet and inches, and units that get smaller
-    from left to right ("1 m 20 cm"). A single number without a unit is in ``unit``; with ``unit``
-    None it is refused. A leading minus is read; whether it makes sense is the caller's matter.
+    from left to right ("1 m 20 cm"). A single number without a unit is in ``unit``, and one after
+    feet is in inches, as it is spoken ("6 ft 3"); with ``unit`` None both are refused. A leading
+    minus is read; whether it makes sense is the caller's matter.
 
     Raises:
         LengthError: the text is no length, or longer than ``LONGEST_MM``; says why.
@@ -126,18 +127,22 @@ def parse_length(text: str, unit: Unit | None) -> Length:
     if unit is not None and len(parts) == 1 and not parts[0].unit:
         parts = [parts[0]._replace(unit=unit)]
         typed = "" if unit == "mm" and "/" not in parts[0].number else f"{text.strip()} {unit}"
+    elif unit is not None and [part.unit for part in parts] == ["ft", ""]:
+        parts = [parts[0], parts[1]._replace(unit="in")]
+        typed = f"{text.strip()} in"
     else:
         typed = text.strip()
     total = Fraction(0)
     for before, part in zip([None, *parts], parts, strict=False):
         if not part.unit:
-            raise LengthError(
-                tr(
-                    '{shown} has no unit; write one, such as "{number} mm".',
-                    shown=shown,
-                    number=part.number,
-                )
-            )
+            words = (
+                tr('{shown}: the last number has no unit; write one, such as "{number} mm".',
+                   shown=shown, number=part.number)
+                if before
+                else tr('{shown} has no unit; write one, such as "{number} mm".',
+                        shown=shown, number=part.number)
+            )  # fmt: skip
+            raise LengthError(words)
         if before and MM_PER[before.unit] <= MM_PER[part.unit]:
             raise LengthError(
                 tr("{shown}: units must get smaller from left to right.", shown=shown)
@@ -208,8 +213,6 @@ def _split(text: str, shown: str) -> list[_Part]:
         at = found.end()
         _refuse_second_mark(plain, at, shown)
         parts.append(_Part(sign, number, unit))
-    if len(parts) > 1 and not parts[-1].unit:
-        raise LengthError(tr("{shown}: the last number has no unit.", shown=shown))
     return parts
 
 

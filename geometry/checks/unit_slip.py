@@ -55,9 +55,9 @@ def check_units(bed: Bed) -> Iterator[Finding]:
     except OutlineError:
         return
     most_play = PLAY_SHARE * min(length, width)
-    sides = (("outline.length", length), ("outline.width", width))
-    for subject, mm in sides:
-        yield from _asked(bed.name, subject, mm, BED_SIDE, can_be_set=False)
+    for side, mm in (("length", length), ("width", width)):
+        is_one_number = isinstance(getattr(bed.outline, side, None), Length)
+        yield from _asked(bed.name, f"outline.{side}", mm, BED_SIDE, can_be_set=is_one_number)
     yield from _asked(bed.name, "clearance", bed.clearance.mm, Usual(0, most_play, 10))
     yield from _asked(bed.name, "joint_gap", bed.joint_gap.mm, Usual(0, most_play, 5))
     if isinstance(bed.rafts, Fit):

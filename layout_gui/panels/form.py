@@ -209,6 +209,7 @@ class Form(QWidget):
         self._document = document
         self._now: Now | None = None
         self._tried: tuple[FieldRow, object] | None = None
+        self._is_tried = False
         self._run = ""
         self._pause = QTimer(self, singleShot=True, interval=PAUSE_MS)
         self._pause.timeout.connect(self._preview)
@@ -267,6 +268,7 @@ class Form(QWidget):
         editor = row.editor
         if isinstance(editor, LengthField):
             editor.tried.connect(lambda value: self._on_tried(row, value))
+            editor.refused.connect(self._on_refused)
             editor.reverted.connect(lambda: self._on_reverted(row))
         if isinstance(editor, (LengthField, CountField)):
             editor.stepped.connect(lambda value: self._on_stepped(row, value))
@@ -286,6 +288,7 @@ class Form(QWidget):
             return
         project = self._written(row, value)
         if project is not None:
+            self._is_tried = True
             self._document.preview(project)
 
     def _on_reverted(self, row: FieldRow) -> None:
@@ -294,6 +297,14 @@ class Form(QWidget):
         self._document.preview(None)
         if self._now is not None:
             row.show(self._now)
+
+    def _on_refused(self, reason: str) -> None:
+        """Show the project as it is: what was read of the text before is not meant."""
+        if reason:
+            self._forget_try()
+            if self._is_tried:
+                self._document.preview(None)
+                self._is_tried = False
 
     def _forget_try(self) -> None:
         self._pause.stop()
@@ -311,6 +322,7 @@ class Form(QWidget):
 
     def _apply(self, row: FieldRow, value: object, merge_key: str | None) -> None:
         self._forget_try()
+        self._is_tried = False
         if self._now is None:
             return
         project = self._written(row, value)

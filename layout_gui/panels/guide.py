@@ -11,11 +11,13 @@ from PySide6.QtWidgets import (
     QApplication,
     QFrame,
     QHBoxLayout,
+    QLabel,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
+from geometry.checks.finding import Finding
 from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.document.document import Document
@@ -24,10 +26,11 @@ from layout_gui.panels.guide_pages import InsidePage, LevelsPage, Page, ShapePag
 from layout_gui.panels.guide_talk import Talk
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, button, label
-from layout_gui.panels.stations import StationName
+from layout_gui.panels.stations import StationName, home_of, open_findings
 from layout_gui.project import edits
-from layout_gui.project.first import QUESTIONS, open_question
+from layout_gui.project.first import QUESTIONS, is_usual, open_question
 from layout_gui.screen.theme import Theme
+from layout_gui.wording import cure_label, finding_text, finding_title
 
 P = TypeVar("P", bound=Column)
 
@@ -38,6 +41,7 @@ _STATIONS: Final[dict[str, StationName]] = {
     "shape": "Bed", "inside": "Bed", "levels": "Bed", "foam": "Rafts", "crop": "Holes",
     DONE: "Holes",
 }  # fmt: skip
+_RANK: Final = {"problem": 0, "question": 1}
 
 
 _LEAST_CHARS: Final = 36
@@ -70,6 +74,13 @@ class Guide(QWidget):
         self._step = label("", "quiet")
         self._fault = label("", "warn")
         self._fault.setObjectName("guide-fault")
+        self._follows = label("")
+        self._follows.setObjectName("guide-follows")
+        self._asked = label("", "warn")
+        self._asked.setObjectName("guide-asked")
+        self._finding: Finding | None = None
+        self.cure = button("", self._take_cure)
+        self.cure.setObjectName("guide-cure")
         self.next = button(tr("&Next question"), self.go_on, "primary")
         self.back = button(tr("Bac&k"), self.go_back)
         self.leave = button(tr("&Leave the guide"), self.left.emit, "link")
@@ -174,7 +185,10 @@ class Guide(QWidget):
         self._step.setText(words if number else tr("All questions answered"))
         self.back.setEnabled(place != "shape")
         self.next.setVisible(place != DONE)
-        self._page(place).show_now(now)
+        page = self._page(place)
+        page.show_now(now)
+        self._tell(self._follows, page.follows(now) if isinstance(page, Page) else "")
+        self._ask(now)
 
     def go_on(self) -> None:
         """Take the answer that is shown and go to the next question."""
@@ -224,6 +238,31 @@ class Guide(QWidget):
         else:
             super().keyPressEvent(event)
 
+    def _ask(self, now: Now) -> None:
+        """Ask about what is odd or in the way at this question, with the change that clears it."""
+        self._finding = finding = first_finding(self._at, now)
+        cure, unit = finding.cure if finding else None, now.project.units
+        words = f"{finding_title(finding, unit)} {finding_text(finding, unit)}" if finding else ""
+        self._asked.setText(words)
+        self._asked.setVisible(bool(words) and not self.fault)
+        self.cure.setText(cure_label(cure, unit) if cure else "")
+        self.cure.setVisible(cure is not None)
+
+    def _take_cure(self) -> None:
+        now, finding = self._now, self._finding
+        if now is None or finding is None or finding.cure is None:
+            return
+        page, document = self._page(self._at), self._document
+        if isinstance(page, OfferPage):
+            page.answer(now)  # a step of its own: what is cured was only on offer
+        words = cure_label(finding.cure, now.project.units)
+        document.apply(words, edits.apply_cure(document.project, now.plan, finding))
+        self.begin()
+
+    def _tell(self, words: QLabel, text: str) -> None:
+        words.setText(text)
+        words.setVisible(bool(text))
+
     def _page(self, place: str) -> Page | DonePage:
         """Return a page; it is made now if it was not seen before."""
         match place:
@@ -244,7 +283,7 @@ class Guide(QWidget):
         self._made[place] = page
         self._stack.addWidget(page)
         # What is made later comes later by Tab; the buttons at the foot are to come last.
-        order = [*_reached_by_tab(page)[-1:], self.next, self.back, self.leave]
+        order = [*_reached_by_tab(page)[-1:], self.cure, self.next, self.back, self.leave]
         for before, after in pairwise(order):
             self.setTabOrder(before, after)
         return page
@@ -261,7 +300,8 @@ class Guide(QWidget):
         column = QVBoxLayout(foot)
         column.setContentsMargins(20, 10, 20, 10)
         column.setSpacing(6)
-        column.addWidget(self._fault)
+        for part in (self._follows, self._asked, self.cure, self._fault):
+            column.addWidget(part)
         column.addWidget(self.next)
         row = QHBoxLayout()
         row.setSpacing(8)
@@ -272,8 +312,24 @@ class Guide(QWidget):
         box.addWidget(foot)
 
     def _say(self, fault: str) -> None:
-        self._fault.setText(f"! {fault}" if fault else "")
-        self._fault.setVisible(bool(fault))
+        self._tell(self._fault, f"! {fault}" if fault else "")
+        self._asked.setVisible(bool(self._asked.text()) and not fault)  # it says the same
+
+
+def first_finding(place: str, now: Now) -> Finding | None:
+    """Return what is to be settled first of all that has been answered up to a question."""
+    if place == "shape" or now.bed is None or is_usual(now.bed.outline):
+        return None
+    order = list(_STATIONS)
+    asked = {_STATIONS[each] for each in order[: order.index(place) + 1]}
+    if "Rafts" in asked:
+        asked.add("Make")
+    found = [
+        each
+        for each in open_findings(now)
+        if each.severity in _RANK and home_of(each) in asked and each.bed in {"", now.bed.name}
+    ]
+    return min(found, key=lambda each: _RANK[each.severity], default=None)
 
 
 def _reached_by_tab(page: QWidget) -> list[QWidget]:

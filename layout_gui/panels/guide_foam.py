@@ -230,7 +230,7 @@ def rafts_words(now: Now) -> str:
     if len(sizes) == 1:
         words = tr_n(
             "{n} raft of {size}", "{n} rafts of {size}", len(plan.rafts),
-            size=exact_size_words(next(iter(sizes)), unit),
+            size=exact_size_words(next(iter(sizes)), unit, decimals=1),
         )  # fmt: skip
     else:
         words = tr_n("{n} raft", "{n} rafts", len(plan.rafts))
@@ -287,7 +287,7 @@ class CropPage(OfferPage):
         texts = [_crop_words(crop, now.project.units) for crop in crops]
         self.list.show_items([*texts, tr("another crop, at a spacing of your own")], row)
         crop = crops[row] if row < len(crops) else None
-        chosen = f" ({crop.chosen})" if crop and crop.chosen else ""
+        chosen = f" ({tr(crop.chosen)})" if crop and crop.chosen else ""
         self.source.setText(f"{crop.source}{chosen}" if crop else "")
         self.source.setVisible(crop is not None)
         self.form.show_now(now)
@@ -321,7 +321,7 @@ class CropPage(OfferPage):
         self._apply(with_crop(self._now.project, _bed(self._now), crop), crop)
 
     def _apply(self, project: Project, crop: str) -> None:
-        words = tr("Crop: {crop}", crop=crop or tr("another one"))
+        words = tr("Crop: {crop}", crop=tr(crop) or tr("another one"))
         self._document.apply(words, project, merge_key="guide-crop")
 
     def _field(self, name: str, words: str, follows: str) -> Field:
@@ -445,7 +445,7 @@ class DonePage(Column):
                 if planting is None:
                     return tr("none yet")
                 spacing = exact_text(planting.spacing, unit)
-                crop = planting.crop or tr("another one")
+                crop = tr(planting.crop) or tr("another one")
                 return tr("{crop}, {spacing} apart", crop=crop, spacing=spacing)
 
 
@@ -456,10 +456,10 @@ def _done_words(plants: int) -> str:
 def _crop_words(crop: Crop, unit: Unit) -> str:
     spacing = tr("{spacing} apart", spacing=exact_text(crop.spacing, unit))
     if crop.density_per_m2 is None:
-        return f"{crop.name}\n{spacing}"
+        return f"{tr(crop.name)}\n{spacing}"
     low, high = (format_density(each, unit) for each in crop.density_per_m2)
     density = low if low == high else tr("{low} to {high}", low=low.split()[0], high=high)
-    return tr("{crop}\n{spacing}, {density}", crop=crop.name, spacing=spacing, density=density)
+    return tr("{crop}\n{spacing}, {density}", crop=tr(crop.name), spacing=spacing, density=density)
 
 
 def _sheet_words(sheet: Sheet, unit: Unit) -> str:

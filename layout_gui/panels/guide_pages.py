@@ -33,7 +33,7 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, button, label, side_by_side
 from layout_gui.panels.shape_picture import ShapePicture, ShapeTile
 from layout_gui.panels.start import UNIT_WORDS
-from layout_gui.panels.words import TIMES
+from layout_gui.panels.words import TIMES, exact_size_words
 from layout_gui.project.first import Question, is_usual, outline_of, values_of
 from layout_gui.screen.theme import Theme
 
@@ -53,6 +53,10 @@ class Page(Column):
     def answer(self, now: Now) -> str:
         """Make the answer the project's, as one step; return what stands in the way, or nothing."""
         raise NotImplementedError
+
+    def follows(self, now: Now) -> str:  # noqa: ARG002 - what follows is the page's to say
+        """Say what follows from the answers, where the page does not say it itself."""
+        return ""
 
 
 class ShapePage(Page):
@@ -159,11 +163,7 @@ class InsidePage(Page):
         self.corners = Corners(
             talk.outline, talk.measured, document, tr("Corners of the bed"), "guide-"
         )
-        self.reckoning = label("", "")
-        self.reckoning.setObjectName("guide-inside")
-        for part in (
-            self.picture, self.reckoning, self.form, self.corners, self._again, self.again_form,
-        ):  # fmt: skip
+        for part in (self.picture, self.form, self.corners, self._again, self.again_form):
             self.add(part)
         for form in (self.form, self.again_form):
             for name, row in form.rows.items():
@@ -197,10 +197,12 @@ class InsidePage(Page):
         self.again_form.setVisible(shape == "rectangle")
         self.form.setVisible(shape != "free")
         self.picture.setVisible(shape != "free")
-        words, is_fault = inside_words(outline, now)
-        self.reckoning.setText(words)
-        self.reckoning.setProperty("refused", is_fault)
-        _polish(self.reckoning)
+
+    def follows(self, now: Now) -> str:
+        """Say what the measures come to."""
+        outline = self._talk.outline(now)
+        words, is_fault = inside_words(outline, now) if outline else ("", False)
+        return "" if is_fault else words
 
     def answer(self, now: Now) -> str:
         """Say what is refused; the measures are in the project already."""
@@ -292,13 +294,12 @@ def inside_words(outline: Outline, now: Now) -> tuple[str, bool]:
     area = now.bed_plan.area_mm2 if now.bed_plan else 0.0
     if not isinstance(outline, Measured):
         return tr("{area} of water.", area=format_area(area, unit)), False
-    sizes = f"{format_length(length, unit)} {TIMES} {format_length(width, unit)}"
-    words = [tr("Rafts are made for {sizes}.", sizes=sizes)]
+    words = [tr("Rafts are made for {sizes}.", sizes=_sizes((length, width), unit))]
     skew = skew_mm(outline)
     if skew:
         words.append(
             tr(
-                "Like measures differ by up to {skew}: the bed is out of square by so much.",
+                "Like measures differ by up to {skew}.",
                 skew=format_length(skew, unit),
             )
         )
@@ -306,7 +307,7 @@ def inside_words(outline: Outline, now: Now) -> tuple[str, bool]:
     if lean:
         words.append(
             tr(
-                "By its diagonals the ends lean by {lean}, which is taken off the length.",
+                "By the diagonals the ends lean by {lean}, taken off the length.",
                 lean=format_length(lean, unit),
             )
         )
@@ -497,7 +498,7 @@ def lean_words(outline: Outline, lean: Lean, unit: Unit) -> str:
 
 
 def _sizes(sizes: Sequence[Any], unit: Unit) -> str:
-    return f" {TIMES} ".join(format_length(size, unit) for size in sizes)
+    return exact_size_words(sizes, unit, decimals=1)
 
 
 def _is_round(outline: Outline) -> bool:

@@ -89,11 +89,11 @@ def home_of(finding: Finding) -> StationName:
 def no_stations() -> tuple[Station, ...]:
     """Say what every station has to say while there is no bed."""
     return (
-        Station("Bed", DASH, "not measured yet", "open"),
-        Station("Rafts", DASH, "after the bed", "open"),
-        Station("Holes", DASH, "nothing planted yet", "open"),
-        Station("Make", DASH, "after the holes", "open"),
-        Station("Grow", DASH, "choose a crop first", "open"),
+        Station("Bed", DASH, tr("not measured yet"), "open"),
+        Station("Rafts", DASH, tr("after the bed"), "open"),
+        Station("Holes", DASH, tr("nothing planted yet"), "open"),
+        Station("Make", DASH, tr("after the holes"), "open"),
+        Station("Grow", DASH, tr("choose a crop first"), "open"),
     )
 
 
@@ -127,9 +127,12 @@ def _bed(now: Now) -> Station:
     bed = now.bed
     if bed is None:
         return Station("Bed", DASH, tr("not measured yet"), "open")
-    return Station(
-        "Bed", size_words(outline_sizes(bed.outline), now.project.units), _bed_line(now), "done"
-    )
+    from layout_gui.project.first import is_usual  # noqa: PLC0415  loaded with the first plan
+
+    sizes = size_words(outline_sizes(bed.outline), now.project.units)
+    if not now.project.sheets and is_usual(bed.outline):
+        return Station("Bed", sizes, tr("a usual size, not yours yet"), "open")
+    return Station("Bed", sizes, _bed_line(now), "done")
 
 
 def _bed_line(now: Now) -> str:

@@ -81,9 +81,11 @@ def size_words(sizes: Sequence[float | Fraction], unit: Unit) -> str:
     return f"{f' {TIMES} '.join(texts)} {unit}"
 
 
-def exact_size_words(sizes: Sequence[float | Fraction], unit: Unit) -> str:
-    """Write sizes to a hundredth of a millimetre, with one unit at the end where that is all."""
-    texts = [format_length(size, unit, decimals=2) for size in sizes]
+def exact_size_words(
+    sizes: Sequence[float | Fraction], unit: Unit, *, decimals: int = 2
+) -> str:
+    """Write sizes to so many decimals of a millimetre, with one unit at the end if that is all."""
+    texts = [format_length(size, unit, decimals=decimals) for size in sizes]
     if all(text.endswith(f" {unit}") for text in texts):
         texts[:-1] = [text.removesuffix(f" {unit}") for text in texts[:-1]]
     return f" {TIMES} ".join(texts)

@@ -17,7 +17,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from geometry.model.project import Project
-from geometry.tongue import tr
+from geometry.tongue import tr, tr_n
 from layout_gui.project import schema, schema_parts
 from layout_gui.project.bounds import project_faults
 from layout_gui.project.canonical import project_text
@@ -286,13 +286,17 @@ def _told(error: ErrorDetails, content: Any, readers: dict[int, type[schema_part
         case "too_short":
             return Fault(
                 place,
-                tr("must have at least {count} items", count=about["min_length"]),
-                tr("add what lacks"),
+                tr_n(
+                    "is empty; at least one is needed",
+                    "is too short; at least {n} are needed",
+                    about["min_length"],
+                ),
+                tr("add what is missing"),
             )
         case "too_long":
             return Fault(
                 place,
-                tr("must have at most {count} items", count=about["max_length"]),
+                tr("is too long; at most {count} are taken", count=about["max_length"]),
                 tr("take some out"),
             )
         case _:

@@ -61,6 +61,8 @@ UNITS: tuple[Unit, ...] = ("mm", "cm", "in")
         ("7 1/2 in + 0.3 mm", "in", "190.8"),
         ("7 1/2 in \N{MINUS SIGN} 0.3 mm", "in", "190.2"),
         ("1000 m", "mm", "1000000"),
+        ("6 ft 3", "in", "1905"),
+        ("1' 6 1/2", "mm", "469.9"),
     ],
 )
 def test_a_typed_length_is_read_exactly(text: str, unit: Unit, mm: str) -> None:
@@ -84,7 +86,8 @@ def test_a_typed_length_is_read_exactly(text: str, unit: Unit, mm: str) -> None:
         ("20 cm 1 m", "smaller from left to right"),
         ("6 in 1 ft", "smaller from left to right"),
         ("1 mm 1 mm", "smaller from left to right"),
-        ("1' 6", "the last number has no unit"),
+        ("1 m 20", 'the last number has no unit; write one, such as "20 mm"'),
+        ("1' 6 1/2 3", "two numbers in a row"),
         ("7.5 1/2 in", "two numbers in a row"),
         ("47 - 5/8 in", "two numbers in a row"),
         ("7 9/8 in", "must be below 1"),

@@ -246,7 +246,7 @@ NAME = ("beds", 0, "name")
         (bench_with(None, *OUTLINE), "/beds/0/outline: must be an object; ", ""),
         (
             bench_with({"kind": "measured", "widths": [5, 5, 5, 5], "lengths": [9]}, *OUTLINE),
-            "/beds/0/outline/widths: must have at most 3 items; ", "",
+            "/beds/0/outline/widths: is too long; at most 3 are taken; ", "",
         ),
         (
             bench_with(
@@ -256,7 +256,7 @@ NAME = ("beds", 0, "name")
         ),
         (
             bench_with({"kind": "polygon", "points": [[0, 0], [1, 1]]}, *OUTLINE),
-            "/beds/0/outline/points: must have at least 3 items; ", "",
+            "/beds/0/outline/points: is too short; at least 3 are needed; ", "",
         ),
         (
             bench_with({"kind": "polygon", "points": [[0, 0], [1, 1], [2, "x"]]}, *OUTLINE),

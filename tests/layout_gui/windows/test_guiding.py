@@ -98,6 +98,11 @@ class Typist:
         document = self.window.document
         self.qtbot.waitUntil(lambda: not document.is_busy, timeout=60_000)
 
+    def foot(self, name: str) -> str:
+        words = self.guide.findChild(QLabel, f"guide-{name}")
+        assert words is not None
+        return words.text()
+
     def note(self, form: Form, name: str) -> str:
         return form.rows[f"guide-{name}"].note.text()
 
@@ -243,7 +248,7 @@ def test_corners_that_cross_are_told_and_hold_the_guide_up(typist: Typist) -> No
     typist.type("-500 mm", KEY.Key_Return)
 
     assert typist.guide.at == "inside"
-    assert "crosses" in typist.guide.inside_page.reckoning.text()
+    assert "crosses" in typist.foot("asked")
     assert "crosses" in typist.guide.fault
 
 
@@ -273,7 +278,7 @@ def test_the_smallest_measures_decide_and_the_skew_is_told(typist: Typist) -> No
     assert "1 mm more" in typist.note(page.form, "width")
     assert "the least" in typist.note(page.again_form, "width-3")
     assert "2 mm more" in typist.note(page.form, "length")
-    words = page.reckoning.text()
+    words = typist.foot("follows")
     assert "579 mm" in words
     assert "differ by up to 3 mm" in words
     # (2431^2 - 2428^2) / (4 * 2358), by the two right triangles over the diagonals
