@@ -57,6 +57,8 @@ class Guide(QWidget):
 
     shape_picked = Signal(str)
     measuring_wanted = Signal(str)
+    unit_wanted = Signal(object)
+    save_wanted = Signal()
     look_wanted = Signal()
     make_wanted = Signal()
 
@@ -92,7 +94,7 @@ class Guide(QWidget):
         """The question about the shape."""
         page = self._put(ShapePage(self._document, self._talk, self._theme), "shape")
         page.picked.connect(self.shape_picked)
-        page.unit_chosen.connect(self.choose_unit)
+        page.unit_chosen.connect(self.unit_wanted)
         page.measuring_wanted.connect(self.measuring_wanted)
         return page
 
@@ -119,7 +121,8 @@ class Guide(QWidget):
     @cached_property
     def done_page(self) -> DonePage:
         """What stands at the end."""
-        page = self._put(DonePage(self._talk), DONE)
+        page = self._put(DonePage(self._document, self._talk), DONE)
+        page.save_wanted.connect(self.save_wanted)
         page.look_wanted.connect(self.look_wanted)
         page.findings_wanted.connect(self.look_wanted)
         page.make_wanted.connect(self.make_wanted)
@@ -140,6 +143,11 @@ class Guide(QWidget):
     def fault(self) -> str:
         """What stands in the way of going on."""
         return self._fault.text()
+
+    @property
+    def asked(self) -> str:
+        """What is odd or in the way, as a question or a sentence."""
+        return self._asked.text()
 
     def open(self, now: Now) -> None:
         """Begin at the first question that is not answered yet."""
@@ -225,7 +233,11 @@ class Guide(QWidget):
         """Type lengths in another unit from now on; none of them changes."""
         chosen: Unit = "in" if unit == "in" else "cm" if unit == "cm" else "mm"
         self._talk.unit = chosen
-        if self._now is not None and self._now.bed is not None:
+        if self._now is None:
+            return
+        if self._now.bed is None:
+            self.show_now(self._now)
+        else:
             project = edits.set_units(self._now.project, chosen)
             self._document.apply(tr("Lengths in {unit}", unit=chosen), project)
 
@@ -242,7 +254,11 @@ class Guide(QWidget):
         """Ask about what is odd or in the way at this question, with the change that clears it."""
         self._finding = finding = first_finding(self._at, now)
         cure, unit = finding.cure if finding else None, now.project.units
-        words = f"{finding_title(finding, unit)} {finding_text(finding, unit)}" if finding else ""
+        words = ""
+        if finding is not None:
+            title = finding_title(finding, unit)
+            end = "" if title.endswith("?") else "."
+            words = f"{title}{end} {finding_text(finding, unit)}"
         self._asked.setText(words)
         self._asked.setVisible(bool(words) and not self.fault)
         self.cure.setText(cure_label(cure, unit) if cure else "")

@@ -366,10 +366,12 @@ class DonePage(Column):
     look_wanted = Signal()
     make_wanted = Signal()
     findings_wanted = Signal()
+    save_wanted = Signal()
     question_wanted = Signal(str)
 
-    def __init__(self, talk: Talk) -> None:
+    def __init__(self, document: Document, talk: Talk) -> None:
         super().__init__(tr("Done"))
+        self._document = document
         self._talk = talk
         self.set_title(tr("The bed is full"), tr("Every number can still be changed."))
         self.count = label("")
@@ -379,8 +381,19 @@ class DonePage(Column):
         self.make = button(tr("Make the templates"), self.make_wanted.emit)
         self.findings = button("", self.findings_wanted.emit)
         self.answers: dict[Question, QLabel] = {}
-        for part in (self.count, self.density, self.look, self.make, self.findings):
+        self.save = button(tr("Save the project…"), self.save_wanted.emit)
+        for part in (self.count, self.density, self.findings):
             self.add(part)
+        self._next = (
+            label(tr("What comes next"), "heading"),
+            self.look,
+            label(tr("Move, add and leave out holes, or compare other spacings."), "quiet"),
+            self.make,
+            label(tr("Paper at true size, cut sheets, and what to buy."), "quiet"),
+        )
+        for each in self._next:
+            self.add(each)
+        self.add(self.save)
         self.add_heading(tr("What you answered"))
         answers = QWidget()
         grid = QGridLayout(answers)
@@ -399,7 +412,7 @@ class DonePage(Column):
 
     def begin(self) -> None:
         """Go to what comes next."""
-        self.look.setFocus(Qt.FocusReason.TabFocusReason)
+        (self.look if self.look.isVisible() else self.save).setFocus(Qt.FocusReason.TabFocusReason)
 
     def show_now(self, now: Now) -> None:
         """Show the count in large type."""
@@ -423,6 +436,9 @@ class DonePage(Column):
             words += [proof_words(plan.proof)] if plan.proof is not None else []
         self.density.setText(" · ".join(words))
         open_ones = [each for each in open_findings(now) if each.severity != "note"]
+        for part in self._next:
+            part.setVisible(plants > 0)
+        self.save.setVisible(self._document.path is None or self._document.is_modified)
         self.findings.setVisible(bool(open_ones))
         self.findings.setText(
             tr_n("{n} thing to settle first", "{n} things to settle first", len(open_ones))

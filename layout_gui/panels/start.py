@@ -52,6 +52,8 @@ class StartPage(QScrollArea):
     """The Project of the first bed."""
 
     guide_wanted = Signal()
+    unit_changed = Signal()
+    forget_wanted = Signal()
     open_wanted = Signal()
     file_wanted = Signal(object)
     sample_wanted = Signal(object)
@@ -106,8 +108,8 @@ class StartPage(QScrollArea):
         """Put the keyboard on the way into the guide."""
         self.guide.setFocus()
 
-    def show_recent(self, paths: Sequence[Path]) -> None:
-        """Offer the files opened last."""
+    def show_recent(self, paths: Sequence[Path], gone: Sequence[Path] = ()) -> None:
+        """Offer the files opened last; those that are ``gone`` cannot be picked, and say so."""
         while self._recent.count():
             item = self._recent.takeAt(0)
             widget = item.widget() if item else None
@@ -115,9 +117,14 @@ class StartPage(QScrollArea):
                 widget.deleteLater()
         for path in paths:
             name = path.name.removesuffix(".raft.json")
-            again = button(name, partial(self.file_wanted.emit, path), "link")
+            words = tr("{file} (not there now)", file=name) if path in gone else name
+            again = button(words, partial(self.file_wanted.emit, path), "link")
+            again.setEnabled(path not in gone)
             again.setToolTip(plain_tip(str(path)))
             self._recent.addWidget(again, 0, Qt.AlignmentFlag.AlignLeft)
+        if paths:
+            forget = button(tr("Clear this list"), self.forget_wanted.emit, "link")
+            self._recent.addWidget(forget, 0, Qt.AlignmentFlag.AlignLeft)
 
     def _offer_shapes(self) -> None:
         """Ask which shape the bed has; each has a page of its own."""
@@ -240,6 +247,7 @@ class StartPage(QScrollArea):
         if not inch:
             self.length.lineEdit().setPlaceholderText(tr("such as {length}", length="2360 mm"))
             self.width_field.lineEdit().setPlaceholderText(tr("such as {length}", length="580 mm"))
+        self.unit_changed.emit()
 
     def _on_tried(self, value: object) -> None:
         self._reading.setText(both_units(value) if isinstance(value, Length) else "")

@@ -81,9 +81,7 @@ def size_words(sizes: Sequence[float | Fraction], unit: Unit) -> str:
     return f"{f' {TIMES} '.join(texts)} {unit}"
 
 
-def exact_size_words(
-    sizes: Sequence[float | Fraction], unit: Unit, *, decimals: int = 2
-) -> str:
+def exact_size_words(sizes: Sequence[float | Fraction], unit: Unit, *, decimals: int = 2) -> str:
     """Write sizes to so many decimals of a millimetre, with one unit at the end if that is all."""
     texts = [format_length(size, unit, decimals=decimals) for size in sizes]
     if all(text.endswith(f" {unit}") for text in texts):

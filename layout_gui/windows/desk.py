@@ -46,6 +46,10 @@ class Desk(Protocol):
     theme_choice: ThemeChoice
     language_choice: LanguageChoice
 
+    @property
+    def units(self) -> Unit:
+        """The unit that lengths are shown in, and typed in once there is a bed."""
+
     def go_to(self, station: StationName) -> None:
         """Go to a station."""
 

@@ -2,7 +2,7 @@
 
 from typing import Protocol
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from geometry.beds.shapes import ShapeName
@@ -10,28 +10,34 @@ from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.canvas.view import BedView
 from layout_gui.document.document import Document
-from layout_gui.panels.guide import BEFORE_FOAM, Guide
+from layout_gui.panels.guide import BEFORE_FOAM, DONE, Guide
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
 from layout_gui.panels.shape_picture import ShapePicture
-from layout_gui.panels.start import StartPage, usual_unit
+from layout_gui.panels.start import StartPage
 from layout_gui.panels.stations import StationName
 from layout_gui.screen.theme import Theme
+from layout_gui.windows.files import Files
 
 
 class _Window(Protocol):
     document: Document
+    files: Files
     view: BedView
     start: StartPage
 
     def now(self) -> Now: ...
     def go_to(self, station: StationName) -> None: ...
     def refresh(self) -> None: ...
+    def set_units(self, unit: Unit) -> None: ...
     def print_measuring(self, shape: ShapeName, unit: Unit) -> None: ...
 
 
 class Guiding(QObject):
     """Opens and leaves the guide. ``panel`` is the guide, ``stage`` the middle before a bed is."""
+
+    turned = Signal()
+    """The guide was opened, left, or went to another question."""
 
     def __init__(self, window: _Window, theme: Theme, parent: QObject) -> None:
         super().__init__(parent)
@@ -39,7 +45,7 @@ class Guiding(QObject):
         self._is_going = False
         self._path = window.document.path
         self.is_on = False
-        self.panel = Guide(window.document, theme, usual_unit())
+        self.panel = Guide(window.document, theme, window.start.unit)
         self._picture = ShapePicture(theme, needed_only=True)
         self.stage = _stage(self._picture)
         self.panel.setVisible(False)
@@ -49,6 +55,8 @@ class Guiding(QObject):
         self.panel.measuring_wanted.connect(
             lambda shape: window.print_measuring(shape, self.panel.unit)
         )
+        self.panel.unit_wanted.connect(window.set_units)
+        self.panel.save_wanted.connect(window.files.save)
         self.panel.look_wanted.connect(lambda: self._finish("Holes"))
         self.panel.make_wanted.connect(lambda: self._finish("Make"))
 
@@ -57,6 +65,8 @@ class Guiding(QObject):
         self.is_on = True
         self.panel.setVisible(True)
         self._path = self._window.document.path
+        if not self._window.document.project.beds:
+            self.panel.choose_unit(self._window.start.unit)
         self._window.refresh()
         self.panel.open(self._window.now())
         self.panel.begin()
@@ -70,10 +80,18 @@ class Guiding(QObject):
         self.panel.let_go()
         self._window.view.set_foam(is_shown=True)
         self._window.refresh()
+        self.turned.emit()
         if self._window.document.project.beds:
             self._window.view.setFocus(Qt.FocusReason.OtherFocusReason)
         else:
             self._window.start.begin()
+
+    @property
+    def hint(self) -> str:
+        """What the keys do at this question."""
+        if self.panel.at == DONE:
+            return tr("Esc: leave the guide")
+        return tr("Enter: next question · Esc: leave the guide")
 
     def visit(self, _station: StationName) -> None:
         """Leave the guide when the grower goes to a station alone: its fields are wanted."""
@@ -106,6 +124,7 @@ class Guiding(QObject):
         self._is_going = True
         self._window.go_to(station)
         self._is_going = False
+        self.turned.emit()
 
     def _finish(self, station: StationName) -> None:
         self.leave()

@@ -44,7 +44,7 @@ from layout_gui.panels.notice import Notice
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import focus_into, label, stacked
 from layout_gui.panels.road import Road
-from layout_gui.panels.start import StartPage, usual_unit
+from layout_gui.panels.start import StartPage
 from layout_gui.panels.stations import StationName, no_stations, stations
 from layout_gui.screen.theme import (
     Theme,
@@ -257,6 +257,7 @@ class MainWindow(QMainWindow):
         if self._guiding is None:
             self.furnish()
             self._guiding = Guiding(self, self._theme(), self)
+            self._guiding.turned.connect(self._show_hint)
             self.stack.addWidget(self._guiding.stage)
             self._right.addWidget(self._guiding.panel)
             self._right.setMinimumWidth(self._least_fields())
@@ -281,8 +282,19 @@ class MainWindow(QMainWindow):
         """Go to a station."""
         self.road.go_to(station)
 
+    @property
+    def units(self) -> Unit:
+        """The unit of the project; without a bed the one that the first is to be measured in."""
+        project = self.document.project
+        return project.units if project.beds else self.start.unit
+
     def set_units(self, unit: Unit) -> None:
-        """Show lengths in another unit; an undoable step that moves nothing."""
+        """Show lengths in another unit; with a bed, an undoable step that moves nothing."""
+        if not self.document.project.beds:
+            self.start.choose_unit(unit)
+            if self._guiding is not None:
+                self._guiding.panel.choose_unit(unit)
+            return
         self.take_typed()
         from layout_gui.project import edits  # noqa: PLC0415  loaded when first used
 
@@ -569,7 +581,9 @@ class MainWindow(QMainWindow):
         self.start.measuring_wanted.connect(
             lambda shape: self.print_measuring(shape, self.start.unit)
         )
-        self.start.ready_wanted.connect(lambda path: files.open_ready(path, usual_unit()))
+        self.start.unit_changed.connect(self.actions_.refresh)
+        self.start.ready_wanted.connect(lambda path: files.open_ready(path, self.start.unit))
+        self.start.forget_wanted.connect(files.forget_recent)
         self.start.started.connect(lambda project: document.start(project, modified=True))
         self.start.open_wanted.connect(files.open)
         self.start.file_wanted.connect(files.open_path)
@@ -692,7 +706,7 @@ class MainWindow(QMainWindow):
 
     def _show_recent(self) -> None:
         paths = self._settings.recent
-        self.start.show_recent([path for path in paths if path.is_file()])
+        self.start.show_recent(paths, gone=[path for path in paths if not path.is_file()])
         self.actions_.show_recent(paths)
 
     def _on_went_to(self, station: StationName) -> None:
@@ -752,7 +766,8 @@ class MainWindow(QMainWindow):
 
     def _show_hint(self) -> None:
         is_elsewhere = self._station == "Make" or self.sighting.is_open
-        self.last_line.show_hint("" if is_elsewhere else self._hint)
+        hint = "" if is_elsewhere else self._hint
+        self.last_line.show_hint(self.guiding.hint if self.is_guided else hint)
 
     def _on_step(self, _at: int) -> None:
         self.notice.hide()

@@ -14,8 +14,7 @@ def _unit_row(unit: Unit, text: str) -> Row:
         "Bed",
         text,
         lambda desk: desk.set_units(unit),
-        enabled=has_bed,
-        checked=lambda desk: desk.document.project.units == unit,
+        checked=lambda desk: desk.units == unit,
         line=unit == "mm",
         tip=mark("Only changes how lengths are shown and how a bare number is read"),
     )

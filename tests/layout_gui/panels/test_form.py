@@ -55,6 +55,18 @@ def make_form(qtbot: QtBot) -> tuple[Form, Document, LengthField]:
     return form, document, editor
 
 
+def test_a_refused_text_takes_back_what_its_beginning_showed(qtbot: QtBot) -> None:
+    _, document, editor = make_form(qtbot)
+    plants = document.plan.plants
+
+    QTest.keyClicks(editor, "300")
+    qtbot.waitUntil(lambda: document.plan.plants != plants)
+    QTest.keyClicks(editor, " x")
+
+    assert document.plan.project is document.project
+    assert document.plan.plants == plants
+
+
 def test_a_committed_field_is_one_named_undo_step(qtbot: QtBot) -> None:
     _, document, editor = make_form(qtbot)
     before = document.project

@@ -93,10 +93,15 @@ def test_projects_and_samples_are_doors_too(qtbot: QtBot) -> None:
     page.file_wanted.connect(went.append)
     page.ready_wanted.connect(went.append)
 
-    page.show_recent([Path("/old/bench.raft.json")])
-    for words in ("Open a project…", "School bench", "bench", "Round tank"):
-        click(page, words)
+    page.forget_wanted.connect(lambda: went.append("forget"))
 
+    gone = Path("/old/gone.raft.json")
+    page.show_recent([Path("/old/bench.raft.json"), gone], gone=[gone])
+    for words in ("Open a project…", "School bench", "bench", "gone (not there now)", "Round tank"):
+        click(page, words)
+    click(page, "Clear this list")
+
+    assert went.pop() == "forget"
     assert went == [
         "open",
         Path("/samples/school.raft.json"),

@@ -248,7 +248,7 @@ def test_corners_that_cross_are_told_and_hold_the_guide_up(typist: Typist) -> No
     typist.type("-500 mm", KEY.Key_Return)
 
     assert typist.guide.at == "inside"
-    assert "crosses" in typist.foot("asked")
+    assert "crosses" in typist.guide.asked
     assert "crosses" in typist.guide.fault
 
 
@@ -382,7 +382,7 @@ def test_walls_that_lean_make_the_rafts_fit_the_lowest_water(typist: Typist) -> 
 
     assert typist.outline == Rectangle(mm(2342), mm(562))
     words = typist.guide.levels_page.reckoning.text()
-    assert f"At the highest water: 2357 mm {TIMES} 577 mm" in words
+    assert f"At the highest water: 2357 {TIMES} 577 mm" in words
     assert f"580 mm - (580 mm - 520 mm) {TIMES} 120 mm / 400 mm = 562 mm" in words
     assert typist.steps[-1] == "Lowest water 120 mm"
     # The bed keeps its walls as seen from its lowest water, 100 mm below the highest.
