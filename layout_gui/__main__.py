@@ -393,11 +393,11 @@ def _outline(text: str, bold: bool) -> Any:  # noqa: FBT001 - as outliners are a
 
 
 def _done(given: argparse.Namespace) -> int:
-    from layout_gui import headless
-
     match given.command:
         case "export":
-            return headless.export_files(
+            from layout_gui.commands.export import export_files
+
+            return export_files(
                 given.project,
                 given.out,
                 given.only,
@@ -416,13 +416,17 @@ def _done(given: argparse.Namespace) -> int:
                 weeks=given.weeks,
             )
         case "templates":
-            return headless.templates(
-                given.project, as_json=given.json, paper=given.paper, pegs=given.pegs
-            )
+            from layout_gui.commands.export import templates
+
+            return templates(given.project, as_json=given.json, paper=given.paper, pegs=given.pegs)
         case "check":
-            return headless.check(given.project, as_json=given.json)
+            from layout_gui.commands.check import check
+
+            return check(given.project, as_json=given.json)
         case "compare":
-            return headless.compare(
+            from layout_gui.commands.compare import compare
+
+            return compare(
                 given.project,
                 as_json=given.json,
                 wanted=given.want,
@@ -430,9 +434,13 @@ def _done(given: argparse.Namespace) -> int:
                 page=given.page,
             )
         case "weeks":
-            return headless.weeks(given.project, given.since, given.weeks, as_json=given.json)
+            from layout_gui.commands.weeks import weeks
+
+            return weeks(given.project, given.since, given.weeks, as_json=given.json)
         case "squeeze":
-            return headless.squeeze(
+            from layout_gui.commands.squeeze import squeeze
+
+            return squeeze(
                 given.project,
                 bed=given.bed,
                 raft=given.raft,
@@ -442,24 +450,28 @@ def _done(given: argparse.Namespace) -> int:
         case "printer":
             return _printer(given)
         case "measuring":
-            return headless.write_measuring_page(
+            from layout_gui.commands.export import write_measuring_page
+
+            return write_measuring_page(
                 given.shapes, given.page, paper=given.paper, unit=given.units
             )
         case _:
-            return headless.print_schema()
+            from layout_gui.commands.export import print_schema
+
+            return print_schema()
 
 
 def _printer(given: argparse.Namespace) -> int:
     from datetime import date
 
-    from layout_gui import printer_commands
+    from layout_gui.commands import printers
 
     today = date.today().isoformat()  # noqa: DTZ011  the day as the wall calendar has it
     match given.printer_command:
         case "page":
-            return printer_commands.write_page(given.paper, given.out)
+            return printers.write_page(given.paper, given.out)
         case "measure":
-            return printer_commands.measure(
+            return printers.measure(
                 given.name,
                 given.paper,
                 (given.across, given.along),
@@ -469,11 +481,11 @@ def _printer(given: argparse.Namespace) -> int:
                 corrects_all=given.even_small,
             )
         case "rename":
-            return printer_commands.rename(given.name, given.to)
+            return printers.rename(given.name, given.to)
         case "remove":
-            return printer_commands.remove(given.name, given.paper)
+            return printers.remove(given.name, given.paper)
         case _:
-            return printer_commands.show_known(today=today, as_json=given.json)
+            return printers.show_known(today=today, as_json=given.json)
 
 
 def _pictures(dpi: int | None) -> Any:

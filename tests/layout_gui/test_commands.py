@@ -13,8 +13,8 @@ import pytest
 from pypdf import PdfReader
 
 from layout_gui import __main__ as way_in
-from layout_gui import headless
 from layout_gui.__main__ import main
+from layout_gui.commands import common
 
 PIPE = {"name": "standpipe", "shape": {"kind": "disc", "centre": [500, 110], "diameter": 40}}
 # Rows of 200 mm on a raft of 1000 x 420 less 10 mm at each wall: 980 x 400 and a margin of 100 mm
@@ -70,7 +70,7 @@ def test_export_writes_what_is_asked_for_and_says_where(
 ) -> None:
     out = tmp_path / "a" / "b"
     only = "holes.csv, summary.json"
-    assert run("export", write({}), "--out", out, "--only", only) == headless.DONE
+    assert run("export", write({}), "--out", out, "--only", only) == common.DONE
     written = [out / "holes.csv", out / "summary.json"]
     assert capsys.readouterr().out.splitlines() == [str(path) for path in written]
     assert sorted(out.iterdir()) == written
@@ -85,11 +85,11 @@ def test_problems_are_told_and_change_the_status_until_they_are_accepted(
     write: Write, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = write(SPOILT)
-    assert run("export", path, "--out", tmp_path, "--only", "holes.csv") == headless.PROBLEMS
+    assert run("export", path, "--out", tmp_path, "--only", "holes.csv") == common.PROBLEMS
     assert "yard.raft.json: problem: Trough: Holes R1" in capsys.readouterr().err
     assert (tmp_path / "holes.csv").exists()
 
-    assert run("check", path, "--json") == headless.PROBLEMS
+    assert run("check", path, "--json") == common.PROBLEMS
     told = json.loads(capsys.readouterr().out)
     assert told["problems"] == sum(each["severity"] == "problem" for each in told["findings"]) > 0
     first = told["findings"][0]
@@ -103,11 +103,11 @@ def test_problems_are_told_and_change_the_status_until_they_are_accepted(
 
     notes = [{"key": each["key"], "note": "on purpose"} for each in told["findings"]]
     accepted = write(SPOILT | {"accepted": notes})
-    assert run("check", accepted, "--json") == headless.DONE
+    assert run("check", accepted, "--json") == common.DONE
     told = json.loads(capsys.readouterr().out)
     assert told["problems"] == 0
     assert {each["accepted"] for each in told["findings"]} == {"on purpose"}
-    assert run("check", accepted) == headless.DONE
+    assert run("check", accepted) == common.DONE
     said = capsys.readouterr().out
     assert "Left as it is: on purpose" in said
     assert "Nothing is left to settle before cutting." in said
@@ -116,11 +116,11 @@ def test_problems_are_told_and_change_the_status_until_they_are_accepted(
 def test_check_names_the_winner_and_the_findings(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert run("check", write({"bed": {"obstacles": [PIPE | {"clearance": 25}]}})) == headless.DONE
+    assert run("check", write({"bed": {"obstacles": [PIPE | {"clearance": 25}]}})) == common.DONE
     lines = capsys.readouterr().out.splitlines()
     assert lines[0].startswith("Trough: square")
     assert "plants" in lines[0]
-    assert run("check", write({"bed": {"clearance": 300}})) == headless.PROBLEMS
+    assert run("check", write({"bed": {"clearance": 300}})) == common.PROBLEMS
     said = capsys.readouterr().out
     assert "problem: Trough: There is no room for a raft." in said
     assert "Nothing is left" not in said
@@ -130,17 +130,17 @@ def test_check_says_what_the_cutting_needs_and_what_is_proved(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:
     boards = {"sheets": [{"name": "board", "length": 1250, "width": 600, "price": 14}]}
-    assert run("check", write(boards)) == headless.DONE
+    assert run("check", write(boards)) == common.DONE
     said = capsys.readouterr().out
     assert "Cutting: 1 sheet for 14.00; no plan needs fewer" in said
-    assert run("check", write({}), "--json") == headless.DONE
+    assert run("check", write({}), "--json") == common.DONE
     assert json.loads(capsys.readouterr().out)["cutting"] == ""
 
 
 def test_a_question_is_no_problem_but_is_left_to_settle(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert run("check", write({"planting": {"hole_diameter": 4}})) == headless.DONE
+    assert run("check", write({"planting": {"hole_diameter": 4}})) == common.DONE
     said = capsys.readouterr().out
     assert "question: Trough: Is the hole diameter really 4 mm?" in said
     assert "Nothing is left" not in said
@@ -150,7 +150,7 @@ def test_an_outline_that_is_none_is_a_finding(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:
     bow = {"kind": "polygon", "points": [[0, 0], [900, 900], [900, 0], [0, 900]]}
-    assert run("check", write({"bed": {"outline": bow}})) == headless.PROBLEMS
+    assert run("check", write({"bed": {"outline": bow}})) == common.PROBLEMS
     assert "The outline of the bed is no outline" in capsys.readouterr().out
 
 
@@ -162,12 +162,12 @@ def test_compare_tells_what_plants_weighed_at_such_a_density(
     heads = {"spacing": 250, "edge_margin": 125, "crop": "lettuce, head"}
     bed = {"outline": square, "clearance": 0}
     path = write({"bed": bed, "planting": heads})
-    assert run("compare", path, "--json") == headless.DONE
+    assert run("compare", path, "--json") == common.DONE
     now, *others = json.loads(capsys.readouterr().out)["beds"][0]["choices"]
     assert (now["density_per_m2"], now["own_plant_g"]) == (16, None)
     assert now["published_plant_g"] == pytest.approx(1 / (0.25 / 321 + 0.75 / 276))
     assert any(choice["published_plant_g"] is None for choice in others)
-    assert run("compare", path) == headless.DONE
+    assert run("compare", path) == common.DONE
     table = capsys.readouterr().out
     assert "a plant, published" in table
     assert "286 g" in table
@@ -180,7 +180,7 @@ def test_compare_lays_the_choices_side_by_side(
 ) -> None:
     kept = {"name": "closer", "bed": "Trough", "spacing": 180}
     path = write({"choices": [kept]})
-    assert run("compare", path, "--json") == headless.DONE
+    assert run("compare", path, "--json") == common.DONE
     (bed,) = json.loads(capsys.readouterr().out)["beds"]
     assert bed["name"] == "Trough"
     now, closer = bed["choices"][:2]
@@ -203,7 +203,7 @@ def test_compare_lays_the_choices_side_by_side(
         "step_mm": 0.1,
     }
     assert (margin["length"], clearance["length"]) == ("edge_margin", "clearance")
-    assert run("compare", path) == headless.DONE
+    assert run("compare", path) == common.DONE
     lines = capsys.readouterr().out.splitlines()
     assert lines[0] == "Trough"
     assert lines[1].split()[0] == "choice"
@@ -213,7 +213,7 @@ def test_compare_lays_the_choices_side_by_side(
     assert any("as wide as their hole (common practice, no source)" in line for line in lines)
     assert "The same 8 plants fit up to 200 mm; at 195 mm you gain 2." in lines
     bare = write({"bed": {"planting": None}})
-    assert run("compare", bare) == headless.DONE
+    assert run("compare", bare) == common.DONE
     assert "nothing to compare" in capsys.readouterr().out
 
 
@@ -230,7 +230,7 @@ def test_compare_tells_of_better_joints_and_of_what_the_rule_costs(
         "clearance": 0,
     }  # fmt: skip
     path = write({"beds": [bed]})
-    assert run("compare", path, "--json") == headless.DONE
+    assert run("compare", path, "--json") == common.DONE
     (found,) = json.loads(capsys.readouterr().out)["beds"]
     # Rafts of 640: 520 mm for centres are three columns of three, 80 mm more are a fourth.
     shift = found["split_shift"]
@@ -259,7 +259,7 @@ def test_compare_writes_a_table_and_pages_and_replaces_nothing(
     path = write({})
     table, page = tmp_path / "out.csv", tmp_path / "out.pdf"
 
-    assert run("compare", path, "--csv", table, "--page", page) == headless.DONE
+    assert run("compare", path, "--csv", table, "--page", page) == common.DONE
     assert capsys.readouterr().out.split() == [str(table), str(page)]
     rows = table.read_text("utf-8").splitlines()
     assert rows[0].startswith("bed,choice,kept,pattern")
@@ -267,11 +267,11 @@ def test_compare_writes_a_table_and_pages_and_replaces_nothing(
     assert page.read_bytes().startswith(b"%PDF")
 
     before = table.read_bytes()
-    assert run("compare", path, "--csv", table) == headless.REFUSED
+    assert run("compare", path, "--csv", table) == common.REFUSED
     assert "is there already" in capsys.readouterr().err
     assert table.read_bytes() == before
-    assert run("compare", path, "--csv", tmp_path / "x.txt") == headless.REFUSED
-    assert run("compare", path, "--page", tmp_path / "gone" / "x.pdf") == headless.REFUSED
+    assert run("compare", path, "--csv", tmp_path / "x.txt") == common.REFUSED
+    assert run("compare", path, "--page", tmp_path / "gone" / "x.pdf") == common.REFUSED
     assert "x.pdf" in capsys.readouterr().err
 
 
@@ -279,7 +279,7 @@ def test_compare_finds_the_spacing_for_wanted_plants(
     write: Write, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = write({})
-    assert run("compare", path, "--want", "10", "--json") == headless.DONE
+    assert run("compare", path, "--want", "10", "--json") == common.DONE
     (bed,) = json.loads(capsys.readouterr().out)["beds"]
     assert bed == {
         "name": "Trough",
@@ -294,11 +294,11 @@ def test_compare_finds_the_spacing_for_wanted_plants(
             },
         },
     }
-    assert run("compare", path, "--want", "10") == headless.DONE
+    assert run("compare", path, "--want", "10") == common.DONE
     assert capsys.readouterr().out == (
         "Trough: 10 plants, 23.8 per m²: spacing up to 195 mm, square along\n"
     )
-    assert run("compare", path, "--want", "9999", "--json") == headless.DONE
+    assert run("compare", path, "--want", "9999", "--json") == common.DONE
     (bed,) = json.loads(capsys.readouterr().out)["beds"]
     assert bed["wanted"]["spacing_mm"] is None
     assert bed["wanted"]["gives"]["plants"] > 10
@@ -308,7 +308,7 @@ def test_compare_finds_the_spacing_for_wanted_plants(
 
 
 def test_the_schema_is_printed(capsys: pytest.CaptureFixture[str]) -> None:
-    assert run("schema") == headless.DONE
+    assert run("schema") == common.DONE
     assert json.loads(capsys.readouterr().out)["title"] == "Project"
 
 
@@ -319,7 +319,7 @@ def test_what_cannot_be_read_is_refused_and_nothing_is_written(
     out = tmp_path / "out"
     extra = ["--out", out] if command == "export" else []
     path = write({"planting": {"spacing": -1, "web": "x", "colour": 5}})
-    assert run(command, path, *extra) == headless.REFUSED
+    assert run(command, path, *extra) == common.REFUSED
     printed = capsys.readouterr()
     assert printed.out == ""
     places = [line.split(": ")[1] for line in printed.err.splitlines()]
@@ -328,7 +328,7 @@ def test_what_cannot_be_read_is_refused_and_nothing_is_written(
         "/beds/0/planting/spacing",
         "/beds/0/planting/web",
     ]
-    assert run(command, tmp_path / "none", *extra) == headless.REFUSED
+    assert run(command, tmp_path / "none", *extra) == common.REFUSED
     assert "there is no such file" in capsys.readouterr().err
     assert not out.exists()
 
@@ -338,7 +338,7 @@ def test_what_is_beyond_the_bounds_is_refused(
 ) -> None:
     fit = {"kind": "fit", "length": 0.01, "width": 0.01}
     path = write({"bed": {"rafts": fit}})
-    assert run("export", path, "--out", tmp_path / "out") == headless.REFUSED
+    assert run("export", path, "--out", tmp_path / "out") == common.REFUSED
     (sentence,) = capsys.readouterr().err.splitlines()
     assert sentence.startswith("yard.raft.json: ")
     assert "100,000" in sentence
@@ -350,10 +350,10 @@ def test_an_unknown_file_or_a_folder_that_is_none_is_refused(
 ) -> None:
     path = write({})
     out = tmp_path / "out"
-    assert run("export", path, "--out", out, "--only", "holes.cvs") == headless.REFUSED
+    assert run("export", path, "--out", out, "--only", "holes.cvs") == common.REFUSED
     assert "holes.cvs" in capsys.readouterr().err
     assert not out.exists()
-    assert run("export", path, "--out", path, "--only", "holes.csv") == headless.REFUSED
+    assert run("export", path, "--out", path, "--only", "holes.csv") == common.REFUSED
     assert "cannot be written" in capsys.readouterr().err
 
 
@@ -372,7 +372,7 @@ def test_wrong_arguments_are_refused_in_one_sentence(
 ) -> None:
     with pytest.raises(SystemExit) as ended:
         main(arguments)
-    assert ended.value.code == headless.REFUSED
+    assert ended.value.code == common.REFUSED
     assert len(capsys.readouterr().err.splitlines()) == 1
 
 
@@ -404,12 +404,12 @@ def test_what_is_asked_for_as_well_comes_beside_the_rest(
 ) -> None:
     asked = ["export", write({}), "--out", tmp_path, "--only", "holes.csv"]
 
-    assert run(*asked, "--also", "summary.json") == headless.DONE
+    assert run(*asked, "--also", "summary.json") == common.DONE
     assert [Path(line).name for line in capsys.readouterr().out.split()] == [
         "holes.csv",
         "summary.json",
     ]
-    assert run(*asked, "--also", "holes.cvs") == headless.REFUSED
+    assert run(*asked, "--also", "holes.cvs") == common.REFUSED
 
 
 def test_a_command_loads_only_what_its_work_needs(write: Write, tmp_path: Path) -> None:
@@ -450,14 +450,14 @@ def test_squeezing_prints_what_it_won_and_saves_it(
     path, out = write(ONE_MORE), tmp_path / "more.raft.json"
     before = path.read_bytes()
 
-    assert run("squeeze", path, "--save", out, *SHORT) == headless.DONE
+    assert run("squeeze", path, "--save", out, *SHORT) == common.DONE
 
     said = capsys.readouterr().out.splitlines()
     assert "Trough: 1 more hole on raft R1: 7 instead of 6. No arrangement holds more." in said[0]
     assert said[-2] == "Trough: 1 more in all, 7 plants instead of 6."
     assert said[-1] == str(out)
     assert path.read_bytes() == before
-    assert run("check", out) == headless.DONE
+    assert run("check", out) == common.DONE
     assert run("export", out, "--out", tmp_path, "--only", "holes.csv,summary.json") == 0
     rows = (tmp_path / "holes.csv").read_text("utf-8").splitlines()[1:]
     summary = json.loads((tmp_path / "summary.json").read_text("utf-8"))
@@ -490,11 +490,11 @@ def test_squeezing_goes_on_from_raft_to_raft(
         "planting": ONE_MORE["planting"] | {"joints": "separate"},
     }
     alike = write(changes)
-    assert run("squeeze", alike, "--raft", "R2", *SHORT) == headless.DONE
+    assert run("squeeze", alike, "--raft", "R2", *SHORT) == common.DONE
     assert "The same holes go on all 2 rafts like it." in capsys.readouterr().out
 
     changes["planting"] = ONE_MORE["planting"] | {"joints": "bed-wide"}
-    assert run("squeeze", write(changes), "--seconds", "1") == headless.DONE
+    assert run("squeeze", write(changes), "--seconds", "1") == common.DONE
     said = capsys.readouterr().out
     assert "raft R1" in said
     assert "raft R2" in said
@@ -506,7 +506,7 @@ def test_squeezing_owns_up_to_rows_of_another_pattern(
     """At 70.7 mm a square grid holds 4, rows of another pattern the most there is: 5."""
     changes = ONE_MORE | {"planting": ONE_MORE["planting"] | {"spacing": 70.7, "pattern": "square"}}
 
-    assert run("squeeze", write(changes), *SHORT) == headless.DONE
+    assert run("squeeze", write(changes), *SHORT) == common.DONE
     assert "Rows of another pattern hold 5" in capsys.readouterr().out
 
 
@@ -531,7 +531,7 @@ def test_squeezing_refuses_what_is_not_there(
     except SystemExit as end:
         status = int(end.code or 0)
 
-    assert status == headless.REFUSED
+    assert status == common.REFUSED
     assert sentence in capsys.readouterr().err
 
 
@@ -540,7 +540,7 @@ def test_squeezing_refuses_to_write_where_it_cannot(
 ) -> None:
     out = tmp_path / "nowhere" / "more.raft.json"
 
-    assert run("squeeze", write(ONE_MORE), "--save", out, *SHORT) == headless.REFUSED
+    assert run("squeeze", write(ONE_MORE), "--save", out, *SHORT) == common.REFUSED
     assert "nowhere" in capsys.readouterr().err
 
 
@@ -552,15 +552,15 @@ def test_squeezing_without_plants_has_nothing_to_do(
     del content["beds"][0]["planting"]
     path.write_text(json.dumps(content))
 
-    assert run("squeeze", path) == headless.DONE
+    assert run("squeeze", path) == common.DONE
     assert "nothing to squeeze" in capsys.readouterr().out
-    assert run("squeeze", path, "--bed", "Trough") == headless.REFUSED
+    assert run("squeeze", path, "--bed", "Trough") == common.REFUSED
 
 
 def test_export_takes_the_paper_the_printer_and_the_pages(write: Write, tmp_path: Path) -> None:
     options = ("--paper", "Letter", "--border", "6", "--overlap", "1/2 in", "--bars", "99.6,100")
     only = ("--only", "template.pdf", "--pages", "1-2")
-    assert run("export", write({}), "--out", tmp_path, *only, *options) == headless.DONE
+    assert run("export", write({}), "--out", tmp_path, *only, *options) == common.DONE
 
     pages = PdfReader(tmp_path / "template-part.pdf").pages
     assert len(pages) == 2
@@ -584,7 +584,7 @@ def test_paper_that_cannot_be_is_refused_in_one_sentence(
     with pytest.raises(SystemExit) as stopped:
         run("export", write({}), "--out", tmp_path / "out", *option)
 
-    assert stopped.value.code == headless.REFUSED
+    assert stopped.value.code == common.REFUSED
     assert len(capsys.readouterr().err.strip().splitlines()) == 1
     assert not (tmp_path / "out").exists()
 
@@ -596,7 +596,7 @@ def test_a_folder_without_a_name_is_refused(
     with pytest.raises(SystemExit) as stopped:
         run("export", write({}), "--out", "")
 
-    assert stopped.value.code == headless.REFUSED
+    assert stopped.value.code == common.REFUSED
     assert "Name a folder" in capsys.readouterr().err
 
 
@@ -606,7 +606,7 @@ def test_pages_of_a_template_that_is_not_asked_for_are_refused(
     out = tmp_path / "out"
 
     only = ("--only", "holes.csv", "--pages", "1")
-    assert run("export", write({}), "--out", out, *only) == headless.REFUSED
+    assert run("export", write({}), "--out", out, *only) == common.REFUSED
 
     assert "--pages chooses pages of template.pdf" in capsys.readouterr().err
     assert not out.exists()

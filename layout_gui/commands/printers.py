@@ -1,6 +1,6 @@
 """The commands about printers: their page, what was measured, and which are known.
 
-Each returns its exit status as those of ``headless`` do: 0 when done, 2 when something was refused;
+Each returns its exit status as those of all commands do: 0 when done, 2 when something was refused;
 then nothing was written.
 """
 
@@ -20,7 +20,7 @@ from geometry.drawing.printer import (
 from geometry.errors import GeometryError
 from geometry.tongue import number, tr
 from geometry.units import Length
-from layout_gui.headless import DONE, REFUSED
+from layout_gui.commands.common import DONE, REFUSED
 from layout_gui.output.printer_pdf import write_printer_pages
 from layout_gui.project.faults import access_error
 from layout_gui.project.printer_file import NoPrinterError, PrinterFile

@@ -1,0 +1,1 @@
+"""The commands: everything the program can do without a window."""
