@@ -10,17 +10,10 @@ from geometry.plan import Plan, with_best_cut
 from geometry.tongue import tr
 from geometry.units import Unit
 from layout_gui.commands.common import json_text, notes_by_key, open_findings, status, with_plan
-from layout_gui.wording import (
-    cure_label,
-    cut_sentence,
-    finding_line,
-    finding_text,
-    finding_title,
-    no_cure_reason,
-    proof_sentence,
-    winner_sentence,
-)
-from layout_gui.wording_results import result_lines
+from layout_gui.wording.cures import cure_label, no_cure_reason
+from layout_gui.wording.findings import finding_line, finding_text, finding_title
+from layout_gui.wording.plans import cut_sentence, proof_sentence, winner_sentence
+from layout_gui.wording.results import result_lines
 
 
 def check(path: Path, *, as_json: bool) -> int:

@@ -26,8 +26,8 @@ from layout_gui.commands.compared import (
     wanted_node,
 )
 from layout_gui.project.faults import access_error
-from layout_gui.wording import found_sentence, threshold_sentence
-from layout_gui.wording_leaves import assumed_words
+from layout_gui.wording.leaves import assumed_words
+from layout_gui.wording.thresholds import found_sentence, threshold_sentence
 
 
 def compare(

@@ -13,7 +13,7 @@ from geometry.compare.want import Found
 from geometry.flow.room import Room
 from geometry.model.bed import Bed
 from geometry.model.project import Project
-from layout_gui.wording import joint_sentence, split_shift_sentence
+from layout_gui.wording.joints import joint_sentence, split_shift_sentence
 
 Shifts = dict[Bed, dict[str, Any] | None]
 

@@ -24,7 +24,7 @@ from layout_gui.commands.common import (
 from layout_gui.output.letters import Letters
 from layout_gui.output.pictures import PictureError, Pictures
 from layout_gui.project.faults import access_error
-from layout_gui.wording import finding_line
+from layout_gui.wording.findings import finding_line
 
 _MOST_TOLD = 20
 

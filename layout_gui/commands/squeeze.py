@@ -9,7 +9,7 @@ from geometry.plan import BedPlan, Plan, make_plan
 from geometry.tongue import tr
 from layout_gui.commands.common import DONE, refuse, with_plan
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
-from layout_gui.wording import not_squeezed_text, squeezed_text, squeezed_title
+from layout_gui.wording.squeezing import not_squeezed_text, squeezed_text, squeezed_title
 
 
 def squeeze(

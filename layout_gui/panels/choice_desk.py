@@ -35,7 +35,7 @@ from layout_gui.panels.words import free_name
 from layout_gui.panels.yield_reading import weighed_words
 from layout_gui.project import edits, edits_choices
 from layout_gui.screen.theme import Theme
-from layout_gui.wording_leaves import assumed_words, growing_sentences
+from layout_gui.wording.leaves import assumed_words, growing_sentences
 
 _NARROW: Final = 640
 _WORD_LINES: Final = 4

@@ -20,8 +20,8 @@ from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import Unit, exact_text, format_density, format_length
 from layout_gui.panels.curve_reading import difference_words
 from layout_gui.panels.words import DASH, PATTERN_WORDS, bare_length
-from layout_gui.wording import threshold_sentence, threshold_words
-from layout_gui.wording_leaves import growing_sentences, percent
+from layout_gui.wording.leaves import growing_sentences, percent
+from layout_gui.wording.thresholds import threshold_sentence, threshold_words
 
 MINUS: Final = "\N{MINUS SIGN}"
 _TELL_S: Final = 0.15

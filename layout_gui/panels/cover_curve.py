@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from geometry.compare.growing import Growing
 from geometry.growth.cover import RESPACE_COVER
 from geometry.tongue import number, tr
-from layout_gui.wording_leaves import percent
+from layout_gui.wording.leaves import percent
 
 _HIGH: Final = 150
 _SHARES: Final = (0.0, 0.5, RESPACE_COVER)

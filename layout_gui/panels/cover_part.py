@@ -15,7 +15,7 @@ from layout_gui.panels.cover_curve import CoverCurve
 from layout_gui.panels.leaves import Leaves, course_in, day_in, kind_in
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
-from layout_gui.wording_leaves import assumed_words, growing_sentences
+from layout_gui.wording.leaves import assumed_words, growing_sentences
 
 
 class CoverPart(QWidget):

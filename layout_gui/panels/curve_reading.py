@@ -14,7 +14,7 @@ from geometry.model.project import Choice
 from geometry.tongue import tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text
 from layout_gui.panels.words import PATTERN_WORDS, short_length
-from layout_gui.wording import rounded_down
+from layout_gui.wording.thresholds import rounded_down
 
 Series = Mapping[Pattern, Sequence[Step]]
 """The lines of the curve; the steps of each with the narrowest first."""

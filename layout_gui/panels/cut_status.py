@@ -14,7 +14,7 @@ from geometry.units import Unit
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.panels.parts import button, label, side_by_side, stack
 from layout_gui.panels.words import counted, exact_size_words
-from layout_gui.wording import cut_sentence
+from layout_gui.wording.plans import cut_sentence
 
 _MOST_SIZES: Final = 3
 _MOST_SHEETS: Final = 60

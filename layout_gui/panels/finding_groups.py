@@ -7,7 +7,7 @@ from typing import Final
 from geometry.checks.finding import Code, Finding
 from geometry.tongue import tr, tr_n
 from geometry.units import Unit, format_length
-from layout_gui.wording import finding_title
+from layout_gui.wording.findings import finding_title
 
 GROUP_FROM: Final = 4
 """So many findings of one kind are told together."""

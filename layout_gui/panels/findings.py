@@ -26,7 +26,8 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, Press, button, label, side_by_side
 from layout_gui.panels.stations import open_findings
 from layout_gui.panels.tips import plain_tip
-from layout_gui.wording import cure_label, finding_text, finding_title, no_cure_reason
+from layout_gui.wording.cures import cure_label, no_cure_reason
+from layout_gui.wording.findings import finding_text, finding_title
 
 MOST_SHOWN: Final = 40
 """So many cards are shown at first, and again as many each time more are asked for."""

@@ -30,7 +30,8 @@ from layout_gui.panels.stations import StationName, home_of, open_findings
 from layout_gui.project import edits
 from layout_gui.project.first import QUESTIONS, is_usual, open_question
 from layout_gui.screen.theme import Theme
-from layout_gui.wording import cure_label, finding_text, finding_title
+from layout_gui.wording.cures import cure_label
+from layout_gui.wording.findings import finding_text, finding_title
 
 P = TypeVar("P", bound=Column)
 

@@ -40,7 +40,7 @@ from layout_gui.project.first import (
     with_crop,
     with_foam,
 )
-from layout_gui.wording import proof_words
+from layout_gui.wording.plans import proof_words
 
 _ROWS: Final = 5
 _LARGE: Final = 2.6

@@ -45,7 +45,8 @@ from layout_gui.panels.words import (
 from layout_gui.panels.zones_part import ZonesPart
 from layout_gui.project import edits
 from layout_gui.project.first import first_planting
-from layout_gui.wording import proof_sentence, step_words, winner_sentence
+from layout_gui.wording.lengths import step_words
+from layout_gui.wording.plans import proof_sentence, winner_sentence
 
 SAWS = tuple(Length(Fraction(n, 8) * MM_PER["in"]) for n in range(8, 33))
 """Hole saws come in steps of 1/8 in; common practice, no source."""

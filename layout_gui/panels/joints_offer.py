@@ -18,7 +18,7 @@ from layout_gui.panels.background import Background
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, side_by_side, stack
 from layout_gui.project import edits
-from layout_gui.wording import joint_sentence, split_shift_sentence
+from layout_gui.wording.joints import joint_sentence, split_shift_sentence
 
 PAUSE_MS: Final = 350
 """What the joint rule costs is counted once the project has rested this long."""

@@ -35,7 +35,7 @@ def truth(now: Now) -> str:
     plan = now.bed_plan
     if plan is None:
         return ""
-    from layout_gui.wording import proof_words  # noqa: PLC0415  loaded with the first plan
+    from layout_gui.wording.plans import proof_words  # noqa: PLC0415  loaded with the first plan
 
     if plan.ceiling is None:
         return tr("nothing planted in this bed")

@@ -19,7 +19,7 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.parts import button, label, side_by_side
 from layout_gui.panels.words import free_name
 from layout_gui.project import edits
-from layout_gui.wording import found_sentence, rounded_down
+from layout_gui.wording.thresholds import found_sentence, rounded_down
 
 LOOKING = mark("Looking for the widest spacing: {counts} tried")
 _LABEL_WIDTH = 98

@@ -33,7 +33,7 @@ from layout_gui.panels.words import (
 )
 from layout_gui.project import edits, edits_things
 from layout_gui.project.things import Thing
-from layout_gui.wording import pattern_words
+from layout_gui.wording.plans import pattern_words
 
 AS_THE_BED = mark("as the bed")
 

@@ -19,7 +19,8 @@ from layout_gui.panels.runs_part import RunsPart
 from layout_gui.panels.stations import home_of
 from layout_gui.project import edits, edits_findings
 from layout_gui.windows.finding_places import field_of, places_of
-from layout_gui.wording import cure_label, finding_text, finding_title
+from layout_gui.wording.cures import cure_label
+from layout_gui.wording.findings import finding_text, finding_title
 
 
 class Settling(QObject):

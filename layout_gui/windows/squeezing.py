@@ -15,7 +15,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.project import edits
 from layout_gui.screen.theme import Theme
 from layout_gui.squeezing import SECONDS, Search, finish, search
-from layout_gui.wording import not_squeezed_text, squeezed_text, squeezed_title
+from layout_gui.wording.squeezing import not_squeezed_text, squeezed_text, squeezed_title
 
 
 class Squeezing(QObject):

@@ -30,23 +30,11 @@ from geometry.holes.room import Squeezed
 from geometry.model.sheet import Sheet
 from geometry.plan import PlacedRaft
 from geometry.units import Length, Unit
-from layout_gui.wording import (
-    cure_label,
-    cut_sentence,
-    field_words,
-    finding_line,
-    finding_text,
-    finding_title,
-    found_sentence,
-    not_squeezed_text,
-    proof_sentence,
-    proof_words,
-    rounded_down,
-    squeezed_text,
-    squeezed_title,
-    threshold_sentence,
-    winner_sentence,
-)
+from layout_gui.wording.cures import cure_label, field_words
+from layout_gui.wording.findings import finding_line, finding_text, finding_title
+from layout_gui.wording.plans import cut_sentence, proof_sentence, proof_words, winner_sentence
+from layout_gui.wording.squeezing import not_squeezed_text, squeezed_text, squeezed_title
+from layout_gui.wording.thresholds import found_sentence, rounded_down, threshold_sentence
 from tests.builders import make_bed_plan, make_design, make_holes, make_plan
 from tests.geometry.holes.rooms import make_room
 from tests.layout_gui.fit_examples import FIT_EXAMPLES

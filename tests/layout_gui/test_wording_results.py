@@ -9,7 +9,7 @@ from geometry.model.sheet import Sheet
 from geometry.model.water import Water
 from geometry.plan import make_plan
 from geometry.units import Length
-from layout_gui.wording_results import result_lines
+from layout_gui.wording.results import result_lines
 from tests.layout_gui.panels.desk import make_bench, make_project
 
 

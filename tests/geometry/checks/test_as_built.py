@@ -18,7 +18,7 @@ from geometry.model.run import Run, RunStage
 from geometry.plan import make_plan
 from geometry.running import plan_runs, rooms
 from geometry.units import Length
-from layout_gui.wording import finding_line
+from layout_gui.wording.findings import finding_line
 
 BENCH = Bed(
     "Bench",

@@ -15,7 +15,7 @@ from geometry.model.project import Accepted, Project
 from layout_gui.panels.finding_groups import GROUP_FROM, group_title
 from layout_gui.panels.findings import MOST_SHOWN, FindingsPanel
 from layout_gui.panels.now import Now
-from layout_gui.wording import no_cure_reason
+from layout_gui.wording.cures import no_cure_reason
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project, now_of
 
 pytestmark = OFFSCREEN

@@ -20,7 +20,8 @@ from geometry.model.water import Water
 from geometry.plan import make_plan
 from geometry.units import Length
 from layout_gui.project.edits import apply_cure
-from layout_gui.wording import cure_label, finding_line, no_cure_reason
+from layout_gui.wording.cures import cure_label, no_cure_reason
+from layout_gui.wording.findings import finding_line
 
 mm = Length.of
 CODES = frozenset(

@@ -16,7 +16,7 @@ from geometry.plan import make_plan
 from geometry.units import Length
 from layout_gui.project import edits, file
 from layout_gui.project.faults import ProjectFileError
-from layout_gui.wording import finding_title
+from layout_gui.wording.findings import finding_title
 
 
 def mm(value: float) -> Length:

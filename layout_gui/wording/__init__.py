@@ -1,0 +1,1 @@
+"""Findings and results in the grower's words and units."""
