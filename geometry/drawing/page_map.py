@@ -146,8 +146,10 @@ def _numbered(
         box = _box(tiling, cell, left, bottom, size)
         yield stroke(Point(box.left, box.bottom), Point(box.right, box.top), Style.FRAME)
     width, height = tiling.step_x * size.scale, tiling.step_y * size.scale
+    # a map of hundreds of pages stands on hundreds of pages, most of it too small for numbers
+    if _number_height(width, height, 1, largest) < _LEAST_NUMBER_MM:
+        return
     for cell, number in numbers.items():
-        # a map of hundreds of pages stands on hundreds of pages, most of it too small for numbers
         high = _number_height(width, height, len(f"{number}"), largest)
         if high >= _LEAST_NUMBER_MM:
             box = _box(tiling, cell, left, bottom, size)

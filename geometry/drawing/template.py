@@ -14,7 +14,7 @@ from geometry.drawing.tile_title import FOOTER_MM
 from geometry.drawing.tiles import Tiling, lay_tiles
 from geometry.plan import BedPlan, Plan, RaftDesign
 from geometry.tongue import tr
-from geometry.watch import look_up
+from geometry.watch import look_up, part
 
 _LONG_NUMBER = 8000
 PLAIN: Final = PageSetup()
@@ -56,11 +56,12 @@ def lay_template(plan: Plan, setup: PageSetup = PLAIN, *, mirrored: bool = False
 
     With ``mirrored``, as the rafts are seen from below, to drill them from there.
     """
-    found = [
-        (bed, design, _tiling(plan, bed, design, setup, mirrored=mirrored))
-        for bed in plan.beds
-        for design in bed.designs
-    ]
+    designs = [(bed, design) for bed in plan.beds for design in bed.designs]
+    found: list[tuple[BedPlan, RaftDesign, Tiling]] = []
+    for at, (bed, design) in enumerate(designs):
+        with part(at / len(designs), (at + 1) / len(designs)):
+            tiling = _tiling(plan, bed, design, setup, mirrored=mirrored)
+        found.append((bed, design, tiling))
     if not found:
         return Template((), 1, (_no_raft(setup, mirrored=mirrored),))
     total = sum(1 + len(tiling.cells) for _, _, tiling in found)
@@ -89,8 +90,8 @@ def _wanted(number: int, only: Container[int] | None) -> bool:
 def _no_raft(setup: PageSetup, *, mirrored: bool) -> Page:
     title = tr("Mirrored template") if mirrored else tr("Template")
     rows = (words(tr("There is no raft to drill."), row_width(setup.plain)),)
-    part = Part(title, "", rows, title)
-    return part_page(part, rows, setup.plain, place=0, number=1, total=1)
+    words_part = Part(title, "", rows, title)
+    return part_page(words_part, rows, setup.plain, place=0, number=1, total=1)
 
 
 def _tiling(
@@ -104,8 +105,8 @@ def _tiling(
         return lay_tiles(design, setup, footer=FOOTER_MM, mirrored=mirrored)
     tiling = lay_tiles(design, setup, mirrored=mirrored)
     trial = _set(plan, bed, design, tiling, _LONG_NUMBER, _LONG_NUMBER)
-    for cell in tiling.cells:
-        look_up()
+    for at, cell in enumerate(tiling.cells):
+        look_up(at / len(tiling.cells))
         if not has_room(trial, cell):
             return lay_tiles(design, setup, footer=FOOTER_MM, mirrored=mirrored)
     return tiling

@@ -25,7 +25,7 @@ from geometry.drawing.tile_edges import (
     edge_words,
     join_lines,
 )
-from geometry.drawing.tile_title import title_block
+from geometry.drawing.tile_title import has_place, title_block
 from geometry.drawing.tiles import Cell
 from geometry.drawing.transforms import Shift
 from geometry.holes.sites import Holes
@@ -88,7 +88,7 @@ def has_room(template: TemplateSet, cell: Cell) -> bool:
     sight = _sight(template, tiling.on_page(cell), tiling.window())
     room = _room(template, cell, sight)
     _, homeless = cross_names(template, cell, room)
-    return title_block(template, cell, room, homeless) is not None
+    return has_place(template, cell, room, homeless)
 
 
 def _room(template: TemplateSet, cell: Cell, sight: _Sight) -> Room:

@@ -47,6 +47,11 @@ class _Place:
     scale: float = 1.0
 
 
+def has_place(template: TemplateSet, cell: Cell, room: Room, homeless: tuple[str, ...]) -> bool:
+    """Tell whether ``title_block`` finds room."""
+    return _place(template, cell, room, homeless) is not None
+
+
 def title_block(
     template: TemplateSet, cell: Cell, room: Room, homeless: tuple[str, ...]
 ) -> Group | None:

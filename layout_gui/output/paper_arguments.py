@@ -3,6 +3,7 @@
 A bare number is millimetres. What cannot be read, or cannot be, is a GeometryError.
 """
 
+from collections.abc import Iterable
 from datetime import date
 from pathlib import Path
 from typing import Final
@@ -118,7 +119,7 @@ def read_pegs(text: str) -> tuple[float, float]:
 def read_pages(text: str) -> frozenset[int]:
     """Read page numbers such as 1,3-5."""
     pages: set[int] = set()
-    for part in text.split(","):
+    for part in text.replace("\N{EN DASH}", "-").split(","):
         first, _, last = part.partition("-")
         if not (first.strip().isdecimal() and (last or first).strip().isdecimal()):
             raise GeometryError(tr("Give page numbers such as 1,3-5."))
@@ -127,6 +128,17 @@ def read_pages(text: str) -> frozenset[int]:
             raise GeometryError(tr("Give page numbers such as 1,3-5."))
         pages.update(span)
     return frozenset(pages)
+
+
+def page_ranges(pages: Iterable[int]) -> str:
+    """Write rising page numbers as ``read_pages`` reads them."""
+    runs: list[tuple[int, int]] = []
+    for page in pages:
+        if runs and runs[-1][1] == page - 1:
+            runs[-1] = runs[-1][0], page
+        else:
+            runs.append((page, page))
+    return ", ".join(f"{one}" if one == last else f"{one}-{last}" for one, last in runs)
 
 
 def read_dpi(text: str) -> int:

@@ -1,7 +1,9 @@
 """The station Make: the pages as they will come out, in the place of the bed."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from time import monotonic
 from typing import Final
 
 from PySide6.QtCore import (
@@ -19,6 +21,8 @@ from PySide6.QtGui import QColor, QKeyEvent, QMouseEvent, QPainter, QPaintEvent,
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
+    QLabel,
+    QLineEdit,
     QListWidget,
     QListWidgetItem,
     QPushButton,
@@ -33,10 +37,14 @@ from PySide6.QtWidgets import (
 from geometry.drawing.paper import Page, PageSetup
 from geometry.drawing.template import PLAIN, Template
 from geometry.drawing.template_set import TemplateSet
+from geometry.errors import GeometryError
 from geometry.plan import Plan
+from geometry.tongue import number as figure
 from geometry.tongue import tr, tr_n
+from geometry.watch import Stopped, watched
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
 from layout_gui.output.page_count import count_words, paper_notes
+from layout_gui.output.paper_arguments import page_ranges, read_pages
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField
 from layout_gui.panels.page_map import PageMap
@@ -52,30 +60,82 @@ _COLUMN: Final = 212
 _CHOICE: Final = 210
 _MM_PER_INCH: Final = 25.4
 _ROOM: Final = 18
+_TELL_S: Final = 0.15
+"""How often pages that are drawn are shown while others are still to come."""
+_LEAST_NEWS: Final = 0.05
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """The pages of one document, the sets of templates that they belong to, and their count."""
+    """The pages of one document, the sets of templates that they belong to, and their count.
 
-    pages: tuple[Page, ...] = ()
+    A page is None until it is drawn.
+    """
+
+    pages: tuple[Page | None, ...] = ()
     sets: tuple[TemplateSet, ...] = ()
     count: str = ""
     notes: tuple[str, ...] = ()
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether all pages are drawn."""
+        return None not in self.pages
+
+
+Tell = Callable[[float, Drawn], object]
+"""Hears which share is laid out, and what is drawn so far."""
+
 
 def compose(
-    document: PageDocument, plan: Plan, setup: PageSetup, is_wanted: IsWanted
+    document: PageDocument,
+    plan: Plan,
+    setup: PageSetup,
+    is_wanted: IsWanted,
+    *,
+    tell: Tell | None = None,
+    first: int = 1,
 ) -> Drawn | None:
-    """Lay out and draw the pages of a document; None as soon as nobody wants them."""
-    laid = document.lay(plan, setup)
-    pages: list[Page] = []
-    for page in laid.pages():
+    """Lay out and draw the pages of a document; None as soon as nobody wants them.
+
+    ``tell`` hears of page ``first`` as soon as it is drawn, and then of the others as they come.
+    """
+    hear = tell or (lambda _share, _drawn: None)
+
+    def go_on(share: float) -> bool:
+        hear(share, Drawn())
+        return is_wanted()
+
+    try:
+        with watched(go_on):
+            laid = document.lay(plan, setup)
+    except Stopped:
+        return None
+    pages: list[Page | None] = [None] * laid.total
+    sets = laid.sets if isinstance(laid, Template) else ()
+    drawn = Drawn(tuple(pages), sets, count_words(laid, setup), paper_notes(laid))
+    if 1 < first <= laid.total:
+        pages[first - 1] = next(laid.pages({first}))
+        hear(1.0, replace(drawn, pages=tuple(pages)))
+    told = 0.0
+    for at, page in enumerate(laid.pages()):
         if not is_wanted():
             return None
-        pages.append(page)
-    sets = laid.sets if isinstance(laid, Template) else ()
-    return Drawn(tuple(pages), sets, count_words(laid, setup), paper_notes(laid))
+        pages[at] = pages[at] or page
+        if monotonic() - told > _TELL_S:
+            hear(1.0, replace(drawn, pages=tuple(pages)))
+            told = monotonic()
+    return replace(drawn, pages=tuple(pages))
+
+
+@dataclass(frozen=True, slots=True)
+class _News:
+    """What a piece of drawing has to tell: for whom, of which document, how far it is."""
+
+    ticket: object
+    name: str
+    share: float
+    drawn: Drawn
 
 
 class PageSheet(QWidget):
@@ -123,6 +183,7 @@ class _Thumb(QStyledItemDelegate):
     def __init__(self, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
         self.theme = theme
+        self.blank = Page(PLAIN.paper.width_mm, PLAIN.paper.height_mm, "", ())
 
     def sizeHint(
         self, option: QStyleOptionViewItem, _index: QModelIndex | QPersistentModelIndex
@@ -133,7 +194,7 @@ class _Thumb(QStyledItemDelegate):
         self, painter: QPainter, option: QStyleOptionViewItem,
         index: QModelIndex | QPersistentModelIndex,
     ) -> None:  # fmt: skip
-        page: Page = index.data(_PAGE_ROLE)
+        page: Page = index.data(_PAGE_ROLE) or self.blank
         theme, rect = self.theme, QRectF(option.rect).adjusted(4, 3, -4, -3)
         is_on = bool(option.state & QStyle.StateFlag.State_Selected)
         painter.save()
@@ -196,6 +257,8 @@ class MakeView(QWidget):
     in_sight = Signal(object)
     """The Sight of the document that is looked at; None while it is being drawn."""
 
+    _came = Signal(object)
+
     def __init__(
         self, theme: Theme, setup: PageSetup = PLAIN, parent: QWidget | None = None
     ) -> None:
@@ -208,6 +271,10 @@ class MakeView(QWidget):
         self._background = Background(self)
         self._background.done.connect(self._on_composed)
         self._background.failed.connect(_raise)
+        self._ticket = object()
+        self._share = 0.0
+        self._said_ranges = ""
+        self._came.connect(self._on_came, Qt.ConnectionType.QueuedConnection)
         self._name = DOCUMENTS[0].file
         self.choice = ChoiceField()
         self.choice.setAccessibleName(tr("Document"))
@@ -252,6 +319,15 @@ class MakeView(QWidget):
         ):
             press.setAccessibleName(words)
             press.setToolTip(words)
+        self.range = QLineEdit()
+        self.range.setAccessibleName(tr("Pages that are ticked"))
+        self.range.setToolTip(tr("Type which pages to tick, such as 1, 3-5"))
+        self.range.editingFinished.connect(self._on_range)
+        self._range_fault = label("", "quiet")
+        self._range_fault.hide()
+        title = QLabel(tr("Ticked"))
+        title.setBuddy(self.range)
+        self._ranges = stack(side_by_side(title, self.range), self._range_fault)
         self._column = QWidget()
         self._column.setFixedWidth(_COLUMN)
         self._column.hide()
@@ -270,14 +346,27 @@ class MakeView(QWidget):
 
     def set_plan(self, plan: Plan | None) -> None:
         """Show the pages of this plan as soon as they are drawn; None when nobody looks."""
-        if plan is not None and plan is not self._plan:
-            self._plan = plan
+        if plan is None or plan is self._plan:
+            return
+        before, self._plan = self._plan, plan
+        if before is not None and before.project is plan.project and before.beds is plan.beds:
+            self._take_other_cut()
+        else:
             self._begin_anew()
 
     def set_setup(self, setup: PageSetup) -> None:
         """Lay the pages out in another way."""
         self._setup = setup
         self._begin_anew()
+
+    def _take_other_cut(self) -> None:
+        """Draw anew only what tells of the cut plan, which alone has changed."""
+        for name in [name for name in self._drawn if BY_FILE[name].tells_cuts]:
+            del self._drawn[name]
+            self._left_out.pop(name, None)
+        is_drawing = self._background.is_busy and not BY_FILE[self._name].tells_cuts
+        if self._name not in self._drawn and not is_drawing:
+            self._ask()
 
     def _begin_anew(self) -> None:
         """Forget what was drawn of another plan or for other paper; all pages are ticked again."""
@@ -290,27 +379,66 @@ class MakeView(QWidget):
         plan, setup, name = self._plan, self._setup, self._name
         if plan is None:
             return
-        self._count.show_text(tr("Drawing the pages \u2026"))
+        self._share = 0.0
+        self._say_drawing()
         self.in_sight.emit(None)
+        self._thumb.blank = Page(setup.paper.width_mm, setup.paper.height_mm, "", ())
+        ticket = self._ticket = object()
+        first = max(self.pages.currentRow(), 0) + 1
 
         def work(is_wanted: IsWanted) -> tuple[str, Drawn | None]:
-            return name, compose(BY_FILE[name], plan, setup, is_wanted)
+            def tell(share: float, drawn: Drawn) -> None:
+                # The window may have closed in the meantime.
+                with suppress(RuntimeError):
+                    self._came.emit(_News(ticket, name, share, drawn))
+
+            return name, compose(BY_FILE[name], plan, setup, is_wanted, tell=tell, first=first)
 
         self._background.ask(work)
 
+    def _on_came(self, news: _News) -> None:
+        """Show what is drawn so far."""
+        if news.ticket is not self._ticket or news.name != self._name:
+            return
+        if not news.drawn.pages:
+            if news.share - self._share >= _LEAST_NEWS:
+                self._share = news.share
+                self._say_drawing()
+            return
+        self._take_in(news.name, news.drawn)
+
     def _on_composed(self, composed: tuple[str, Drawn | None]) -> None:
         name, drawn = composed
+        self._ticket = object()
         if drawn is not None:
-            self._drawn[name] = drawn
-            self._show_document(max(self.pages.currentRow(), 0))
+            self._take_in(name, drawn)
             self._tell_sight()
             self.shown.emit()
+
+    def _take_in(self, name: str, drawn: Drawn) -> None:
+        before = self._drawn.get(name)
+        self._drawn[name] = drawn
+        if before is None or len(before.pages) != len(drawn.pages):
+            self._show_document(max(self.pages.currentRow(), 0))
+            return
+        for row, (old, page) in enumerate(zip(before.pages, drawn.pages, strict=True)):
+            if page is not old and page is not None:
+                self._fill(self.pages.item(row), page)
+        here = self.pages.currentRow()
+        if before.pages[here] is not drawn.pages[here]:
+            self._on_row(here)
+        self._say_count()
+
+    def _say_drawing(self) -> None:
+        words = tr("Drawing the pages \u2026")
+        share = f" {figure(round(100 * self._share))} %" if self._share else ""
+        self._count.show_text(f"{words}{share}")
 
     def _on_chosen(self, name: object) -> None:
         """Look at another document; its pages are drawn when they are first looked at."""
         self._name = str(name)
         self._show_document(0)
-        if self._name in self._drawn:
+        if self._name in self._drawn and self._drawn[self._name].is_whole:
             self._background.forget()
             self._tell_sight()
             self.shown.emit()
@@ -318,7 +446,7 @@ class MakeView(QWidget):
             self._ask()
 
     @property
-    def _pages(self) -> tuple[Page, ...]:
+    def _pages(self) -> tuple[Page | None, ...]:
         return self._drawn.get(self._name, Drawn()).pages
 
     def set_theme(self, theme: Theme) -> None:
@@ -340,6 +468,7 @@ class MakeView(QWidget):
         column.setSpacing(2)
         column.addWidget(self.map)
         column.addWidget(self._ticks)
+        column.addWidget(self._ranges)
         column.addWidget(self.pages, 1)
         body = QHBoxLayout()
         body.setSpacing(0)
@@ -359,9 +488,9 @@ class MakeView(QWidget):
         self.pages.blockSignals(True)
         self.pages.clear()
         for number, page in enumerate(pages, start=1):
-            item = QListWidgetItem(page.name)
-            item.setData(_PAGE_ROLE, page)
-            item.setToolTip(plain_tip(page.name))
+            item = QListWidgetItem(f"{number}")
+            if page is not None:
+                self._fill(item, page)
             item.setFlags(item.flags() | Qt.ItemFlag.ItemIsUserCheckable)
             item.setCheckState(_tick_state(is_on=number not in left_out))
             self.pages.addItem(item)
@@ -371,6 +500,13 @@ class MakeView(QWidget):
         self._column.setVisible(bool(pages))
         if not pages:
             self.sheet.show_page(None)
+
+    def _fill(self, item: QListWidgetItem, page: Page) -> None:
+        self.pages.blockSignals(True)
+        item.setText(page.name)
+        item.setData(_PAGE_ROLE, page)
+        item.setToolTip(plain_tip(page.name))
+        self.pages.blockSignals(False)
 
     def _on_row(self, row: int) -> None:
         pages = self._pages
@@ -405,6 +541,28 @@ class MakeView(QWidget):
         here = self.pages.currentRow()
         self._tick(lambda row: row == here)
 
+    def _on_range(self) -> None:
+        """Tick the pages that are typed."""
+        text = self.range.text().strip()
+        if text == self._said_ranges:
+            self._refuse_range("")
+            return
+        total = self.pages.count()
+        try:
+            wanted = read_pages(text) if text else frozenset()
+        except GeometryError as error:
+            self._refuse_range(str(error))
+            return
+        if wanted and max(wanted) > total:
+            self._refuse_range(tr_n("There is {n} page.", "There are {n} pages.", total))
+            return
+        self._tick(lambda row: row + 1 in wanted)
+
+    def _refuse_range(self, reason: str) -> None:
+        self._range_fault.setText(f"! {reason}" if reason else "")
+        self._range_fault.setVisible(bool(reason))
+        self.range.setAccessibleDescription(reason)
+
     def _tell_ticks(self) -> None:
         self._say_count()
         self._show_map()
@@ -418,8 +576,11 @@ class MakeView(QWidget):
         self._tell_sight()
 
     def _tell_sight(self) -> None:
+        if not self._drawn.get(self._name, Drawn()).is_whole:
+            return
         left_out = self._left_out.get(self._name, set())
-        ticked = (page for at, page in enumerate(self._pages, start=1) if at not in left_out)
+        pages = enumerate(self._pages, start=1)
+        ticked = (page for at, page in pages if page is not None and at not in left_out)
         self.in_sight.emit(Sight(self._name, tr(BY_FILE[self._name].title), tuple(ticked)))
 
     def _say_count(self) -> None:
@@ -429,21 +590,30 @@ class MakeView(QWidget):
         words = [drawn.count if pages else tr("no pages yet")]
         if left_out:
             words.append(tr_n("{n} ticked", "{n} ticked", len(pages) - left_out))
+        if not drawn.is_whole:
+            words.append(tr("drawing \u2026"))
         self._count.show_text(" \N{MIDDLE DOT} ".join(words))
+        ticks = (
+            at for at in range(1, len(pages) + 1) if at not in self._left_out.get(self._name, ())
+        )
+        self._said_ranges = page_ranges(ticks)
+        self.range.setText(self._said_ranges)
+        self._refuse_range("")
         self._notes.setText("\n".join(drawn.notes))
         self._notes.setVisible(bool(drawn.notes))
 
     def _scale(self) -> None:
         row = self.pages.currentRow()
         pages = self._pages
-        is_true = self._true_size.isChecked() and 0 <= row < len(pages)
+        page = pages[row] if 0 <= row < len(pages) else None
+        is_true = self._true_size.isChecked() and page is not None
         self._scroll.setWidgetResizable(not is_true)
-        if not is_true:
+        if page is None or not is_true:
             return
         per_mm = self.screen().physicalDotsPerInch() / _MM_PER_INCH
         wanted = QSize(
-            round(pages[row].width_mm * per_mm) + 2 * _ROOM,
-            round(pages[row].height_mm * per_mm) + 2 * _ROOM,
+            round(page.width_mm * per_mm) + 2 * _ROOM,
+            round(page.height_mm * per_mm) + 2 * _ROOM,
         )
         self.sheet.resize(wanted.expandedTo(self._scroll.viewport().size()))
 

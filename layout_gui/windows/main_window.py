@@ -243,7 +243,8 @@ class MainWindow(QMainWindow):
             self.drawer.show_now(now)
             self._show_leaves()
             self.sighting.show_now(now)
-            self.make_view.set_plan(now.plan if self._station == "Make" else None)
+            is_planned = bool(now.plan.beds) or not now.project.beds
+            self.make_view.set_plan(now.plan if self._station == "Make" and is_planned else None)
 
     def guide(self) -> None:
         """Open the guide at the first question that is not answered yet."""

@@ -1,5 +1,7 @@
 """The pages on the screen are the pages of the files."""
 
+from dataclasses import replace
+
 import pytest
 from PySide6.QtCore import QPoint, QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
@@ -14,7 +16,7 @@ from geometry.drawing.template import compose_template, lay_template
 from geometry.model.curves import Point
 from geometry.plan import PlacedRaft, make_plan
 from layout_gui.output.documents import BY_FILE, CUT_SHEET, TEMPLATE
-from layout_gui.panels.make_view import MakeView, compose, fitted
+from layout_gui.panels.make_view import Drawn, MakeView, compose, fitted
 from layout_gui.screen.pages import paint_page
 from layout_gui.screen.theme import DARK, LIGHT
 from tests import builders
@@ -62,6 +64,22 @@ def test_the_window_composes_what_the_files_compose() -> None:
     assert cut_sheet.sets == ()
 
 
+def test_the_page_that_is_looked_at_is_drawn_first() -> None:
+    told: list[Drawn] = []
+    whole = compose(
+        BY_FILE[TEMPLATE], PLAN, PageSetup(), lambda: True,
+        tell=lambda _share, drawn: told.append(drawn), first=4,
+    )  # fmt: skip
+
+    assert whole is not None
+    first = next(drawn for drawn in told if drawn.pages)
+    assert len(first.pages) == len(whole.pages)
+    assert [at for at, page in enumerate(first.pages, 1) if page is not None] == [4]
+    assert first.count == whole.count
+    assert whole.is_whole
+    assert not first.is_whole
+
+
 def test_composing_stops_when_nobody_looks_any_more() -> None:
     asked: list[bool] = []
 
@@ -70,7 +88,7 @@ def test_composing_stops_when_nobody_looks_any_more() -> None:
         return len(asked) < 2
 
     assert compose(BY_FILE[TEMPLATE], PLAN, PageSetup(), is_wanted) is None
-    assert len(asked) == 2
+    assert 2 <= len(asked) < 10
 
 
 def test_pages_are_listed_and_counted(qtbot: QtBot) -> None:
@@ -103,9 +121,14 @@ def test_the_same_plan_is_not_composed_twice(qtbot: QtBot) -> None:
     view = make_view(qtbot)
     show_plan(qtbot, view)
 
+    view.pages.setCurrentRow(1)
+    click(view, "Only this")
     with qtbot.assertNotEmitted(view.shown, wait=50):
         view.set_plan(PLAN)
         view.set_plan(None)
+        # Another cut plan changes no page of the template, and takes no tick away.
+        view.set_plan(replace(PLAN, cut=replace(PLAN.cut, searched=True)))
+    assert ticked(view) == [2]
 
 
 @pytest.mark.parametrize("theme", [LIGHT, DARK])
@@ -186,6 +209,27 @@ def test_only_the_page_that_is_shown_and_all_again(qtbot: QtBot) -> None:
     assert ticked(view) == []
     click(view, "All")
     assert ticked(view) == list(range(1, view.pages.count() + 1))
+
+
+def test_pages_are_ticked_by_their_numbers(qtbot: QtBot) -> None:
+    view = make_view(qtbot)
+    show_plan(qtbot, view)
+    total = view.pages.count()
+    assert view.range.text() == f"1-{total}"
+    for text, pages, said in (
+        ("1,3\N{EN DASH}4", [1, 3, 4], "1, 3-4"),
+        ("", [], ""),
+        ("4, 2-3, 3", [2, 3, 4], "2-4"),
+        ("0-2", None, "0-2"),
+        ("x", None, "x"),
+        ("1-999", None, "1-999"),
+    ):
+        view.range.setText(text)
+        view.range.editingFinished.emit()
+
+        assert ticked(view) == (pages or ([] if pages == [] else [2, 3, 4]))
+        assert view.range.text() == said
+        assert bool(view.range.accessibleDescription()) is (pages is None)
 
 
 def test_other_pages_are_all_ticked(qtbot: QtBot) -> None:
