@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from geometry.errors import GeometryError
+from geometry.errors import GeometryError, LengthError
 from geometry.model.project import Project
 from geometry.plan import BedPlan
 from geometry.tongue import tr, tr_n
@@ -36,6 +36,7 @@ from layout_gui.panels.fields import (
     ChoiceField,
     CountField,
     LengthField,
+    LengthNote,
     SwitchField,
     TextField,
 )
@@ -337,7 +338,8 @@ class ArrangeLeaf(Leaf):
         except GeometryError as error:
             self._tried = self._base = None
             self._document.preview(None)
-            self._refuse(str(error))
+            # A length that cannot be read has its reason beneath its field.
+            self._refuse("" if isinstance(error, LengthError) else str(error))
             self._show_buttons()
             return None
         return tr_n(tool.one, tool.many, len(group)), project
@@ -411,4 +413,5 @@ class ArrangeLeaf(Leaf):
             parts.append(box.widget if is_switch else named(tr(entry.words), box.widget))
             box.widget.setAccessibleName(tr(entry.words))
         self._boxes[tool.key] = boxes
-        return flowing(*parts)
+        lengths = [box.widget for box in boxes.values() if isinstance(box.widget, LengthField)]
+        return flowing(*parts, LengthNote(*lengths))

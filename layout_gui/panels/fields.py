@@ -7,6 +7,7 @@ cannot be read (empty once it can).
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import partial
 from typing import Final
 
 from PySide6.QtCore import QPoint, QPointF, QRect, QRectF, QSize, Qt, Signal
@@ -23,6 +24,7 @@ from PySide6.QtWidgets import (
     QAbstractSpinBox,
     QCheckBox,
     QComboBox,
+    QLabel,
     QLineEdit,
     QSizePolicy,
     QSpinBox,
@@ -31,7 +33,7 @@ from PySide6.QtWidgets import (
 
 from geometry.errors import GeometryError
 from geometry.tongue import either, mark, number, tr
-from geometry.units import Length, Unit, exact_text, parse_length
+from geometry.units import Length, Unit, both_units, exact_text, parse_length
 
 MIXED: Final = object()
 """Stands for the values of several things that differ."""
@@ -232,6 +234,38 @@ class LengthField(QAbstractSpinBox):
         self.settle(Length(exact))
         self.refused.emit("")
         self.stepped.emit(self._value)
+
+
+class LengthNote(QLabel):
+    """Beneath length fields: how the last text typed was understood, or why it is refused."""
+
+    def __init__(self, *fields: LengthField) -> None:
+        super().__init__("")
+        self.setProperty("role", "quiet")
+        self.setWordWrap(True)
+        self.setVisible(False)
+        for field in fields:
+            field.tried.connect(partial(self._show, field))
+            field.committed.connect(partial(self._show, field))
+            field.stepped.connect(partial(self._show, field))
+            field.refused.connect(partial(self._refuse, field))
+            field.reverted.connect(partial(self._say, field, ""))
+
+    def _show(self, field: LengthField, value: object) -> None:
+        self._say(field, both_units(value) if isinstance(value, Length) else "")
+
+    def _refuse(self, field: LengthField, reason: str) -> None:
+        if reason or self.property("refused"):
+            self._say(field, f"! {reason}" if reason else "", is_refused=bool(reason))
+
+    def _say(self, field: LengthField, text: str, *, is_refused: bool = False) -> None:
+        self.setText(text)
+        self.setVisible(bool(text))
+        field.setAccessibleDescription(text)
+        for part in (self, field):
+            part.setProperty("refused", is_refused)
+            part.style().unpolish(part)
+            part.style().polish(part)
 
 
 class CountField(QSpinBox):

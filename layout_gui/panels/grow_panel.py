@@ -8,7 +8,7 @@ from geometry.model.growth import Growth
 from geometry.tongue import tr
 from geometry.units import Length, exact_text, format_density, format_length
 from layout_gui.panels.cover_part import CoverPart
-from layout_gui.panels.fields import CountField, LengthField, SwitchField
+from layout_gui.panels.fields import CountField, LengthField, LengthNote, SwitchField
 from layout_gui.panels.grow_words import crop_words, day_range, running_words
 from layout_gui.panels.leaves import Leaves, LeavesBar, record_of
 from layout_gui.panels.now import Now
@@ -73,8 +73,10 @@ class GrowPanel(Column):
         self.day.setAccessibleName(tr("Day of the measurement"))
         self.measured = LengthField()
         self.measured.setAccessibleName(tr("Width measured"))
+        self.measured.committed.connect(self.measured.settle)
         self._fields = side_by_side(self.day, self.measured)
         self.add(self._fields)
+        self.add(LengthNote(self.measured))
         self.add(self.widths)
         self.widths.picked.connect(self._on_picked)
 

@@ -30,7 +30,7 @@ from layout_gui.panels.stations import StationName, home_of, open_findings
 from layout_gui.project import edits
 from layout_gui.project.first import QUESTIONS, is_usual, open_question
 from layout_gui.screen.theme import Theme
-from layout_gui.wording.cures import cure_label
+from layout_gui.wording.cures import cure_label, no_cure_reason
 from layout_gui.wording.findings import finding_text, finding_title
 
 P = TypeVar("P", bound=Column)
@@ -259,7 +259,7 @@ class Guide(QWidget):
         if finding is not None:
             title = finding_title(finding, unit)
             end = "" if title.endswith("?") else "."
-            words = f"{title}{end} {finding_text(finding, unit)}"
+            words = f"{title}{end} {finding_text(finding, unit)} {no_cure_reason(finding)}".rstrip()
         self._asked.setText(words)
         self._asked.setVisible(bool(words) and not self.fault)
         self.cure.setText(cure_label(cure, unit) if cure else "")

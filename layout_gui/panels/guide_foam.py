@@ -435,6 +435,7 @@ class DonePage(Column):
             words = [format_density(plan.density_per_m2, unit) for unit in ("mm", "in")]
             words += [proof_words(plan.proof)] if plan.proof is not None else []
         self.density.setText(" · ".join(words))
+        self.density.setVisible(plants > 0)
         open_ones = [each for each in open_findings(now) if each.severity != "note"]
         for part in self._next:
             part.setVisible(plants > 0)

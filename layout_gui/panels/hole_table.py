@@ -20,7 +20,7 @@ from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
 from layout_gui.panels.background import Background
 from layout_gui.panels.drawer import Leaf
-from layout_gui.panels.fields import ChoiceField, LengthField
+from layout_gui.panels.fields import ChoiceField, LengthField, LengthNote
 from layout_gui.panels.flow import flowing, named
 from layout_gui.panels.hole_model import TITLES, HoleModel
 from layout_gui.panels.hole_rows import COLUMNS, Floats, HoleRows
@@ -347,6 +347,7 @@ class HoleTable(Leaf):
         box.setSpacing(6)
         box.addWidget(tools)
         box.addWidget(self.new_hole)
+        box.addWidget(LengthNote(self.new_x, self.new_y))
         box.addWidget(self.message)
         box.addWidget(self.view, 1)
 

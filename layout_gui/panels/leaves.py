@@ -16,7 +16,7 @@ from geometry.plan import BedPlan
 from geometry.tongue import tr, tr_n
 from geometry.units import TOLERANCE_MM, Length, Unit, format_length
 from layout_gui.panels.background import Background
-from layout_gui.panels.fields import ChoiceField, CountField, LengthField
+from layout_gui.panels.fields import ChoiceField, CountField, LengthField, LengthNote
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import label
 from layout_gui.panels.words import short_length
@@ -205,8 +205,9 @@ class LeavesBar(QWidget):
         grid.addWidget(self.slider, 1, 0)
         grid.addWidget(self.day, 1, 1)
         grid.addWidget(self.own, 2, 0, 1, 2)
-        grid.addWidget(self.wide, 3, 0, 1, 2)
-        grid.addWidget(self.words, 4, 0, 1, 2)
+        grid.addWidget(LengthNote(self.own), 3, 0, 1, 2)
+        grid.addWidget(self.wide, 4, 0, 1, 2)
+        grid.addWidget(self.words, 5, 0, 1, 2)
         grid.setColumnStretch(0, 1)
         leaves.changed.connect(self._show)
 

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 from geometry.errors import GeometryError
 from geometry.tongue import tr
 from geometry.units import Length, Unit, parse_length
-from layout_gui.panels.fields import ChoiceField, LengthField
+from layout_gui.panels.fields import ChoiceField, LengthField, LengthNote
 from layout_gui.panels.parts import label
 
 _EMS: Final = 20
@@ -66,6 +66,7 @@ class LengthDialog(QDialog):
             name = QLabel(text)
             name.setBuddy(field)
             form.addRow(name, field)
+            form.addRow("", LengthNote(field))
             self.fields.append(field)
         self.reason = label("", "warn")
         self.reason.setVisible(False)

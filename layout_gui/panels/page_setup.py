@@ -78,6 +78,7 @@ class _Measure(QWidget):
     def _on_tried(self, value: object) -> None:
         if isinstance(value, Length):
             self._note.setText(both_units(value))
+            self.field.setAccessibleDescription(self._note.text())
             self._note.show()
 
     def _on_meant(self, value: object) -> None:

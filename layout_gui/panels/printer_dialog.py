@@ -33,7 +33,7 @@ from geometry.drawing.printer import (
 )
 from geometry.errors import GeometryError
 from geometry.tongue import mark, number, tr
-from geometry.units import Length, Unit, parse_length
+from geometry.units import Length, Unit, both_units, parse_length
 from layout_gui.output.printer_pdf import write_printer_pages
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField, LengthField, SwitchField
@@ -145,17 +145,20 @@ class PrinterDialog(QDialog):
         """Return what was typed of a line; None, with the reason beneath it, if it is none."""
         field, note = self.lengths[way], self.reasons[way]
         line: MeasuredLine | None = None
-        role = "warn"
+        role, reading = "warn", ""
         if not field.text().strip():
             words = tr("Type what the rule shows.")
             role = "quiet"
         else:
             try:
-                line = measured_line(self.chosen_paper, way, parse_length(field.text(), self._unit))
-                words = line.words(corrects_all=self.all_switch.isChecked())
+                length = parse_length(field.text(), self._unit)
+                reading = f"{both_units(length)} · "
+                line = measured_line(self.chosen_paper, way, length)
+                means = line.words(corrects_all=self.all_switch.isChecked())
+                words = f"{reading}{means}"
                 role = "quiet"
             except GeometryError as error:
-                words = f"! {error}"
+                words = f"! {reading}{error}"
         note.setText(words)
         field.setAccessibleDescription(words)
         if note.property("role") != role:

@@ -90,7 +90,7 @@ class StationButton(QAbstractButton):
         size = _LARGEST
         while size > 0.7:
             font.setPointSizeF(self.font().pointSizeF() * size)
-            if not room or QFontMetrics(font).horizontalAdvance(self._station.figure) <= room:
+            if not room or QFontMetrics(font).horizontalAdvance(self._station.figure) < room:
                 break
             size -= 0.05
         return font

@@ -250,7 +250,7 @@ class StartPage(QScrollArea):
         self.unit_changed.emit()
 
     def _on_tried(self, value: object) -> None:
-        self._reading.setText(both_units(value) if isinstance(value, Length) else "")
+        self._say(both_units(value) if isinstance(value, Length) else "")
 
     def _on_typed(self, field: LengthField, value: object) -> None:
         field.settle(value)
@@ -259,7 +259,12 @@ class StartPage(QScrollArea):
     def _on_refused(self, field: LengthField, reason: str) -> None:
         self._reason[field] = reason
         first = next((words for words in self._reason.values() if words), "")
-        self._reading.setText(f"! {first}" if first else "")
+        self._say(f"! {first}" if first else "")
+
+    def _say(self, words: str) -> None:
+        self._reading.setText(words)
+        for field in (self.length, self.width_field):
+            field.setAccessibleDescription(words)
 
     def _start(self) -> None:
         length = self._read(self.length)

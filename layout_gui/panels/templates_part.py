@@ -16,7 +16,7 @@ from geometry.tongue import mark, tr
 from geometry.units import Length, Unit
 from geometry.watch import Stopped, watched
 from layout_gui.panels.background import Background, IsWanted
-from layout_gui.panels.fields import LengthField
+from layout_gui.panels.fields import LengthField, LengthNote
 from layout_gui.panels.parts import button, label, side_by_side
 
 _AXES: Final = (
@@ -62,9 +62,9 @@ class TemplatesPart(QWidget):
             field.setToolTip(tr("To the middle of the hole; seldom 1 in"))
             field.committed.connect(partial(self._on_meant, axis))
             field.stepped.connect(partial(self._on_meant, axis))
-            field.refused.connect(self._refuse)
             box.addWidget(title)
             box.addWidget(field)
+        box.addWidget(LengthNote(*self.fields))
         box.addWidget(self._refusal)
         self.forget_button = button(tr("Forget the pegboard"), self._on_forget, "link")
         box.addWidget(side_by_side(self.forget_button))

@@ -23,7 +23,7 @@ from geometry.tongue import mark, tr
 from geometry.units import Length
 from layout_gui.document.document import Document
 from layout_gui.panels.fact_rows import FactRows
-from layout_gui.panels.fields import LengthField
+from layout_gui.panels.fields import LengthField, LengthNote
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Fold, label, stack
@@ -85,10 +85,13 @@ class WaterPart(QWidget):
         self.rain = LengthField()
         self.rain.setAccessibleName(tr("Rain to try out"))
         self.rain.show_value(_RAIN[0])
+        self.rain.committed.connect(self.rain.settle)
         for signal in (self.rain.committed, self.rain.stepped):
             signal.connect(self._say_rain)
         self.rain_words = label("", "quiet")
-        self.rain_part = stack(label(tr("If so much rain falls")), self.rain, self.rain_words)
+        self.rain_part = stack(
+            label(tr("If so much rain falls")), self.rain, LengthNote(self.rain), self.rain_words
+        )
         cautions = [
             stack(label(tr(head), "heading"), label(tr(text), "quiet"))
             for head, text in CAUTIONS

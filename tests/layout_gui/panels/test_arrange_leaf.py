@@ -195,7 +195,7 @@ def test_a_number_that_cannot_be_read_is_told_and_nothing_is_shown(desk: Desk) -
     desk.leaf.show_tool("move")
     desk.length("move", "dx", "far")
 
-    assert "“far” is no length" in desk.leaf.words.text()
+    assert "“far” is no length" in desk.leaf.field("move", "dx").accessibleDescription()
     assert desk.places(ROW) == before
     desk.leaf.use()
     assert desk.document.undo_stack.count() == 0
