@@ -23,6 +23,8 @@ ALLOWED: Final = {
     ("main_window.py", "__init__"): "the window is built before it is shown",
     ("main_window.py", "furnish"): "done once, after the first picture",
     ("station_panels.py", "_make"): "the fields of a station are made once, when first seen",
+    ("sighting.py", "place"): "a sight is made once, when first seen",
+    ("yield_sight.py", "_on_loaded"): "its curves are made once, when first seen",
     ("look.py", "dress"): "Qt polishes all there is in one go, when colours are chosen",
     ("fields.py", "stepEnabled"): "Qt asks every field while it lays all out that was dressed anew",
 }

@@ -3,19 +3,18 @@
 from collections.abc import Sequence
 from typing import Final
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QAction, QResizeEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
 from geometry.tongue import tr
+from layout_gui.panels.flow import flowing
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import Elided, button
+from layout_gui.panels.parts import Elided, Room, button
 from layout_gui.screen.theme import Theme
 
-_HEIGHT: Final = 300
-_SHORTEST: Final = 40
-_SHORTER: Final = 8
-"""How narrow the title of a handle may become, and in which steps."""
+_LEAF: Final = 262
+"""How high a leaf is at least."""
 _ANY_HEIGHT: Final = 16_777_215
 _FOLDED: Final = "\N{BLACK UP-POINTING SMALL TRIANGLE}"
 _OPEN: Final = "\N{BLACK DOWN-POINTING SMALL TRIANGLE}"
@@ -74,6 +73,7 @@ class Drawer(QWidget):
         self._leaves = {leaf.key: leaf for leaf in leaves}
         self._last = leaves[0].key
         self._handles: dict[str, QToolButton] = {}
+        self._rooms: dict[str, Room] = {}
         self._about = Elided()
         self._about.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
         self._tools: list[QToolButton] = []
@@ -93,10 +93,12 @@ class Drawer(QWidget):
         box.addWidget(self._bar_frame)
         for leaf in leaves:
             self._handles[leaf.key] = self._make_handle(leaf)
-            self._bar.addWidget(self._handles[leaf.key])
             leaf.about_changed.connect(self._show_about)
-            leaf.hide()
-            box.addWidget(leaf, 1)
+            self._rooms[leaf.key] = Room(leaf)
+            self._rooms[leaf.key].hide()
+            box.addWidget(self._rooms[leaf.key], 1)
+        self._row = flowing(*self._handles.values())
+        self._bar.addWidget(self._row)
         self._bar.addWidget(self._about, 1)
         self._bar.addWidget(self._stop)
         self._show_state()
@@ -121,6 +123,13 @@ class Drawer(QWidget):
             self._tools.append(tool)
         self._fit_bar()
 
+    @property
+    def wanted_height(self) -> int:
+        """How high it is to be so that nothing in it needs to be scrolled to."""
+        leaf = self.open_leaf
+        inside = self._rooms[leaf.key].least_height(self.width()) if leaf else 0
+        return self._bar_frame.sizeHint().height() + inside
+
     def set_open(self, *, is_open: bool, key: str = "") -> None:
         """Pull up a leaf in the place of the other, or fold the drawer.
 
@@ -130,10 +139,10 @@ class Drawer(QWidget):
         before = self.open_leaf
         if before is not None and before.key != wanted:
             before.set_open(is_open=False)
-            before.hide()
+            self._rooms[before.key].hide()
         if wanted:
             self._last = wanted
-            self._leaves[wanted].show()
+            self._rooms[wanted].show()
             self._leaves[wanted].set_open(is_open=True)
         self._show_state()
         self.folded.emit()
@@ -162,32 +171,29 @@ class Drawer(QWidget):
         self._fit_bar()
 
     def _fit_bar(self) -> None:
-        """Words for the view make room for the others; then long titles are shortened alike."""
-        self._title_handles(_ANY_HEIGHT)
-        stop = [] if self._stop.isHidden() else [self._stop]
+        """Words for the view make room for the others; then the handles take several lines."""
+        for key, leaf in self._leaves.items():
+            self._handles[key].setText(f"{_OPEN if leaf.is_open else _FOLDED}  {leaf.title}")
+        working = [self._stop] if self._is_working else []
         told = [self._about] if self._about.text() else []
-        wanted = self._wanted(*self._handles.values(), *self._tools, *told, *stop)
+        wanted = self._wanted(*self._handles.values(), *self._tools, *told, *working)
         has_room = wanted <= self.width()
         for tool in self._tools:
             tool.setVisible(has_room)
-        titles = [
-            self.fontMetrics().horizontalAdvance(each.title) for each in self._leaves.values()
-        ]
-        most = max(titles, default=0)
-        while most > _SHORTEST and self._wanted(*self._handles.values()) > self.width():
-            most -= _SHORTER
-            self._title_handles(most)
+        margins, row = self._bar.contentsMargins(), self._row.layout()
+        stop = self._stop.sizeHint().width() + self._bar.spacing() if self._is_working else 0
+        room = self.width() - margins.left() - margins.right() - stop
+        if row is not None and room > 0:
+            width = min(row.sizeHint().width(), room)
+            self._row.setFixedSize(width, row.heightForWidth(width))
+        bar = self._bar_frame.sizeHint().height()
+        self.setMinimumHeight(_LEAF + bar if self.is_open else bar)
+        self.setMaximumHeight(_ANY_HEIGHT if self.is_open else bar)
 
     def _wanted(self, *parts: QWidget) -> int:
         margins = self._bar.contentsMargins()
         inside = sum(part.sizeHint().width() + self._bar.spacing() for part in parts)
         return inside + margins.left() + margins.right()
-
-    def _title_handles(self, most: int) -> None:
-        for key, leaf in self._leaves.items():
-            handle = self._handles[key]
-            title = handle.fontMetrics().elidedText(leaf.title, Qt.TextElideMode.ElideRight, most)
-            handle.setText(f"{_OPEN if leaf.is_open else _FOLDED}  {title}")
 
     def _make_handle(self, leaf: Leaf) -> QToolButton:
         handle = QToolButton()
@@ -207,13 +213,14 @@ class Drawer(QWidget):
     def _show_state(self) -> None:
         for key, leaf in self._leaves.items():
             self._handles[key].setChecked(leaf.is_open)
-        bar = self._bar_frame.sizeHint().height()
-        self.setMinimumHeight(_HEIGHT if self.is_open else bar)
-        self.setMaximumHeight(_ANY_HEIGHT if self.is_open else bar)
         self._show_about()
 
     def _show_about(self) -> None:
         leaf = self.open_leaf
         self._about.show_text(leaf.about if leaf else "")
-        self._stop.setVisible(leaf is not None and leaf.is_working)
+        self._stop.setVisible(self._is_working)
         self._fit_bar()
+
+    @property
+    def _is_working(self) -> bool:
+        return self.open_leaf is not None and self.open_leaf.is_working

@@ -1,7 +1,15 @@
 """A row of parts that goes on in the next line where there is no room left."""
 
 from PySide6.QtCore import QPoint, QRect, QSize, Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLayout, QLayoutItem, QSizePolicy, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QLayout,
+    QLayoutItem,
+    QSizePolicy,
+    QStyle,
+    QWidget,
+)
 
 _GAP = 6
 
@@ -72,20 +80,28 @@ class Flow(QLayout):
                 continue
             size = item.sizeHint()
             if line and x + size.width() > rect.right() + 1:
-                self._place(line, high, is_real=is_real)
+                self._place(line, high, rect, is_real=is_real)
                 x, y, high, line = rect.x(), y + high + _GAP, 0, []
             width = min(size.width(), max(rect.width(), 1))
-            line.append((item, QRect(QPoint(x, y), QSize(width, size.height()))))
+            is_narrow = width < size.width() and item.hasHeightForWidth()
+            height = item.heightForWidth(width) if is_narrow else size.height()
+            line.append((item, QRect(QPoint(x, y), QSize(width, height))))
             x += width + _GAP
-            high = max(high, size.height())
-        self._place(line, high, is_real=is_real)
+            high = max(high, height)
+        self._place(line, high, rect, is_real=is_real)
         return y + high - rect.y()
 
-    @staticmethod
-    def _place(line: list[tuple[QLayoutItem, QRect]], high: int, *, is_real: bool) -> None:
-        if is_real:
-            for item, box in line:
-                item.setGeometry(box.translated(0, (high - box.height()) // 2))
+    def _place(
+        self, line: list[tuple[QLayoutItem, QRect]], high: int, rect: QRect, *, is_real: bool
+    ) -> None:
+        """Give the parts of a line their places; where people read to the left, from the right."""
+        if not is_real:
+            return
+        owner = self.parentWidget()
+        way = owner.layoutDirection() if owner is not None else Qt.LayoutDirection.LeftToRight
+        for item, box in line:
+            middle = box.translated(0, (high - box.height()) // 2)
+            item.setGeometry(QStyle.visualRect(way, rect, middle))
 
 
 def flowing(*parts: QWidget) -> QWidget:

@@ -36,6 +36,7 @@ class GrowPanel(Column):
         self._figure = label("", "figure")
         self.facts: list[tuple[str, str]] = []
         self._facts = QFormLayout()
+        self._facts.setRowWrapPolicy(QFormLayout.RowWrapPolicy.WrapLongRows)
         self._facts.setHorizontalSpacing(14)
         self._facts.setVerticalSpacing(10)
         self._facts_box = QWidget()

@@ -35,7 +35,7 @@ from layout_gui.panels.log_model import LogModel, ways_here
 from layout_gui.panels.log_table import LogTable
 from layout_gui.panels.measured_part import MeasuredPart
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import button, label
+from layout_gui.panels.parts import Press, button, label
 from layout_gui.panels.sight_view import SightView
 from layout_gui.panels.viewer import fresh_folder
 from layout_gui.project.as_made import plan_as_made
@@ -399,7 +399,7 @@ class LogView(SightView):
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(0)
         for at, kind in enumerate(KINDS):
-            press = QPushButton(tr(KINDS[kind]))
+            press = Press(tr(KINDS[kind]))
             press.setCheckable(True)
             press.setProperty("role", "segment")
             press.setProperty("place", ("first", "middle", "last")[at])

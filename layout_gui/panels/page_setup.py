@@ -48,6 +48,7 @@ class _Measure(QWidget):
         self._note = label("", "quiet")
         self._follows = ""
         title = QLabel(words)
+        title.setWordWrap(True)
         title.setBuddy(self.field)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Sequence
 from typing import Final
 
-from PySide6.QtCore import QObject, QPoint, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtCore import QEvent, QMargins, QObject, QPoint, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QFrame,
@@ -14,6 +14,8 @@ from PySide6.QtWidgets import (
     QScrollArea,
     QSizePolicy,
     QStackedWidget,
+    QStyle,
+    QStyleOptionButton,
     QVBoxLayout,
     QWidget,
 )
@@ -75,7 +77,76 @@ def button(text: str, slot: Callable[[], object], role: str = "") -> QPushButton
 
 
 class Press(QPushButton):
-    """A button that Enter presses too, as the space bar does."""
+    """A button that Enter presses too, as the space bar does; long words take several lines."""
+
+    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(text, parent)
+        self._painted = ""
+        self._high = 1
+        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        policy.setHeightForWidth(True)
+        self.setSizePolicy(policy)
+
+    def sizeHint(self) -> QSize:
+        """In one line; as high as its lines take at its present width."""
+        hint = super().sizeHint()
+        return hint.grownBy(QMargins(0, 0, 0, (self._high - 1) * self.fontMetrics().lineSpacing()))
+
+    def minimumSizeHint(self) -> QSize:
+        """As wide as the widest word."""
+        words = [self._wide(word) for word in self.text().split()]
+        return QSize(self._frame() + max(words, default=0), self.sizeHint().height())
+
+    def hasHeightForWidth(self) -> bool:
+        """A narrow button is a high one."""
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        """How high all lines are together."""
+        lines = len(self._lines(width))
+        return super().sizeHint().height() + (lines - 1) * self.fontMetrics().lineSpacing()
+
+    def initStyleOption(self, option: QStyleOptionButton) -> None:
+        """Let the style paint the lines."""
+        super().initStyleOption(option)
+        if self._painted:
+            option.text = self._painted
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Break the words anew."""
+        super().resizeEvent(event)
+        self._break()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Break the words anew in another type."""
+        super().changeEvent(event)
+        if self.isVisible() and event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
+            self._break()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Break the words as they are now."""
+        super().showEvent(event)
+        self._break()
+
+    def setText(self, text: str) -> None:
+        """Show other words."""
+        super().setText(text)
+        if self.isVisible():
+            self._break()
+
+    def _break(self) -> None:
+        high = len(self._lines(self.width()))
+        if high != self._high:
+            self._high = high
+            self.updateGeometry()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Paint as many lines as it takes."""
+        lines = self._lines(self.width())
+        # Not looked up by ``initStyleOption`` itself: ``sizeHint`` asks that.
+        self._painted = "\n".join(lines) if len(lines) > 1 else ""
+        super().paintEvent(event)
+        self._painted = ""
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Press."""
@@ -83,6 +154,25 @@ class Press(QPushButton):
             self.click()
         else:
             super().keyPressEvent(event)
+
+    def _lines(self, width: int) -> list[str]:
+        if width >= super().sizeHint().width():
+            return [self.text()]
+        room = width - self._frame()
+        lines: list[str] = []
+        for word in self.text().split(" "):
+            longer = f"{lines[-1]} {word}" if lines else word
+            if lines and self._wide(longer) <= room:
+                lines[-1] = longer
+            else:
+                lines.append(word)
+        return lines
+
+    def _frame(self) -> int:
+        return super().sizeHint().width() - self._wide(self.text())
+
+    def _wide(self, text: str) -> int:
+        return self.fontMetrics().size(Qt.TextFlag.TextShowMnemonic, text).width()
 
 
 class Fold(QWidget):
@@ -247,6 +337,45 @@ class Column(QScrollArea):
         heading = label(text, "heading")
         self.add(heading)
         return heading
+
+
+class Room(QScrollArea):
+    """The place of a part: it scrolls where text is large and the window small."""
+
+    def __init__(self, view: QWidget, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.view = view
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        # It scrolls to whatever in it gets the keyboard, and needs none itself.
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setWidget(view)
+        view.installEventFilter(self)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Give the part all the room there is."""
+        super().resizeEvent(event)
+        self._fit()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Give it more where it needs more."""
+        if watched is self.view and event.type() == QEvent.Type.LayoutRequest:
+            self._fit()
+        return super().eventFilter(watched, event)
+
+    def _fit(self) -> None:
+        room = self.maximumViewportSize()
+        if self.least_height(room.width()) > room.height():
+            bar = self.style().pixelMetric(QStyle.PixelMetric.PM_ScrollBarExtent, None, self)
+            room.setWidth(room.width() - max(bar, self.verticalScrollBar().sizeHint().width()))
+        width = max(room.width(), self.view.minimumSizeHint().width())
+        self.view.resize(width, max(room.height(), self.least_height(width)))
+
+    def least_height(self, width: int) -> int:
+        """How high the part has to be at this width, without cutting off anything."""
+        inside = self.view.layout()
+        if inside is not None and inside.hasHeightForWidth():
+            return inside.totalMinimumHeightForWidth(width)
+        return self.view.minimumSizeHint().height()
 
 
 class ItemList(QWidget):

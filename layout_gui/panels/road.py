@@ -133,13 +133,14 @@ class StationButton(QAbstractButton):
     def _paint_words(self, painter: QPainter) -> None:
         station, theme = self._station, self._theme
         width = self.width() - _TEXT_X - _PADDING
-        if count := to_settle(station):
-            self._paint_count(painter, count)
+        name, count, line = tr(STATION_WORDS[station.name]), to_settle(station), station.line
+        if count and not self._paint_count(painter, count, name):
+            line = count
         top = _PADDING
         for text, font, colour in (
-            (tr(STATION_WORDS[station.name]), self._small(), theme.quiet_text),
+            (name, self._small(), theme.quiet_text),
             (station.figure, self._large(), theme.text),
-            (station.line, self._small(), theme.quiet_text),
+            (line, self._small(), theme.warn if line == count else theme.quiet_text),
         ):
             metrics = QFontMetrics(font)
             painter.setFont(font)
@@ -148,15 +149,18 @@ class StationButton(QAbstractButton):
             painter.drawText(_TEXT_X, top + metrics.ascent(), shown)
             top += metrics.height() + 2
 
-    def _paint_count(self, painter: QPainter, words: str) -> None:
-        """Say at the right of the name how much is to settle."""
+    def _paint_count(self, painter: QPainter, words: str, name: str) -> bool:
+        """Say at the right of the name how much is to settle, if there is room; tell whether."""
         font = QFont(self._small())
         font.setBold(True)
         metrics = QFontMetrics(font)
         painter.setFont(font)
         painter.setPen(QColor(self._theme.warn))
         left = self.width() - _PADDING - 6 - metrics.horizontalAdvance(words)
+        if left < _TEXT_X + metrics.horizontalAdvance(name):
+            return False
         painter.drawText(left, _PADDING + metrics.ascent(), words)
+        return True
 
 
 def to_settle(station: Station) -> str:

@@ -95,7 +95,7 @@ QToolButton[role="tool"]:disabled { color: $quiet_text; border-color: transparen
 QToolButton[role="tool"]:checked { background: $accent_soft; color: $text; font-weight: bold;
   border: 2px solid $accent; padding: 2px 8px; }
 QToolButton[role="tool"]::menu-indicator { image: none; width: 0; }
-QLineEdit[role="zoom"] { background: transparent; border-color: transparent; min-height: 0;
+QLineEdit[role="zoom"] { background: transparent; border-color: transparent; min-height: 20px;
   padding: 1px 5px; }
 QLineEdit[role="zoom"]:hover { border-color: $line; }
 QLineEdit[role="zoom"]:focus { background: $field; border: 2px solid $accent; padding: 0 4px; }

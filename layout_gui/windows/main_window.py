@@ -91,6 +91,8 @@ _COLUMNS: Final = {True: (226, 316), False: (272, 350)}
 """Widths of the road and of the fields in a narrow window and in a wide one."""
 _GROWTH: Final = {True: 1.45, False: 1.5}
 """How much wider the columns are with text twice as large."""
+_MOST: Final = (0.24, 0.38)
+"""Which share of the window they take at most, as long as they can be read."""
 _EMPTY: Final = 92
 """How high the findings are when there are none."""
 _DRAWER: Final = 330
@@ -492,8 +494,11 @@ class MainWindow(QMainWindow):
         """How wide the road and the fields are to be: large text takes more room."""
         road, fields = _COLUMNS[is_narrow]
         share = (self.text_percent - 100) / 100 * (_GROWTH[is_narrow] - 1) + 1
-        most = max(self.width() * 2 // 5, _COLUMNS[True][1])
-        return round(road * share), min(round(fields * share), most)
+        most = [
+            max(round(self.width() * each), least)
+            for each, least in zip(_MOST, _COLUMNS[True], strict=True)
+        ]
+        return min(round(road * share), most[0]), min(round(fields * share), most[1])
 
     def _least_fields(self) -> int:
         """How narrow the column of the fields may be made."""
@@ -670,7 +675,7 @@ class MainWindow(QMainWindow):
         nowhere = self._guiding.stage if self._guiding and is_guided else self.start
         before: QWidget | None = self.stack.currentWidget()
         keyboard: QWidget | None = self.focusWidget()
-        is_first = has_bed and before not in {self.view, self.make_view, *self.sighting.views}
+        is_first = has_bed and before not in {self.view, self.make_view, *self.sighting.rooms}
         has_left = False
         if before is not None and before is not place and isinstance(keyboard, QWidget):
             has_left = before.isAncestorOf(keyboard)
@@ -779,7 +784,9 @@ class MainWindow(QMainWindow):
 
     def _on_folded(self) -> None:
         self.actions_.refresh()
-        drawer = _DRAWER if self.drawer.is_open else self.drawer.minimumHeight()
+        drawer = self.drawer.minimumHeight()
+        if self.drawer.is_open:
+            drawer = max(_DRAWER, min(self.drawer.wanted_height, self._middle.height() // 2))
         self._middle.setSizes([max(self._middle.height() - drawer, 0), drawer])
 
     def _on_emptied(self, is_empty: bool) -> None:  # noqa: FBT001 - a signal's argument

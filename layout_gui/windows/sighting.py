@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.now import Now
+from layout_gui.panels.parts import Room
 from layout_gui.panels.sight_view import SightView
 from layout_gui.panels.sights import ABOVE, SightBar, sights_of
 from layout_gui.panels.stations import StationName
@@ -41,11 +42,17 @@ class Sighting(QObject):
         self._station: StationName = "Bed"
         self._shown: dict[StationName, str] = {}
         self._views: dict[str, SightView] = {}
+        self._rooms: dict[str, Room] = {}
 
     @property
     def views(self) -> tuple[SightView, ...]:
         """Those that were made so far."""
         return tuple(self._views.values())
+
+    @property
+    def rooms(self) -> tuple[Room, ...]:
+        """The places in which they stand."""
+        return tuple(self._rooms.values())
 
     @property
     def has_more(self) -> bool:
@@ -67,8 +74,8 @@ class Sighting(QObject):
         box.addWidget(places, 1)
         return made
 
-    def place(self, station: StationName, places: QStackedWidget) -> SightView | None:
-        """Return the view in which a station is to be seen; None is the bed from above."""
+    def place(self, station: StationName, places: QStackedWidget) -> Room | None:
+        """Return the place in which a station is to be seen; None is the bed from above."""
         self._station = station
         sights = sights_of(station)
         name = self._shown.get(station, "")
@@ -77,14 +84,14 @@ class Sighting(QObject):
         sight = next((each for each in sights if each.name == name), None)
         if sight is None:
             return None
-        if name not in self._views:
+        if name not in self._rooms:
             view = sight.make(self._document, self._selection)
             view.went_to.connect(self.went_to)
             view.said.connect(self.said)
             view.set_theme(self._theme())
-            places.addWidget(view)
-            self._views[name] = view
-        return self._views[name]
+            self._views[name], self._rooms[name] = view, Room(view)
+            places.addWidget(self._rooms[name])
+        return self._rooms[name]
 
     def show_bar(self, *, is_wanted: bool) -> None:
         """Show the bar where a station has more than one sight."""
@@ -98,7 +105,7 @@ class Sighting(QObject):
 
     def set_theme(self, theme: Theme) -> None:
         """Pass colours on."""
-        for view in self._views.values():
+        for view in self.views:
             view.set_theme(theme)
 
     def choose(self, name: str) -> None:

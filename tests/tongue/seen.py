@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from layout_gui.panels.last_line import LastLine
-from layout_gui.panels.parts import Elided
+from layout_gui.panels.parts import Elided, Press
 
 
 class Seen(NamedTuple):
@@ -117,6 +117,9 @@ def _wanted(widget: QWidget) -> QSize:
                 Qt.TextFlag.TextWordWrap, widget.text(),
             )  # fmt: skip
             return QSize(box.width(), box.height())
+        case Press():
+            narrow = min(widget.width(), widget.sizeHint().width())
+            return QSize(widget.minimumSizeHint().width(), widget.heightForWidth(narrow))
         case QLabel() | QPushButton() | QToolButton() | QCheckBox():
             metrics = widget.fontMetrics()
             lines = _words(widget).replace("&", "").split("\n")

@@ -10,9 +10,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from layout_gui.dialogs.help_pages import Place, page_text, split_heading
-from layout_gui.panels.stations import STATIONS
 from layout_gui.windows import helping
-from layout_gui.windows.helping import place_for
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_project
 from tests.layout_gui.windows.open_window import discard, make_window
@@ -37,14 +35,6 @@ def is_there(place: Place) -> bool:
     return bool(lines) and (
         not place.name or place.name in [split_heading(line)[1] for line in lines]
     )
-
-
-@pytest.mark.parametrize("station", STATIONS)
-def test_whatever_has_the_keyboard_has_a_place(window: MainWindow, station: str) -> None:
-    window.go_to(station)
-    for widget in window.findChildren(QWidget):
-        if widget.focusPolicy() & Qt.FocusPolicy.TabFocus:
-            assert is_there(place_for(widget, station)), (widget, widget.objectName())
 
 
 def test_every_place_of_the_tables_is_there() -> None:

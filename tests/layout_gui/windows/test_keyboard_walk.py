@@ -22,20 +22,24 @@ from pytestqt.qtbot import QtBot
 
 from layout_gui.canvas.view import BedView
 from layout_gui.panels.stations import STATIONS
-from layout_gui.screen.theme import DARK, LIGHT, Theme
+from layout_gui.screen.theme import CONTRAST, DARK, LIGHT, Theme
+from layout_gui.windows.helping import place_for
 from layout_gui.windows.look import dress
 from layout_gui.windows.main_window import MainWindow
-from tests.layout_gui.panels.desk import OFFSCREEN, make_project
+from tests.layout_gui.panels.desk import OFFSCREEN
+from tests.layout_gui.windows.everywhere import every_view, make_full_project, waiting
 from tests.layout_gui.windows.open_window import discard, make_window
+from tests.layout_gui.windows.test_helping import is_there
 
 pytestmark = OFFSCREEN
 
 MOST_STEPS = 400
-DRAWERS = ("", "what-if", "holes")
+LEAST_TARGET_PX = 24
 
 
 @pytest.fixture
 def window(qtbot: QtBot, tmp_path: Path) -> Iterator[MainWindow]:
+    dress(LIGHT)
     made = make_window(tmp_path)
     with qtbot.waitActive(made):
         made.show()
@@ -112,44 +116,50 @@ def test_tab_reaches_everything_before_there_is_a_bed(window: MainWindow) -> Non
     assert not (missed := unreached(window)), "\n".join(missed)
 
 
-@pytest.mark.parametrize("station", STATIONS)
-def test_tab_reaches_every_control_of_a_station(
-    qtbot: QtBot, window: MainWindow, station: str
-) -> None:
-    window.document.start(make_project())
-    window.go_to(station)
-    window.drawer.set_open(is_open=False)
-    qtbot.waitUntil(lambda: not window.document.is_busy, timeout=20_000)
-    if station == "Make":
-        qtbot.waitUntil(lambda: window.make_view.pages.count() > 0, timeout=20_000)
-
-    assert not (missed := unreached(window)), "\n".join(missed)
-
-
-def test_tab_reaches_every_control_of_the_drawer(qtbot: QtBot, window: MainWindow) -> None:
-    window.document.start(make_project())
-    qtbot.waitUntil(lambda: not window.document.is_busy, timeout=20_000)
-    window.drawer.set_open(is_open=True)
-    qtbot.waitUntil(lambda: window.whatif.inside is not None, timeout=20_000)
-
-    assert not (missed := unreached(window)), "\n".join(missed)
-
-
-def test_every_control_has_a_name_for_those_who_listen(qtbot: QtBot, window: MainWindow) -> None:
-    window.document.start(make_project())
-    qtbot.waitUntil(lambda: not window.document.is_busy, timeout=20_000)
-    for station in STATIONS:
-        window.go_to(station)
-
-    nameless = [
+def nameless(window: MainWindow) -> list[str]:
+    return [
         name_of(widget)
         for widget in window.findChildren(QWidget)
         if is_meant(widget)
-        and widget.window() is window
+        and is_in_sight(widget, window)
         and not widget.accessibleName()
         and not (isinstance(widget, QAbstractButton) and widget.text())
     ]
-    assert not nameless, "\n".join(nameless)
+
+
+def too_small(window: MainWindow) -> list[str]:
+    """What is hard to hit: WCAG 2.2, 2.5.8 wants 24 px each way."""
+    return [
+        f"{name_of(widget)}: {widget.width()} x {widget.height()}"
+        for widget in window.findChildren(QWidget)
+        if is_meant(widget)
+        and is_in_sight(widget, window)
+        and min(widget.width(), widget.height()) < LEAST_TARGET_PX
+    ]
+
+
+def without_help(window: MainWindow, view: str) -> list[str]:
+    first = view.partition(" ")[0]
+    station = first if first in STATIONS else "Holes"
+    return [
+        name_of(widget)
+        for widget in window.findChildren(QWidget)
+        if is_meant(widget) and is_in_sight(widget, window)
+        and not is_there(place_for(widget, station))
+    ]  # fmt: skip
+
+
+def test_every_control_of_every_view_can_be_reached_named_hit_and_asked_about(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.document.start(make_full_project())
+    found: dict[str, str] = {}
+    for view in every_view(window, waiting(qtbot)):
+        found.update((f"unreached: {name}", view) for name in unreached(window))
+        found.update((f"nameless: {name}", view) for name in nameless(window))
+        found.update((f"small: {name}", view) for name in too_small(window))
+        found.update((f"no help: {name}", view) for name in without_help(window, view))
+    assert not found, "\n".join(f"{view}: {what}" for what, view in found.items())
 
 
 def picture(window: MainWindow, widget: QWidget) -> QImage:
@@ -159,22 +169,22 @@ def picture(window: MainWindow, widget: QWidget) -> QImage:
     return window.grab(around).toImage()
 
 
-@pytest.mark.parametrize("theme", [LIGHT, DARK])
+@pytest.mark.parametrize("theme", [LIGHT, DARK, CONTRAST])
 def test_where_the_keyboard_is_can_be_seen(qtbot: QtBot, window: MainWindow, theme: Theme) -> None:
+    """One of each kind of control: the others of its kind are painted alike."""
     window.set_theme(theme.name)
-    window.document.start(make_project())
-    window.drawer.set_open(is_open=False)
-    qtbot.waitUntil(lambda: not window.document.is_busy, timeout=20_000)
-    unseen = []
-    for station in ("Bed", "Holes", "Make"):
-        window.go_to(station)
-        for widget in walk(window):
-            if not widget.isVisible():
+    window.document.start(make_full_project())
+    unseen, kinds = [], set()
+    for _view in every_view(window, waiting(qtbot)):
+        for widget in window.findChildren(QWidget):
+            kind = (type(widget), widget.property("role"), widget.property("place"))
+            if not is_meant(widget) or not is_in_sight(widget, window) or kind in kinds:
                 continue
-            for column in window.findChildren(QScrollArea):
-                if column.isAncestorOf(widget):
-                    column.ensureWidgetVisible(widget)  # as the Tab key does
+            kinds.add(kind)
             widget.setFocus(Qt.FocusReason.TabFocusReason)
+            for room in window.findChildren(QScrollArea):
+                if room.isAncestorOf(widget):
+                    room.ensureWidgetVisible(widget)  # as the Tab key does
             QApplication.processEvents()
             if widget.visibleRegion().isEmpty():
                 unseen.append(f"out of sight: {name_of(widget)}")
@@ -186,4 +196,5 @@ def test_where_the_keyboard_is_can_be_seen(qtbot: QtBot, window: MainWindow, the
                 unseen.append(name_of(widget))
     dress(LIGHT)
 
+    assert len(kinds) > 20
     assert not unseen, "\n".join(sorted(set(unseen)))
