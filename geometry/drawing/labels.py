@@ -13,9 +13,12 @@ from geometry.drawing.paper import COMMON, Page, Paper, Picture
 from geometry.drawing.styles import Style
 from geometry.drawing.text_width import shortened_within, text_width
 from geometry.drawing.transforms import Shift, half_turn
+from geometry.flow.period import Period
+from geometry.flow.room import Stand
 from geometry.model.curves import Point
 from geometry.plan import BedPlan, PlacedRaft, Plan, RaftDesign
 from geometry.tongue import plural, tr, tr_n
+from geometry.weeks import Weeks, plan_weeks
 
 WIDTH_MM: Final = 90.0
 HEIGHT_MM: Final = 50.0
@@ -28,6 +31,7 @@ _NAME_MM: Final = 15.0
 _BED_MM: Final = 5.4
 _LINE_MM: Final = 3.9
 _STEP_MM: Final = 5.6
+_CLOSE_STEP_MM: Final = 4.4
 _SKETCH: Final = (32.0, 20.0)
 _BARB_MM: Final = 2.2
 _CORNER_MM: Final = 4.0
@@ -39,11 +43,20 @@ class _Label:
 
     bed: BedPlan
     raft: PlacedRaft
+    stage: tuple[str, ...] = ()
 
 
-def lay_labels(plan: Plan, paper: Paper = COMMON) -> Composed:
-    """Decide how many pages of labels there are: as many labels on each as the paper holds."""
-    labels = [_Label(bed, raft) for bed in plan.beds for raft in bed.rafts]
+def lay_labels(plan: Plan, paper: Paper = COMMON, period: Period | None = None) -> Composed:
+    """Decide how many pages of labels there are: as many labels on each as the paper holds.
+
+    A label says which batch stands there first in the weeks of the ``period``, and in which stage.
+    """
+    stages = _stages(plan, period)
+    labels = [
+        _Label(bed, raft, stages.get((bed.bed.name, raft.name), ()))
+        for bed in plan.beds
+        for raft in bed.rafts
+    ]
     columns, rows = label_grid(paper)
     each = columns * rows
     total = max(1, ceil(len(labels) / each))
@@ -134,11 +147,37 @@ def _label(plan: Plan, label: _Label, box: Box) -> Iterator[Mark]:
     lies = tr("½ lies turned half round") if raft.turned else tr("lies as drawn")
     size = fitting_height(lies, 3.0, _SKETCH[0] + 6)
     yield line(box.right, box.top - _SKETCH[1] - 3.8, lies, size, anchor="right")
-    told = wrapped(_holes_words(label.bed, design), _LINE_MM, box.width)[:2]
+    holes = _holes_words(label.bed, design)
+    told = [*label.stage, holes] if label.stage else wrapped(holes, _LINE_MM, box.width)[:2]
     texts = (*told, _design_words(plan, design, box.width))
+    step = _CLOSE_STEP_MM if label.stage else _STEP_MM
     for number, text in enumerate(reversed(texts)):
-        y = box.bottom + 1.2 + number * _STEP_MM
+        y = box.bottom + 1.2 + number * step
         yield line(box.left, y, text, fitting_height(text, _LINE_MM, box.width), room=box.width)
+
+
+def _stages(plan: Plan, period: Period | None) -> dict[tuple[str, str], tuple[str, str]]:
+    """Say for each raft, by bed and name, who stands there first; none where rafts are pushed."""
+    weeks = plan_weeks(plan, period)
+    found: dict[tuple[str, str], Stand] = {}
+    for bed in weeks.beds:
+        for each in bed.stands if not bed.lanes else ():
+            if each.last < weeks.weeks[0].first or each.demand.first > weeks.weeks[-1].last:
+                continue
+            key = each.bed, each.raft
+            if key not in found or each.demand.first < found[key].demand.first:
+                found[key] = each
+    return {key: _stage_words(weeks, each) for key, each in found.items()}
+
+
+def _stage_words(weeks: Weeks, stand: Stand) -> tuple[str, str]:
+    """Name run, batch and stage; then the first and the last day."""
+    run = weeks.runs[stand.demand.run].run
+    known = {"run": clipped(run.name), "stage": clipped(run.stages[stand.demand.stage].name)}
+    days = tr("{first} to {last}", first=f"{stand.demand.first}", last=f"{stand.last}")
+    if not stand.demand.batch:
+        return tr("{run}, {stage}", **known), days
+    return tr("{run}, batch {batch}, {stage}", batch=stand.demand.batch, **known), days
 
 
 def _design_words(plan: Plan, design: RaftDesign, room: float) -> str:

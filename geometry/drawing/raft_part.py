@@ -57,6 +57,9 @@ from geometry.tongue import mark, plural, tr, tr_n
 from geometry.units import MM_PER, Length, Unit, exact_text
 
 _CROP_MM = 42.0
+_PLACE_COLUMNS = 3
+"""Name, x and y of a hole; more columns tell kinds of holes apart."""
+_FEWEST_SETS = 3
 _NAME_MM = BENCH_MM
 _SMALLEST_NAME_MM = 1.7
 _BESIDE_MM = 30.0
@@ -553,8 +556,31 @@ def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> It
         room,
         height=BENCH_MM,
     )
-    rows = side_by_side(columns, cells, max(sets, 1), height=_table_height(design))
-    yield from (*together(rows[:_LEAST_ROWS]), *rows[_LEAST_ROWS:])
+    if sets >= _FEWEST_SETS or len(columns) == _PLACE_COLUMNS:
+        yield from _begun(side_by_side(columns, cells, max(sets, 1), height=_table_height(design)))
+        return
+    # What only tells kinds of holes apart is said once for each kind, which leaves room beside.
+    kinds: dict[tuple[str, ...], list[tuple[str, ...]]] = {}
+    for cell in cells:
+        kinds.setdefault(cell[_PLACE_COLUMNS:], []).append(cell[:_PLACE_COLUMNS])
+    places = columns[:_PLACE_COLUMNS]
+    one = sum(column.width for column in places) + SET_GAP_MM
+    most = max(1, min(_MOST_SETS, int((room + SET_GAP_MM) / one)))
+    for kind, listed in kinds.items():
+        size = [f"{kind[0]} {unit}"] if _has_sizes(design) else []
+        title = words(
+            ", ".join((*kind[len(size) :], *size)), room, height=BENCH_MM, style=Style.TITLE
+        )
+        rows = side_by_side(
+            places, listed, min(most, ceil(len(listed) / 3)), height=_table_height(design)
+        )
+        yield from _begun((title, *rows))
+        yield gap()
+
+
+def _begun(rows: Sequence[Row]) -> tuple[Row, ...]:
+    """Keep the first rows of a table together."""
+    return (*together(rows[:_LEAST_ROWS]), *rows[_LEAST_ROWS:])
 
 
 def _table_height(design: RaftDesign) -> float:

@@ -105,7 +105,7 @@ DOCUMENTS: Final = (
         "labels.pdf",
         mark("Raft labels"),
         mark("Raft labels to cut out"),
-        lambda plan, setup: lay_labels(plan, setup.plain),
+        lambda plan, setup: lay_labels(plan, setup.plain, setup.period),
     ),
     PageDocument(
         "register.pdf",

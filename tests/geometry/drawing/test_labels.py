@@ -16,6 +16,7 @@ from geometry.model.curves import Line
 from geometry.model.project import Details, Project
 from geometry.plan import Plan, make_plan
 from geometry.tongue import speaking
+from geometry.weeks import plan_weeks
 from layout_gui.project.file import load
 from layout_gui.tongues import tongue_of
 from tests.geometry.drawing.on_page import collisions, strays, texts_of, words_of
@@ -78,6 +79,18 @@ def test_a_label_says_what_the_raft_is() -> None:
     assert "raft design paddling-pool-1, revision B" in words
     assert "lies as drawn" in words
     assert "½ lies turned half round" in words
+
+    run = next(lay_labels(sample("twin-raceways")).pages())
+    assert "Restaurant lettuce, batch 1, Finishing rafts" in words_of(run)
+    weeks = plan_weeks(sample("twin-raceways"))
+    stands = [
+        each
+        for bed in weeks.beds
+        for each in bed.stands
+        if bed.name == "East raceway" and each.raft == "R1"
+    ]
+    first = min(stands, key=lambda each: each.demand.first)
+    assert f"{first.demand.first} to {first.last}" in words_of(run)
 
 
 def test_the_cutting_lines_part_labels_of_one_size() -> None:
