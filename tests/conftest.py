@@ -1,14 +1,18 @@
 """Qt without a screen, and nothing of the person who runs the tests."""
 
 import gc
+import multiprocessing
 import os
 import shutil
 import tempfile
+from collections.abc import Iterator
 from itertools import count
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+from layout_gui import child_process
 
 # Every run tries the same examples; --hypothesis-profile=explore tries others.
 settings.register_profile("steady", derandomize=True, deadline=None)
@@ -30,12 +34,47 @@ _run = count(1)
 _EVERYTHING_EVERY = 40
 
 
+def pytest_collection_finish() -> None:
+    """What is loaded by now stays for good: no collection need walk through it again."""
+    gc.collect()
+    gc.freeze()
+
+
 def pytest_runtest_teardown() -> None:
     gc.collect(1 if next(_run) % _EVERYTHING_EVERY else 2)
 
 
+CHILDREN_LOAD = [
+    "layout_gui.panels.choices",
+    "layout_gui.squeezing",
+    "layout_gui.cut_searching",
+    "geometry.compare.joint_rules",
+    "scipy.optimize",
+]
+
+
 @pytest.fixture(scope="session")
-def qapp_cls() -> type:
+def _quick_children() -> Iterator[None]:
+    """Child processes branch off one that has loaded all they need: a fresh one costs a second.
+
+    Tests of the start itself say ``fresh_children``.
+    """
+    patch = pytest.MonkeyPatch()
+    if "forkserver" in multiprocessing.get_all_start_methods():
+        multiprocessing.set_forkserver_preload(CHILDREN_LOAD)
+        patch.setattr(child_process, "_START", "forkserver")
+    yield
+    patch.undo()
+
+
+@pytest.fixture
+def fresh_children(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Child processes start as they do for a grower."""
+    monkeypatch.setattr(child_process, "_START", "spawn")
+
+
+@pytest.fixture(scope="session")
+def qapp_cls(_quick_children: None) -> type:
     """Return the application class, told to keep its files away from the real ones."""
     from PySide6.QtCore import QStandardPaths  # noqa: PLC0415  most tests need no Qt
     from PySide6.QtWidgets import QApplication  # noqa: PLC0415  most tests need no Qt

@@ -13,6 +13,8 @@ from layout_gui.child_process import ChildProcess, News
 from tests.layout_gui import child_work
 from tests.layout_gui.processes import goes_within, is_there
 
+pytestmark = pytest.mark.usefixtures("fresh_children")
+
 ROOT = Path(__file__).parents[2]
 PATIENCE_S = 20
 PARENT = """

@@ -17,6 +17,8 @@ from layout_gui.document.child import Child
 from tests.layout_gui import child_work
 from tests.layout_gui.processes import goes_within, is_there
 
+pytestmark = pytest.mark.usefixtures("fresh_children")
+
 ROOT = Path(__file__).parents[3]
 PATIENCE_MS = 20_000
 PROGRAM = """

@@ -31,6 +31,7 @@ from tests.layout_gui.panels.desk import (
     make_document,
     make_project,
 )
+from tests.layout_gui.remembered import remember
 
 pytestmark = OFFSCREEN
 
@@ -61,7 +62,8 @@ class Pulled:
 
 @pytest.fixture(autouse=True)
 def _quick(monkeypatch: pytest.MonkeyPatch) -> None:
-    """At once instead of after a rest."""
+    """At once instead of after a rest, and worked out once for all tests."""
+    remember(monkeypatch)
     monkeypatch.setattr("layout_gui.panels.whatif.PAUSE_MS", 0)
 
 
