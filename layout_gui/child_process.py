@@ -24,8 +24,8 @@ Tell = Callable[[Any], None]
 News = tuple[Literal["told", "done", "failed"], Any]
 """What came: a value from work that goes on; its result; or the sentence that says why none."""
 
-_START = "spawn"
-"""How a process begins: as a fresh interpreter, which is alike on all systems and copies no Qt."""
+_context = multiprocessing.get_context("spawn")
+"""A process begins as a fresh interpreter, which is alike on all systems and copies no Qt."""
 
 _GRACE_S: Final = 0.3
 """How long a process that was told to end may take before it is ended by force."""
@@ -44,9 +44,8 @@ class ChildProcess:
         *frozen: Frozen.args,
         **named: Frozen.kwargs,
     ) -> None:
-        context = multiprocessing.get_context(_START)
-        self._ear, mouth = context.Pipe(duplex=False)
-        self._process = context.Process(
+        self._ear, mouth = _context.Pipe(duplex=False)
+        self._process = _context.Process(
             target=_serve, args=(mouth, spoken(), work, frozen, named), name="work", daemon=True
         )
         self._process.start()

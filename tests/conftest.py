@@ -15,7 +15,7 @@ from hypothesis import settings
 from layout_gui import child_process
 
 # Every run tries the same examples; --hypothesis-profile=explore tries others.
-settings.register_profile("steady", derandomize=True, deadline=None)
+settings.register_profile("steady", derandomize=True, deadline=None, max_examples=50)
 settings.register_profile("explore", max_examples=1000, deadline=None)
 settings.load_profile("steady")
 
@@ -62,7 +62,7 @@ def _quick_children() -> Iterator[None]:
     patch = pytest.MonkeyPatch()
     if "forkserver" in multiprocessing.get_all_start_methods():
         multiprocessing.set_forkserver_preload(CHILDREN_LOAD)
-        patch.setattr(child_process, "_START", "forkserver")
+        patch.setattr(child_process, "_context", multiprocessing.get_context("forkserver"))
     yield
     patch.undo()
 
@@ -70,7 +70,7 @@ def _quick_children() -> Iterator[None]:
 @pytest.fixture
 def fresh_children(monkeypatch: pytest.MonkeyPatch) -> None:
     """Child processes start as they do for a grower."""
-    monkeypatch.setattr(child_process, "_START", "spawn")
+    monkeypatch.setattr(child_process, "_context", multiprocessing.get_context("spawn"))
 
 
 @pytest.fixture(scope="session")

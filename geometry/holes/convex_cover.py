@@ -6,7 +6,7 @@ at hollow corners, along obstacles and along joints are tried and the best kept.
 wrapped by polygons, never cut into, so that the region is always covered.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from math import ceil, cos, dist, hypot, pi, sqrt
 from typing import Any, Final
 
@@ -30,9 +30,6 @@ _SAME_MM: Final = 1e-7
 
 Area = shapely.Geometry
 """One polygon or several."""
-
-_Cut = tuple[float, float, float, float]
-"""A point of a straight cut and its direction."""
 
 
 def wrapped(loop: Loop) -> Area:
@@ -80,23 +77,47 @@ def _bound(region: Area, spacing: float, cuts: int) -> int:
 def _best_sides(region: Area, spacing: float) -> list[Area]:
     """Both sides of the cut after which the bounds add up to the least; none if no cut parts it."""
     cuts = _lines(region)
-    if not cuts:
+    if not len(cuts):
         return []
-    try:
-        held = shapely.intersection(region, _halves(region, cuts))
-    except shapely.GEOSException:  # edges that nearly meet; the hull is a bound as well
-        return []
-    hulls = shapely.convex_hull(held)
+    hulls, cuts = _hulls_beside(region, cuts)
     # Oler's bound before it is rounded down.
     values = 2 * shapely.area(hulls) / (sqrt(3) * spacing**2) + shapely.length(hulls) / (
         2 * spacing
     )
-    parts = (shapely.area(held) > 0).all(axis=1)
-    for at in np.argsort(np.where(parts, values.sum(axis=1), np.inf), kind="stable").tolist():
-        sides = [_areas(each) for each in held[at]]
-        if parts[at] and all(shapely.is_valid(side) for side in sides):
+    for at in np.argsort(values.sum(axis=1), kind="stable").tolist():
+        try:
+            held = shapely.intersection(region, _halves(region, cuts[at]))
+        except shapely.GEOSException:  # edges that nearly meet; the hull is a bound as well
+            return []
+        sides = [_areas(each) for each in held]
+        if all(not shapely.is_empty(side) and shapely.is_valid(side) for side in sides):
             return sides
     return []
+
+
+def _hulls_beside(region: Area, cuts: Any) -> tuple[Any, Any]:
+    """The hulls of what lies on either side, a row a cut, of those cuts that part the region.
+
+    What a straight cut leaves has its corners where the outer edges have theirs and where the cut
+    crosses them, so nothing need be cut to know its hull.
+    """
+    rings = shapely.get_exterior_ring(list(_pieces(region)))
+    corners, ring = shapely.get_coordinates(rings, return_index=True)
+    x, y, dx, dy = cuts.T[:, :, None]
+    beside = dx * (corners[:, 1] - y) - dy * (corners[:, 0] - x)
+    parting = (beside.max(axis=1) > _SAME_MM) & (beside.min(axis=1) < -_SAME_MM)
+    beside = beside[parting]
+    here, there = beside[:, :-1], beside[:, 1:]
+    crossed = (here * there < 0) & (ring[1:] == ring[:-1])
+    share = np.divide(here, here - there, where=crossed, out=np.zeros_like(here))
+    crossings = corners[:-1] + share[:, :, None] * np.diff(corners, axis=0)
+    points = np.concatenate([np.broadcast_to(corners, (*beside.shape, 2)), crossings], axis=1)
+    hulls = []
+    for side in (beside, -beside):
+        held = np.concatenate([side >= 0, crossed], axis=1)
+        lines = shapely.linestrings(points[held], indices=np.nonzero(held)[0])
+        hulls.append(shapely.convex_hull(lines))
+    return np.stack(hulls, axis=1), cuts[parting]
 
 
 def _hull_measures(region: Area) -> tuple[float, float]:
@@ -112,17 +133,14 @@ def _pieces(region: Area) -> Iterator[Polygon]:
             yield piece
 
 
-def _halves(region: Area, cuts: Sequence[_Cut]) -> Any:
-    """The half planes on either side of each cut, a row a cut, as far as the region goes."""
+def _halves(region: Area, cut: Any) -> Any:
+    """The half planes on either side of a cut, as far as the region goes."""
     left, bottom, right, top = shapely.bounds(region).tolist()
     far = _FAR * (hypot(right - left, top - bottom) + 1)
-    x, y, dx, dy = np.array(cuts).T
-    ends = np.stack([x - dx * far, y - dy * far], -1), np.stack([x + dx * far, y + dy * far], -1)
-    away = np.stack([-dy * far, dx * far], -1)
-    sides = [
-        np.stack([ends[0], ends[1], ends[1] + way, ends[0] + way], axis=1) for way in (away, -away)
-    ]
-    return shapely.polygons(np.stack(sides, axis=1))
+    middle, along = cut[:2], far * cut[2:]
+    away = np.array([-along[1], along[0]])
+    ends = middle - along, middle + along
+    return shapely.polygons([[*ends, ends[1] + way, ends[0] + way] for way in (away, -away)])
 
 
 def _areas(held: Area) -> Area:
@@ -131,47 +149,53 @@ def _areas(held: Area) -> Area:
     return areas[0] if len(areas) == 1 else MultiPolygon(areas)
 
 
-def _lines(region: Area) -> list[_Cut]:
-    """Cuts worth trying: at hollow corners and along their edges, and at the sides of holes."""
-    lines: dict[tuple[float, float, float], _Cut] = {}
+def _lines(region: Area) -> Any:
+    """Cuts worth trying: at hollow corners and along their edges, and at the sides of holes.
 
-    def add(x: float, y: float, dx: float, dy: float) -> None:
-        key = (round(dx, 3), round(dy, 3), round(x * dy - y * dx, 2))
-        lines.setdefault(key, (x, y, dx, dy))
-
+    Each is a row: a point of the cut and its direction.
+    """
     pieces = list(_pieces(region))
     boxes = [hole.bounds for piece in pieces for hole in piece.interiors]
     if len(pieces) > 1:
         boxes += [piece.bounds for piece in pieces]
-    for left, bottom, right, top in boxes:
-        for x in (left, right):
-            add(x, bottom, 0.0, 1.0)
-        for y in (bottom, top):
-            add(left, y, 1.0, 0.0)
-    for piece in pieces:
-        for x, y, ways in _hollow_corners(piece):
-            add(x, y, 0.0, 1.0)
-            add(x, y, 1.0, 0.0)
-            for dx, dy in ways:
-                add(x, y, dx, dy)
-    step = max(1, ceil(len(lines) / _MOST_LINES))
-    return list(lines.values())[::step]
+    found = [_sides_of(np.array(boxes))] if boxes else []
+    found += [_at_hollow_corners(piece) for piece in pieces]
+    cuts = np.concatenate(found) if found else np.empty((0, 4))
+    x, y, dx, dy = cuts.T
+    keys = np.stack([dx.round(3), dy.round(3), (x * dy - y * dx).round(2)], axis=1) + 0.0
+    first = np.sort(np.unique(keys, axis=0, return_index=True)[1])
+    return cuts[first[:: max(1, ceil(len(first) / _MOST_LINES))]]
 
 
-def _hollow_corners(
-    piece: Polygon,
-) -> Iterator[tuple[float, float, tuple[tuple[float, float], ...]]]:
-    """Corners of the outer edge that point inwards, with the directions of their edges."""
+def _sides_of(boxes: Any) -> Any:
+    """Cuts along the four sides of boxes."""
+    left, bottom, right, top = boxes.T
+    nothing, one = np.zeros(len(boxes)), np.ones(len(boxes))
+    sides = (
+        (left, bottom, nothing, one),
+        (right, bottom, nothing, one),
+        (left, bottom, one, nothing),
+        (left, top, one, nothing),
+    )
+    return np.stack([np.stack(side, axis=1) for side in sides], axis=1).reshape(-1, 4)
+
+
+def _at_hollow_corners(piece: Polygon) -> Any:
+    """Cuts at the corners of the outer edge that point inwards: upright, level, along edges."""
     corners = shapely.get_coordinates(shapely.orient_polygons(piece).exterior)[:-1]
     steps = np.roll(corners, -1, axis=0) - corners
     lengths = np.hypot(*steps.T)
     there = steps / np.where(lengths > 0, lengths, 1.0)[:, None]
     here = np.roll(there, 1, axis=0)
-    turns = here[:, 0] * there[:, 1] - here[:, 1] * there[:, 0]
-    for at in np.flatnonzero(turns < -1e-9).tolist():
-        x, y = corners[at].tolist()
-        (hx, hy), (tx, ty) = here[at].tolist(), there[at].tolist()
-        yield x, y, ((hx, hy), (tx, ty))
+    hollow = here[:, 0] * there[:, 1] - here[:, 1] * there[:, 0] < -1e-9
+    at = corners[hollow]
+    ways = (
+        np.broadcast_to((0.0, 1.0), at.shape),
+        np.broadcast_to((1.0, 0.0), at.shape),
+        here[hollow],
+        there[hollow],
+    )
+    return np.stack([np.hstack([at, way]) for way in ways], axis=1).reshape(-1, 4)
 
 
 def _corners(loop: Loop, *, outside: bool) -> Iterator[tuple[float, float]]:

@@ -7,7 +7,7 @@ from typing import Any, Final
 import pytest
 
 from layout_gui import child_process
-from layout_gui.child_process import ChildProcess, News, Tell
+from layout_gui.child_process import ChildProcess, News
 
 _AT_ONCE: Final = 8
 """So many news come in one go: few enough that work can be stopped before its end."""

@@ -391,11 +391,12 @@ def test_without_a_command_the_window_opens(monkeypatch: pytest.MonkeyPatch) -> 
 
 
 LOADED = """
-import sys
+import json, sys
 from layout_gui.__main__ import main
-status = main(sys.argv[1:])
 heavy = {"PySide6", "reportlab", "ezdxf", "fontTools", "pyqtgraph", "PIL"}
-print(sorted(heavy & set(sys.modules)), status, file=sys.stderr)
+for arguments in json.loads(sys.argv[1]):
+    status = main(arguments)
+    print(sorted(heavy & set(sys.modules)), status, file=sys.stderr)
 """
 
 
@@ -414,11 +415,14 @@ def test_what_is_asked_for_as_well_comes_beside_the_rest(
 
 def test_a_command_loads_only_what_its_work_needs(write: Write, tmp_path: Path) -> None:
     tables = ["export", write({}), "--out", tmp_path, "--only", "holes.csv,summary.json"]
-    for arguments in (tables, ["check", write({})], ["schema"]):
-        done = subprocess.run(
-            [sys.executable, "-c", LOADED, *arguments], capture_output=True, text=True, check=True
-        )
-        assert done.stderr == "[] 0\n"
+    commands = [[str(word) for word in tables], ["check", str(write({}))], ["schema"]]
+    done = subprocess.run(
+        [sys.executable, "-c", LOADED, json.dumps(commands)],
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    assert done.stderr == "[] 0\n" * len(commands)
 
 
 def test_a_reader_that_has_enough_ends_the_command_quietly(write: Write) -> None:

@@ -2,11 +2,10 @@
 
 import ast
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
-
-import pytest
 
 ROOT = Path(__file__).parents[2]
 SOURCES = sorted(
@@ -36,15 +35,21 @@ def listen(event, given):
         if not (event == "socket.connect" and isinstance(given[1], (str, bytes))):
             asked.append((event, given[1:]))
 sys.addaudithook(listen)
+"""
+EXPORT = """
 from layout_gui.__main__ import main
-status = main(["export", sys.argv[1], "--out", sys.argv[2]])
-print(status, asked)
+print(main(["export", sys.argv[1], "--out", sys.argv[2]]), asked)
 """
 
 
+LAST_WORDS = re.compile(rf"\b(?:{'|'.join(name.split('.')[-1] for name in NETWORK)})\b")
+
+
 def imported(path: Path) -> set[str]:
-    names = set()
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    """Names that a module imports; nothing where none of the network's words stands in it."""
+    text = path.read_text("utf-8")
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(text if LAST_WORDS.search(text) else "")):
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -82,11 +87,10 @@ def test_the_window_starts_without_the_network_s_modules(tmp_path: Path) -> None
 
 
 def test_an_export_asks_no_other_machine(tmp_path: Path) -> None:
-    assert run(WATCHED, tmp_path, SAMPLE, tmp_path / "out") == "0 []"
+    assert run(WATCHED + EXPORT, tmp_path, SAMPLE, tmp_path / "out") == "0 []"
 
 
 def test_the_watch_for_the_network_can_fail(tmp_path: Path) -> None:
-    call = "import socket\nsocket.getaddrinfo('localhost', 80)\n"
-    asking = WATCHED.replace("from layout_gui", f"{call}from layout_gui", 1)
-    with pytest.raises(AssertionError):
-        assert run(asking, tmp_path, SAMPLE, tmp_path / "out") == "0 []"
+    asking = "import socket\nsocket.getaddrinfo('localhost', 80)\nprint(0, asked)\n"
+
+    assert run(WATCHED + asking, tmp_path).startswith("0 [('socket.getaddrinfo'")

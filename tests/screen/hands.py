@@ -11,6 +11,8 @@ from pytestqt.qtbot import QtBot
 from layout_gui.windows.main_window import MainWindow
 
 STEPS = 12
+PAUSE_S = "0.03"
+"""Between two steps of a drag, so that each is seen."""
 
 
 class Hands:
@@ -42,9 +44,11 @@ class Hands:
         """Press, move in small steps, let go."""
         self.to(widget, start)
         self._tell("mousedown", str(button))
+        moves: list[str] = []
         for step in range(1, STEPS + 1):
-            share = step / STEPS
-            self.to(widget, start + (QPointF(end - start) * share).toPoint())
+            place = widget.mapToGlobal(start + (QPointF(end - start) * step / STEPS).toPoint())
+            moves += ["mousemove", str(place.x()), str(place.y()), "sleep", PAUSE_S]
+        self._tell(*moves)
         if before_release is not None:
             before_release()
         self._tell("mouseup", str(button))

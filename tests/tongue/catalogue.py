@@ -9,6 +9,7 @@ import ast
 import io
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -40,9 +41,20 @@ class NoTextError(ValueError):
     """A call that hides its text from the catalogue."""
 
 
-def texts_of(path: Path) -> Iterator[Found]:
+@cache
+def tree_of(path: Path) -> ast.Module:
+    """Parse a source file; sources do not change while this runs."""
+    return ast.parse(path.read_text("utf-8"))
+
+
+@cache
+def texts_of(path: Path) -> tuple[Found, ...]:
     """Find the texts of a source file, in their order."""
-    for call in ast.walk(ast.parse(path.read_text("utf-8"))):
+    return tuple(_found(path))
+
+
+def _found(path: Path) -> Iterator[Found]:
+    for call in ast.walk(tree_of(path)):
         if not (isinstance(call, ast.Call) and isinstance(call.func, ast.Name) and call.args):
             continue
         match call.func.id:

@@ -3,22 +3,27 @@
 import ast
 import re
 from collections import Counter
+from collections.abc import Iterator
+from functools import cache
 from gettext import GNUTranslations
 from io import BytesIO
 
 import pytest
 
+from tests.tongue import catalogue
 from tests.tongue.catalogue import (
     SOURCES,
     TONGUES,
     all_texts,
     compiled,
-    read,
     refreshed,
     texts_of,
+    tree_of,
     untranslated,
     written,
 )
+
+read = cache(catalogue.read)
 
 LANGUAGES = sorted(path.stem for path in TONGUES.glob("*.po"))
 
@@ -81,22 +86,26 @@ def test_refreshing_a_catalogue_that_is_up_to_date_changes_nothing(language: str
     assert written(refreshed(read(language))) == stored
 
 
+def run_when_loaded(node: ast.AST) -> Iterator[ast.AST]:
+    """All of a tree but what stands in functions; their defaults and decorators are run at once."""
+    yield node
+    is_later = isinstance(node, ast.FunctionDef | ast.Lambda | ast.AsyncFunctionDef)
+    for name, value in ast.iter_fields(node):
+        if not (is_later and name == "body"):
+            for part in value if isinstance(value, list) else [value]:
+                if isinstance(part, ast.AST):
+                    yield from run_when_loaded(part)
+
+
 def test_texts_are_looked_up_when_they_are_wanted_not_when_a_module_is_loaded() -> None:
     early = []
     for path in SOURCES:
-        inside: set[int] = set()
-        tree = ast.parse(path.read_text("utf-8"))
-        for node in ast.walk(tree):
-            if isinstance(node, ast.FunctionDef | ast.Lambda | ast.AsyncFunctionDef):
-                body = node.body if isinstance(node.body, list) else [node.body]
-                inside.update(id(part) for each in body for part in ast.walk(each))
         early += [
             f"{path.name}:{node.lineno}"
-            for node in ast.walk(tree)
+            for node in run_when_loaded(tree_of(path))
             if isinstance(node, ast.Call)
             and isinstance(node.func, ast.Name)
             and node.func.id in {"tr", "tr_n", "plural", "counted", "number", "signed"}
-            and id(node) not in inside
         ]
 
     assert early == []

@@ -35,7 +35,7 @@ def count_at(
 
 @pytest.mark.parametrize("pattern", ROWS)
 @given(w=sides, h=sides, count=counts, way=ways, row_spacing=st.integers(20, 400))
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_the_count_holds_just_below_and_not_just_above(
     pattern: Pattern, w: Fraction, h: Fraction, count: int, way: Direction, row_spacing: int
 ) -> None:

@@ -463,6 +463,8 @@ from PySide6.QtWidgets import QApplication
 from geometry.model.project import Project
 from tests.layout_gui.document.test_document import make_document
 app = QApplication([])
+gc.collect()
+gc.freeze()
 for _ in range(30):
     document = make_document()
     document.start(Project("first"))

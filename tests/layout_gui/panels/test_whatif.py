@@ -392,7 +392,7 @@ def test_using_a_choice_and_taking_it_back_works_nothing_out_again(drawer: Pulle
 
 
 def test_an_odd_bed_is_compared_by_two_processes_with_the_same_outcome(qtbot: QtBot) -> None:
-    round_bed = make_bench(outline=Disc(Length.of(700)), obstacles=(), rafts=One())
+    round_bed = make_bench(outline=Disc(Length.of(450)), obstacles=(), rafts=One())
     project = make_project(round_bed)
     pulled = Pulled(qtbot, project)
     inside = pulled.open()

@@ -84,8 +84,6 @@ def test_every_field_writes_its_own_value_as_an_undo_step(shown: Shown) -> None:
     shown.panel.zones.items.buttons["Add"].click()
     for name, value, words in (
         ("zone-name", "herbs", "Name herbs"),
-        ("zone-kind", Disc, "Outline round"),
-        ("zone-diameter", Length.of(250), "Across 250 mm"),
         ("zone-x", Length.of(100), "From the left 100 mm"),
         ("zone-y", Length.of(90), "From the bottom 90 mm"),
         ("zone-pattern", "square", "Pattern square"),
@@ -96,6 +94,8 @@ def test_every_field_writes_its_own_value_as_an_undo_step(shown: Shown) -> None:
         ("zone-web", Length.of(20), "Least foam 20 mm"),
         ("zone-spread", False, "Spread out off"),
         ("zone-in_use", "every second", "In use every second hole"),
+        ("zone-kind", Disc, "Outline round"),
+        ("zone-diameter", Length.of(250), "Across 250 mm"),
     ):
         shown.commit(name, value)
         assert shown.document.undo_stack.undoText() == words

@@ -56,7 +56,7 @@ def test_what_is_too_much_is_counted() -> None:
     assert lines[-1] == "3 more differences"
 
 
-@settings(max_examples=30)
+@settings(max_examples=10)
 @given(one=projects, other=projects)
 def test_only_equal_projects_have_no_differences(one: Project, other: Project) -> None:
     assert differences(one, one) == ()
