@@ -23,7 +23,7 @@ from geometry.holes.sites import Coordinates, KeptExact, Placement, Sites
 from geometry.holes.through_joints import PlainSplit, patterns_through_joints
 from geometry.holes.turned_alike import laid_alike, lattices_turned_alike
 from geometry.model.bed import Bed
-from geometry.model.measure import bounds, shifted, turned_half
+from geometry.model.measure import bounds, distance, shifted, turned_half
 from geometry.model.planting import Planting
 from geometry.rafts.layout import (
     RaftLayout,
@@ -44,6 +44,7 @@ _TIGHT: Final[tuple[frozenset[Side], ...]] = (
     _ALL_SIDES,
 )
 """Sides at which interchangeable rafts are also tried with no more than the edge margin."""
+_NOTHING: Final = Fraction(0)
 _BED_WIDE_SITES: Final = 300
 _BED_WIDE_RAFTS: Final = 8
 """Up to so many sites and rafts one lattice is also tried across all joints of a bed."""
@@ -133,19 +134,30 @@ def keep_outs_on(bed: Bed, layout: RaftLayout, raft: RaftPlace) -> tuple[KeepOut
     """
     if bed.planting is None or not bed.obstacles:
         return ()
-    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
-    return work.group(raft).keep_outs
+    return _Work.of(bed, bed.planting, layout).group(raft).keep_outs
 
 
-def near_raft(raft: RaftPlace, keep_outs: Iterable[KeepOut]) -> tuple[KeepOut, ...]:
-    """Return those of a bed's keep-outs that reach a raft, in raft coordinates."""
-    length, width = float(raft.shape.length), float(raft.shape.width)
+def near_raft(
+    raft: RaftPlace, keep_outs: Iterable[KeepOut], margin: Fraction = _NOTHING
+) -> tuple[KeepOut, ...]:
+    """Return those of a bed's keep-outs that reach a raft, in raft coordinates.
+
+    With the ``margin`` in mm that centres keep from every edge, only those that forbid a centre
+    something: what lies in a corner, or reaches no further than the margin, is in nobody's way.
+    """
+    right, top = float(raft.shape.length - margin), float(raft.shape.width - margin)
+    left = bottom = float(margin)
     near: list[KeepOut] = []
     for keep_out in keep_outs:
         loop = raft.on_raft(keep_out.loop)
         x0, y0, x1, y1 = bounds(loop)
-        reach = keep_out.distance
-        if x1 > -reach and x0 < length + reach and y1 > -reach and y0 < width + reach:
+        across, along = max(left - x1, x0 - right), max(bottom - y1, y0 - top)
+        if min(across, along) > 0:
+            corner = (left if x1 < left else right), (bottom if y1 < bottom else top)
+            away = float(distance(np.array([corner]), loop)[0])
+        else:
+            away = max(across, along)
+        if away < keep_out.distance:
             near.append(KeepOut(loop, keep_out.distance))
     return tuple(near)
 
@@ -161,7 +173,7 @@ def place_holes(
     """
     if bed.planting is None or not layout.rafts:
         return BedPattern(tuple(NO_SITES for _ in layout.rafts), ())
-    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed), among)
+    work = _Work.of(bed, bed.planting, layout, among)
     candidates = list(work.raft_by_raft())
     if bed.planting.joints == "bed-wide" and len(layout.rafts) > 1 and among is None:
         for through in work.through_joints():
@@ -186,7 +198,7 @@ def free_region(bed: Bed, layout: RaftLayout, raft: RaftPlace) -> Region:
     """
     if bed.planting is None:
         raise GeometryError(tr("“{name}” is not planted yet; plant the bed first.", name=bed.name))
-    work = _Work(bed, bed.planting, limits_of(bed.planting), layout, keep_outs(bed))
+    work = _Work.of(bed, bed.planting, layout)
     group = work.group(raft)
     if bed.planting.joints != "interchangeable":
         group = _Group(group.shape, frozenset(), group.keep_outs)
@@ -219,6 +231,22 @@ class _Work:
     layout: RaftLayout
     keep_outs: tuple[KeepOut, ...]
     among: Sequence[RaftPlace] | None = None
+
+    @classmethod
+    def of(
+        cls,
+        bed: Bed,
+        planting: Planting,
+        layout: RaftLayout,
+        among: Sequence[RaftPlace] | None = None,
+    ) -> "_Work":
+        limits, rafts = limits_of(planting), layout.rafts if among is None else among
+        in_the_way = tuple(
+            each
+            for each in keep_outs(bed)
+            if any(near_raft(raft, (each,), limits.margin) for raft in rafts)
+        )
+        return cls(bed, planting, limits, layout, in_the_way, among)
 
     @property
     def _places(self) -> Sequence[RaftPlace]:
@@ -307,7 +335,7 @@ class _Work:
         """The sites of each raft that no obstacle forbids."""
         kept: list[Sites] = []
         for raft, own in zip(self.layout.rafts, sites, strict=True):
-            near = near_raft(raft, self.keep_outs)
+            near = near_raft(raft, self.keep_outs, self.limits.margin)
             if near:
                 allowed = Region((Part(raft.shape.loop, self._margins(())),), near).allows(own.xy)
                 _, ranks = np.unique(own.rows[allowed], return_inverse=True)
@@ -380,12 +408,12 @@ class _Work:
         if not self.keep_outs:
             return ()
         if self.planting.joints != "interchangeable":
-            return near_raft(raft, self.keep_outs)
+            return near_raft(raft, self.keep_outs, self.limits.margin)
         length, width = float(raft.shape.length), float(raft.shape.width)
         found: dict[KeepOut, None] = {}
         for other in self._places:
             if other.shape is raft.shape:
-                for keep_out in near_raft(other, self.keep_outs):
+                for keep_out in near_raft(other, self.keep_outs, self.limits.margin):
                     found[keep_out] = None
                     if raft.shape.is_rectangle:
                         x0, y0, x1, y1 = bounds(keep_out.loop)

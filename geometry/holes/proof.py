@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Final, Literal
 
 from geometry.holes.joints import seam_margin
-from geometry.holes.place import keep_outs, limits_of
+from geometry.holes.place import keep_outs, limits_of, near_raft
 from geometry.holes.records import best_known_in_disc, best_known_in_square
 from geometry.model.bed import Bed
 from geometry.model.measure import full_circle
@@ -80,7 +80,10 @@ def prove(
     if plants >= ceiling:
         kind = "full"
     elif plants == in_pattern and not bed.zones and _apart(bed, layout, planting):
-        plain = all(raft.shape.is_rectangle for raft in layout.rafts) and not keep_outs(bed)
+        found, margin = keep_outs(bed), limits_of(planting).margin
+        plain = not any(
+            near_raft(raft, found, margin) or not raft.shape.is_rectangle for raft in layout.rafts
+        )
         families = (_ROWS if plain else _LATTICES)[planting.pattern]
         if families:
             kind = "rows" if plain else "shift"

@@ -49,14 +49,14 @@ class Pulled:
 
     def open(self) -> ChoiceDesk:
         self.shell.set_open(is_open=True)
-        self.qtbot.waitUntil(lambda: self.whatif.inside is not None, timeout=20_000)
+        self.qtbot.waitUntil(lambda: self.whatif.inside is not None, timeout=60_000)
         inside = self.whatif.inside
         assert inside is not None
         return inside
 
     def compared(self) -> ChoiceDesk:
         inside = self.open()
-        self.qtbot.waitUntil(lambda: inside.is_complete, timeout=20_000)
+        self.qtbot.waitUntil(lambda: inside.is_complete, timeout=60_000)
         return inside
 
 
@@ -231,7 +231,7 @@ def test_choices_are_kept_compared_and_forgotten(drawer: Pulled) -> None:
     inside = drawer.compared()
     inside.curve.picked.emit(point(inside, "150"))
     press(inside, "Keep it to compare")
-    drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=20_000)
+    drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=60_000)
 
     names = [choice.name for choice in drawer.document.project.choices]
     assert names == ["as it was", "spacing 150 mm"]
@@ -380,7 +380,7 @@ def test_using_a_choice_and_taking_it_back_works_nothing_out_again(drawer: Pulle
     inside = drawer.compared()
     look_at(inside, 3)
     press(inside, "Use this choice")
-    drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=20_000)
+    drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=60_000)
 
     drawer.document.undo_stack.undo()
 
@@ -443,7 +443,7 @@ def test_a_change_of_the_project_is_compared_anew(drawer: Pulled) -> None:
     inside.curve.picked.emit(point(inside, "150"))
     press(inside, "Use this choice")
 
-    drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=20_000)
+    drawer.qtbot.waitUntil(lambda: inside.is_complete, timeout=60_000)
 
     first = inside.table.topLevelItem(0)
     assert first is not None
@@ -461,7 +461,7 @@ def test_the_bed_as_it_stands_is_shown_before_anything_is_worked_out(drawer: Pul
 
 def test_folding_the_drawer_ends_the_work_and_opening_begins_anew(drawer: Pulled) -> None:
     drawer.open()
-    drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=20_000)
+    drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=60_000)
 
     drawer.shell.set_open(is_open=False)
     assert not drawer.whatif.is_working
@@ -471,7 +471,7 @@ def test_folding_the_drawer_ends_the_work_and_opening_begins_anew(drawer: Pulled
 
 def test_work_can_be_stopped_and_keeps_what_is_known(drawer: Pulled) -> None:
     inside = drawer.open()
-    drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=20_000)
+    drawer.qtbot.waitUntil(lambda: drawer.whatif.is_working, timeout=60_000)
 
     press_on(drawer.shell, "Stop")
 
