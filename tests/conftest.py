@@ -21,6 +21,7 @@ settings.load_profile("steady")
 
 pytest_plugins = ["pytester"]
 
+ROOT = Path(__file__).parent
 HOME = Path(tempfile.mkdtemp(prefix="raftwright-tests-"))
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 os.environ["QT_SCALE_FACTOR"] = "1"
@@ -32,6 +33,24 @@ for kind in ("CONFIG", "DATA", "STATE", "CACHE"):
 gc.disable()
 _run = count(1)
 _EVERYTHING_EVERY = 40
+
+
+LONG_FILES = (
+    "layout_gui/test_on_a_screen.py",
+    "layout_gui/windows/test_actions.py",
+    "tongue/test_window.py",
+    "paper/test_every_document.py",
+    "layout_gui/panels/test_whatif.py",
+    "geometry/test_plan.py",
+    "geometry/compare/test_want.py",
+)
+"""What takes longest comes first, so that no worker is left with it while the others are done."""
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    places = {ROOT / name: place for place, name in enumerate(LONG_FILES)}
+    items.sort(key=lambda item: places.get(item.path, len(places)))
 
 
 def pytest_collection_finish() -> None:

@@ -117,7 +117,7 @@ def test_a_plan_by_pattern_alone_breaks_no_rule(bed: Bed) -> None:
     assert plan.plants == max((tried.plants for tried in plan.tried), default=0)
 
 
-@settings(max_examples=6)
+@settings(max_examples=5)
 @given(beds, beds, st.data())
 def test_a_plan_made_from_the_one_before_is_the_same_plan(
     bed: Bed, other: Bed, data: st.DataObject

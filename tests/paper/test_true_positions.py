@@ -72,7 +72,7 @@ def compare(sample: str, sets: Sets) -> None:
     ("sample", "paper"),
     [
         *((sample, "common") for sample in NAMES),
-        *zip(NAMES, cycle(["A4", "Letter"]), strict=False),
+        *zip(NAMES[1::2], cycle(["A4", "Letter"]), strict=False),
     ],
 )
 def test_pages_laid_cross_on_cross_give_every_hole_of_the_plan(sample: str, paper: str) -> None:

@@ -103,7 +103,7 @@ outlines = st.one_of(
 )
 
 
-@settings(max_examples=14, deadline=None)
+@settings(max_examples=10, deadline=None)
 @given(
     outlines,
     st.integers(1100, 2500),
@@ -279,7 +279,7 @@ def test_a_zone_of_wider_spacing_keeps_it_on_the_steps(step: str) -> None:
     assert "spacing" not in {finding.code for finding in plan.findings}
 
 
-@settings(max_examples=8)
+@settings(max_examples=6)
 @given(
     st.integers(300, 900),
     st.integers(150, 500),

@@ -152,7 +152,7 @@ discs = st.lists(
 fixed = st.lists(st.tuples(st.integers(-80, 700), st.integers(-80, -20)), max_size=4)
 
 
-@settings(max_examples=11)
+@settings(max_examples=8)
 @given(outlines, st.integers(70, 180), st.integers(0, 60), discs, fixed, st.integers(0, 9))
 def test_whatever_is_found_keeps_every_rule(
     outline: Outline,

@@ -286,7 +286,7 @@ def _named(found: list[Zone]) -> tuple[Zone, ...]:
     return tuple(replace(zone, name=f"zone {n}") for n, zone in enumerate(found))
 
 
-@settings(max_examples=16, phases=[Phase.explicit, Phase.reuse, Phase.generate])
+@settings(max_examples=10, phases=[Phase.explicit, Phase.reuse, Phase.generate])
 @given(
     st.lists(zones, min_size=1, max_size=3).map(_named),
     st.sampled_from(JOINT_RULES),

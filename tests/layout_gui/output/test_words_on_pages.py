@@ -63,11 +63,13 @@ def test_the_test_sees_words_on_words_and_words_outside() -> None:
     assert words_on_words(Page(100, 100, "p", (clipped,))) == []
 
 
-@pytest.mark.parametrize("language", ["en", "es"])
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.name.partition(".")[0])
-def test_cut_sheets_of_the_samples(path: Path, language: str) -> None:
-    with speaking(tongue_of(language)):
-        assert not _faults(compose_cut_sheet(_sample(path)))
+def test_cut_sheets_of_the_samples(path: Path) -> None:
+    """In Spanish, whose words are the longer ones, and where there are few pages in English too."""
+    languages = ["es", "en"] if path.name.partition(".")[0] in SMALL else ["es"]
+    for language in languages:
+        with speaking(tongue_of(language)):
+            assert not _faults(compose_cut_sheet(_sample(path))), language
 
 
 @pytest.mark.parametrize("document", DOCUMENTS, ids=lambda document: document.file)

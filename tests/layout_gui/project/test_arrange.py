@@ -21,7 +21,7 @@ from tests.layout_gui.panels.desk import make_bench, make_project
 
 Names = list[tuple[str, str]]
 
-few = settings(max_examples=18, deadline=None)
+few = settings(max_examples=12, deadline=None)
 
 ONE_RAFT: Names = [("R1", name) for name in ("A1", "A3", "B2", "C1")]
 

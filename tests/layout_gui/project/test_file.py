@@ -158,7 +158,7 @@ def test_a_byte_order_mark_is_no_fault() -> None:
 
 
 @given(projects)
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_what_is_written_reads_back_as_the_same_project_and_the_same_bytes(
     project: Project,
 ) -> None:
