@@ -162,7 +162,7 @@ def test_nothing_is_cut_off(
     for place in at_every_station(window, qtbot):
         # Layouts settle one after the other; what stays cut off is.
         with suppress(QtTimeoutError):
-            qtbot.waitUntil(lambda: not cut_short(window), timeout=500)
+            qtbot.waitUntil(lambda: not cut_short(window), timeout=5_000)
         found.update((each, place) for each in cut_short(window))
 
     assert found == {}
