@@ -10,7 +10,7 @@ from geometry.checks.check_all import check_joint, check_raft, is_alike
 from geometry.checks.finding import Finding
 from geometry.checks.ground import Ground
 from geometry.checks.joints import close_across
-from geometry.checks.measures import Measures, measure
+from geometry.checks.measures import Measures, measure_all
 from geometry.checks.obstacle import check_obstacles
 from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules
@@ -128,10 +128,10 @@ class _Bed:
         known = previous.measures if previous else {}
         designs = [_design(raft) for raft in rafts]
         first = dict(zip(reversed(designs), range(len(rafts) - 1, -1, -1), strict=True))
-        measures = {
-            design: known.get(design) or measure(rafts[k].shape, rafts[k].holes, rules)
-            for design, k in first.items()
-        }
+        fresh = [design for design in first if design not in known]
+        found = measure_all([(rafts[first[d]].shape, rafts[first[d]].holes) for d in fresh], rules)
+        by_design = {**known, **dict(zip(fresh, found, strict=True))}
+        measures = {design: by_design[design] for design in first}
         if previous is None or changed is None:
             boxes = np.array([_box(raft) for raft in rafts]).reshape(-1, 4)
         else:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -14,13 +15,15 @@ from geometry.checks.raft_in_bed import RaftInBed
 from geometry.checks.rules import Hazard, Rules
 from geometry.holes.pairs import Floats, Indices, near_between
 from geometry.holes.sites import Coordinates, Holes
+from geometry.model.curves import Loop
 from geometry.model.edges import Edges, edges_of
-from geometry.model.measure import Gauge
+from geometry.model.measure import gauge_of
 from geometry.rafts.pieces import offset_curves, reversed_loop
 from geometry.units import TOLERANCE_MM
 
 _PROBE_MM: Final = 1e-3
 _STEPS: Final = 4
+_LIKELY: Final = 24
 _MOST_SEARCHES: Final = 32
 """So many holes of a raft at most get a search for their nearest place; it takes a millisecond."""
 
@@ -51,7 +54,7 @@ class Ground:
     def off_the_edge(self, movers: Indices) -> list[Cure]:
         """Move holes straight away from the raft's edge until edge margin and web are kept."""
         least = self._margin(movers)
-        inwards = Gauge.of(self.raft.shape.loop).signed_distance
+        inwards = gauge_of(self.raft.shape.loop).signed_distance
         return self._cures(movers, _moved_off(self.raft.holes.xy[movers], inwards, least))
 
     def off_the_hazard(self, movers: Indices, hazard: Hazard) -> list[Cure]:
@@ -85,11 +88,13 @@ class Ground:
         """The nearest place on the raft that a hole may have, at most the spacing away."""
         place = self.raft.holes.xy[hole]
         goals = places_on(self._limits(hole), place, self.rules.widest)
-        fitting = np.flatnonzero(self.allows(np.full(len(goals), hole), goals))
-        if not len(fitting):
-            return None
-        x, y = goals[fitting[0]].tolist()
-        return x, y
+        # The first few are most likely to do, and a place may meet hundreds of limits.
+        for some in (goals[:_LIKELY], goals[_LIKELY:]):
+            fitting = np.flatnonzero(self.allows(np.full(len(some), hole), some))
+            if len(fitting):
+                x, y = some[fitting[0]].tolist()
+                return x, y
+        return None
 
     def _limits(self, hole: int) -> Edges:
         """The lines and arcs on which a hole just keeps one of its distances."""
@@ -118,7 +123,7 @@ class Ground:
             parts.append(circles(middles, np.full(len(middles), half)))
         parts += [circles(xy, least + SLACK_MM) for xy, least in across]
         margin = max(float(rules.edge_margins(holes)[hole]), own_web + radius) + SLACK_MM
-        edge = edges_of(offset_curves(raft.shape.loop, margin))
+        edge = _edge_line(raft.shape.loop, margin)
         parts.append(edge.arcs)
         lines = [edge.lines]
         for hazard in self.hazards:
@@ -131,16 +136,25 @@ class Ground:
 
     def allows(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
         """Tell for each hole whether every rule lets it lie at its goal, all others staying."""
-        return (
-            (
-                Gauge.of(self.raft.shape.loop).signed_distance(goals)
-                > self._margin(movers) - TOLERANCE_MM
-            )
-            & self._clear_of_hazards(movers, goals)
-            & self._clear_of_holes(movers, goals)
-            & self._clear_of_neighbours(movers, goals)
-            & self._clear_of_itself(movers, goals)
-        )
+        allowed = np.ones(len(goals), dtype=np.bool_)
+        left = np.arange(len(goals))
+        for is_clear in (
+            self._clear_of_holes,
+            self._clear_of_edge,
+            self._clear_of_hazards,
+            self._clear_of_neighbours,
+            self._clear_of_itself,
+        ):
+            allowed[left] = is_clear(movers[left], goals[left])
+            left = np.flatnonzero(allowed)
+            if not len(left):
+                break
+        return allowed
+
+    def _clear_of_edge(self, movers: Indices, goals: Coordinates) -> NDArray[np.bool_]:
+        margin = self._margin(movers) - TOLERANCE_MM
+        clear: NDArray[np.bool_] = gauge_of(self.raft.shape.loop).signed_distance(goals) > margin
+        return clear
 
     def _margin(self, holes: Indices) -> Floats:
         raft, rules = self.raft, self.rules
@@ -191,6 +205,12 @@ class Ground:
             own = self.raft.size - goals + shift
             clear &= (_gap(goals, own) >= least) & (np.hypot(*shift) >= least)
         return clear
+
+
+@lru_cache(maxsize=64)
+def _edge_line(loop: Loop, margin: float) -> Edges:
+    """Where a centre just keeps its margin from the edge, for the raft after raft of one shape."""
+    return edges_of(offset_curves(loop, margin))
 
 
 def least_on_raft(rules: Rules, holes: Holes, first: Indices, second: Indices) -> Floats:

@@ -1,10 +1,11 @@
 """Where is the nearest place from which a hole keeps all its distances?"""
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
 
-from geometry.holes.pairs import Floats
+from geometry.holes.pairs import Floats, Indices
 from geometry.holes.sites import Coordinates
 from geometry.model.edges import Edges, arcs_meet, line_meets_arc, lines_meet
 
@@ -27,8 +28,8 @@ def places_on(limits: Edges, place: Coordinates, reach: float) -> Coordinates:
     """
     near = _near(limits, place, reach)
     lines, arcs = near.lines, near.arcs
-    one, other = np.triu_indices(len(lines), 1)
-    here, there = np.triu_indices(len(arcs), 1)
+    one, other = _all_pairs(len(lines))
+    here, there = _all_pairs(len(arcs))
     line, arc = (index.ravel() for index in np.indices((len(lines), len(arcs))))
     meetings = [
         lines_meet(lines[one], lines[other]),
@@ -42,6 +43,12 @@ def places_on(limits: Edges, place: Coordinates, reach: float) -> Coordinates:
     found, away = found[away <= reach], away[away <= reach]
     nearest_first: Coordinates = found[np.argsort(away, kind="stable")]
     return nearest_first
+
+
+@lru_cache(maxsize=64)
+def _all_pairs(count: int) -> tuple[Indices, Indices]:
+    first, second = np.triu_indices(count, 1)
+    return first, second
 
 
 def _near(limits: Edges, place: Coordinates, reach: float) -> Edges:

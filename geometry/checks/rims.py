@@ -18,7 +18,7 @@ from geometry.checks.rules import Hazard
 from geometry.checks.surroundings import Surroundings
 from geometry.holes.pairs import Floats, Indices, near_between, near_pairs
 from geometry.model.bed import Bed
-from geometry.model.measure import Gauge
+from geometry.model.measure import gauge_of
 from geometry.model.planting import Planting
 from geometry.units import TOLERANCE_MM
 from geometry.watch import look_up
@@ -121,7 +121,7 @@ def _look_at(raft: RaftInBed, by_planting: Floats) -> _Kind:
     pair = _Worst.of(
         (first, second), np.hypot(apart[:, 0], apart[:, 1]), (widths[first] + widths[second]) / 2
     )
-    edge = Gauge.of(raft.shape.loop).signed_distance(holes.xy)
+    edge = gauge_of(raft.shape.loop).signed_distance(holes.xy)
     rimmed = np.flatnonzero(widths > 0)
     reach = widths[rimmed] / 2
     at_edge = _Worst.of((rimmed,), edge[rimmed], reach)

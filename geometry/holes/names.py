@@ -1,5 +1,7 @@
 """Names of sites: row letter and number, "A1" nearest the datum corner."""
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -19,9 +21,15 @@ def row_letters(row: int) -> str:
 
 def site_names(rows: NDArray[np.int64]) -> tuple[str, ...]:
     """Name sites that are ordered by row and then along the row; a row without sites counts."""
+    return _names(rows.astype(np.int64).tobytes())
+
+
+@lru_cache(maxsize=64)
+def _names(rows: bytes) -> tuple[str, ...]:
+    """Name sites by the numbers of their rows; most rafts of a bed have the same."""
     names: list[str] = []
     current, letters, number = -1, "", 0
-    for row in rows.tolist():
+    for row in np.frombuffer(rows, np.int64).tolist():
         if row != current:
             current, letters, number = row, row_letters(row), 0
         number += 1

@@ -19,6 +19,9 @@ MOST_LOOKED_AT: Final = 5_000_000
 _MOST_ALONE: Final = 50
 """So few points without a near one are compared with all others."""
 
+_FEW_TO_COMPARE: Final = 20_000
+"""So many comparisons, all with all, are done sooner than points are sorted into cells."""
+
 _NONE: Final = np.empty(0, dtype=np.int64)
 
 
@@ -91,8 +94,12 @@ def near_between(here: Coordinates, there: Coordinates, reach: float) -> tuple[I
     facing = _beside(there, here[beside], reach) if len(beside) else _NONE
     if not len(facing):
         return _NONE, _NONE
-    cells = _Cells.of(there[facing], reach)
     x, y = here[beside, 0], here[beside, 1]
+    if len(beside) * len(facing) <= _FEW_TO_COMPARE:
+        away = np.hypot(x[:, None] - there[facing, 0], y[:, None] - there[facing, 1])
+        one, other = np.nonzero(away < reach)
+        return beside[one], facing[other]
+    cells = _Cells.of(there[facing], reach)
     column, row = np.floor((here[beside] - cells.origin) / reach).astype(np.int64).T
     found = [
         cells.near(

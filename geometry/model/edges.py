@@ -202,6 +202,8 @@ def _chord_places(aside: Floats, radius: Floats) -> Floats:
 
 def _on_arcs(meetings: Floats, arcs: Floats) -> Floats:
     """Blank out what lies on the circle but not on the arc."""
+    if (np.abs(arcs[:, 4]) >= 2 * pi).all():
+        return meetings
     cx, cy, radius, angle, sweep = (column[:, None] for column in arcs.T)
     turned = np.arctan2(meetings[..., 1] - cy, meetings[..., 0] - cx) - angle
     turned = np.where(sweep > 0, turned, -turned) % (2 * pi)

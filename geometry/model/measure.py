@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from math import ceil, cos, hypot, isnan, pi
 from typing import Final, Self
 
@@ -147,6 +148,12 @@ def _bows(arc: Arc, start_y: float, end_y: float) -> Iterator[tuple[float, ...]]
     for k in range(len(cuts) - 1):
         side = 1.0 if unit((cuts[k] + cuts[k + 1]) / 2).x > 0 else -1.0
         yield (*arc.centre, arc.radius, heights[k], heights[k + 1], side)
+
+
+@lru_cache(maxsize=64)
+def gauge_of(loop: Loop) -> Gauge:
+    """Return the gauge of a loop that is measured from again and again, kept for the next time."""
+    return Gauge.of(loop)
 
 
 def inside(xy: Floats, loop: Loop) -> NDArray[np.bool_]:

@@ -4,13 +4,13 @@ import math
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from geometry.checks.check_all import check_raft
 from geometry.checks.finding import MoveHole
 from geometry.checks.ground import Ground
-from geometry.checks.measures import measure
+from geometry.checks.measures import measure, measure_all
 from geometry.checks.web import check_web
 from geometry.model.curves import Arc, Loop, Point
 from geometry.rafts.layout import RaftShape
@@ -99,6 +99,32 @@ def test_the_least_web_is_that_of_measuring_all(placed: list[tuple[int, int, int
         for u, v, e in placed[k + 1 :]
     ]
     assert least == pytest.approx(min(edges + rims), abs=1e-9)
+
+
+@settings(max_examples=20)
+@given(rafts=st.lists(st.just([]) | _holes, max_size=5))
+def test_rafts_measured_together_break_the_rules_they_break_alone(
+    rafts: list[list[tuple[int, int, int]]],
+) -> None:
+    shape = rectangle_shape(Fraction(1000), Fraction(600))
+    drills = [
+        drilled([(x, y) for x, y, _ in own], diameter=[d for _, _, d in own]) for own in rafts
+    ]
+
+    together = measure_all([(shape, holes) for holes in drills], make_rules())
+
+    assert len(together) == len(rafts)
+    for own, holes, measures in zip(rafts, drills, together, strict=True):
+        near = {
+            (k, n)
+            for n, (u, v, _) in enumerate(own)
+            for k, (x, y, _) in enumerate(own[:n])
+            if math.hypot(x - u, y - v) < 200 - 1e-6
+        }
+        pairs = zip(measures.first.tolist(), measures.second.tolist(), measures.gap, strict=True)
+        assert {(k, n) for k, n, gap in pairs if gap < 200 - 1e-6} == near
+        assert measures.least_web == measure(shape, holes, make_rules()).least_web
+        assert measures.edge.tolist() == [min(x, y, 1000 - x, 600 - y) for x, y, _ in own]
 
 
 def test_a_raft_without_holes_has_no_web() -> None:
