@@ -13,7 +13,7 @@ from geometry.drawing.styles import Style
 from geometry.drawing.transforms import marks_of
 from geometry.plan import BedPlan
 from layout_gui.canvas.overlay import Overlay
-from layout_gui.canvas.stamps import stamp
+from layout_gui.canvas.stamps import stamps
 from layout_gui.canvas.tones import (
     TEXT_PX,
     Tones,
@@ -104,21 +104,21 @@ class FindingMarks(Overlay):
 
     def __init__(self, tones: Tones, z: float) -> None:
         super().__init__(tones, z)
-        self._places: dict[tuple[Severity, float, float], int] = {}
+        self._places: list[tuple[Severity, float, float]] = []
 
     def show_findings(self, findings: Sequence[Finding], outline: QRectF) -> None:
         """Show these findings; only the badges that come or go are painted."""
-        places: dict[tuple[Severity, float, float], int] = {}
-        for finding in findings:
-            if finding.place is not None:
-                key = (finding.severity, *finding.place)
-                places[key] = places.get(key, 0) + 1
-        changed = places.keys() ^ self._places.keys()
-        self._places = places
-        xs = [x for _, x, _ in places] or [0.0]
-        ys = [y for _, _, y in places] or [0.0]
-        around = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
-        extent = self.extent.united(outline).united(around) if places else outline
+        places = {
+            (finding.severity, *finding.place) for finding in findings if finding.place is not None
+        }
+        changed = places.symmetric_difference(self._places)
+        extent = outline
+        if changed:
+            self._places = sorted(places, key=_weight)
+        if places:
+            _, xs, ys = zip(*places, strict=True)
+            around = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
+            extent = self.extent.united(outline).united(around)
         if extent != self.extent:
             self.cover(extent)
             return
@@ -132,32 +132,41 @@ class FindingMarks(Overlay):
         """Paint the badges in sight, at most one in each spot of the screen."""
         room = self.margin_px * self.pixel_mm
         part = option.exposedRect.adjusted(-room, -room, room, room)
+        left, right = part.left(), part.right()
+        low, high = part.top(), part.bottom()
         to_screen = painter.worldTransform()
         painter.save()
         painter.resetTransform()
-        painter.setFont(small_font(TEXT_PX, bold=True))
         taken: set[tuple[int, int]] = set()
-        for severity, x, y in sorted(self._places, key=_weight):
-            if not part.contains(x, y):
+        spots: dict[Severity, list[QPointF]] = {severity: [] for severity in _SIGNS}
+        for severity, x, y in self._places:
+            if not (left <= x <= right and low <= y <= high):
                 continue
             place = to_screen.map(QPointF(x, y))
             cell = (int(place.x() // (2 * BADGE_PX)), int(place.y() // (2 * BADGE_PX)))
             if cell not in taken:
                 taken.add(cell)
-                paint_badge(painter, self.tones, severity, place)
+                spots[severity].append(place)
+        for severity, places in spots.items():
+            paint_badges(painter, self.tones, severity, places)
         painter.restore()
 
 
+_RANKS: Final = {severity: rank for rank, severity in enumerate(_SIGNS)}
+
+
 def _weight(key: tuple[Severity, float, float]) -> tuple[int, float, float]:
-    return list(_SIGNS).index(key[0]), key[1], key[2]
+    return _RANKS[key[0]], key[1], key[2]
 
 
-def paint_badge(painter: QPainter, tones: Tones, severity: Severity, at: QPointF) -> None:
-    """Paint the badge of a finding beside its place: shape and sign tell how grave it is."""
+def paint_badges(
+    painter: QPainter, tones: Tones, severity: Severity, places: Sequence[QPointF]
+) -> None:
+    """Paint the badge of a finding beside each place: shape and sign tell how grave it is."""
     reach = BADGE_ASIDE_PX + 2 * BADGE_PX
     box = QRectF(-6, -reach, reach + 6, reach + 6)
     key = "badge", tones, severity, text_width_px(_SIGNS[severity], TEXT_PX)
-    stamp(painter, at, key, box, lambda own: _draw_badge(own, tones, severity))
+    stamps(painter, places, key, box, lambda own: _draw_badge(own, tones, severity))
 
 
 def _draw_badge(painter: QPainter, tones: Tones, severity: Severity) -> None:

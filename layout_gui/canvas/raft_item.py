@@ -1,6 +1,7 @@
 """One raft on the canvas: foam, holes, datum corner, names. Its design's picture is shared."""
 
-from functools import cached_property
+from collections.abc import Iterable, Sequence
+from functools import cached_property, partial
 from math import pi
 from typing import Final
 
@@ -21,7 +22,7 @@ from geometry.drawing.crop_marks import inner_share, rings_of
 from geometry.holes.sites import Coordinates, Holes
 from geometry.plan import PlacedRaft, RaftDesign
 from layout_gui.canvas.dots import SPECK_BELOW
-from layout_gui.canvas.stamps import stamp
+from layout_gui.canvas.stamps import stamp, stamps
 from layout_gui.canvas.tones import (
     TEXT_PX,
     Tones,
@@ -48,6 +49,12 @@ NAMES_FROM: Final = 24.0
 
 NAME_SHARE: Final = 0.92
 
+_DATUM_FROM = 36.0
+"""Rafts of so many pixels across have their datum corner marked."""
+
+_INSET = 4.0
+_ZOOMS_KEPT: Final = 16
+
 
 class DesignPicture:
     """What is worked out once for a design and used by all rafts of it."""
@@ -59,6 +66,7 @@ class DesignPicture:
         holes = design.holes
         self.largest = float(holes.diameters.max()) if len(holes) else 0.0
         self._tints: dict[Tones, QColor] = {}
+        self._name_places: dict[tuple[float, float], float] = {}
         self.board = self.box = QRectF(0, 0, self.length, self.width)
         if len(holes):
             radii = holes.diameters[:, None] / 2
@@ -95,6 +103,20 @@ class DesignPicture:
     def hole_share(self) -> float:
         """Share of the foam that is holes."""
         return float((self.design.holes.diameters**2).sum()) * pi / 4 / (self.length * self.width)
+
+    @cached_property
+    def is_rectangle(self) -> bool:
+        """Whether the raft is a rectangle, which is painted sooner."""
+        return self.design.shape.is_rectangle
+
+    def name_place(self, width: float, inset: float, scale: float) -> float:
+        """Return what ``name_place`` says, kept for the zooms of late."""
+        key = width, scale
+        if key not in self._name_places:
+            if len(self._name_places) >= _ZOOMS_KEPT:
+                self._name_places.clear()
+            self._name_places[key] = name_place(self, width, inset, scale)
+        return self._name_places[key]
 
     def tint(self, tones: Tones) -> QColor:
         """Return the colour of the raft when its holes are too small to be seen."""
@@ -139,12 +161,11 @@ def paint_far(painter: QPainter, picture: DesignPicture, tones: Tones) -> None:
         _paint_edge(painter, picture, tones)
 
 
-def paint_raft(
-    painter: QPainter, placed: PlacedRaft, picture: DesignPicture, tones: Tones, exposed: QRectF
-) -> None:
+def paint_raft(painter: QPainter, picture: DesignPicture, tones: Tones, exposed: QRectF) -> None:
     """Paint one raft without its small holes; the painter maps raft coordinates to pixels.
 
-    Small holes are painted for all rafts together, and datum corner and name after them.
+    Small holes are painted for all rafts together, and datum corner and name after them. So are
+    plain boards with small holes, by ``paint_boards``.
     """
     to_screen = painter.worldTransform()
     scale = abs(to_screen.m11())
@@ -159,7 +180,20 @@ def paint_raft(
         painter.drawPath(picture.centre_region)
     if across >= DOTS_BELOW:
         _paint_holes(painter, picture, tones, to_screen, _visible(picture, exposed))
-        paint_datum(painter, placed, picture, tones, to_screen)
+
+
+def paint_boards(painter: QPainter, boards: Sequence[QRectF], tones: Tones) -> None:
+    """Paint foam and edges of rectangular rafts, as ``paint_raft`` does, all in one go."""
+    if not boards:
+        return
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(tones.foam)
+    painter.drawRects(boards)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(tones.foam_edge)
+    painter.drawRects(boards)
 
 
 def _paint_foam(painter: QPainter, picture: DesignPicture, colour: QColor) -> None:
@@ -267,55 +301,73 @@ def _paint_crops_and_plugs(
             )
 
 
-def paint_datum(
+def paint_datums(
+    painter: QPainter,
+    rafts: Iterable[tuple[PlacedRaft, DesignPicture]],
+    tones: Tones,
+    to_screen: QTransform,
+) -> None:
+    """A right angle in each datum corner with the raft's name beside it, where there is room.
+
+    The painter has no transform; ``to_screen`` maps bed coordinates to pixels, shift and scale
+    alone.
+    """
+    scale = to_screen.m11()
+    left, top = to_screen.dx(), to_screen.dy()
+    angles: dict[tuple[float, int], list[QPointF]] = {}
+    for placed, picture in rafts:
+        room = min(picture.length, picture.width) * scale
+        if room < _DATUM_FROM:
+            continue
+        way, x, y = 1, placed.x, placed.y
+        if placed.turned:
+            way, x, y = -1, x + picture.length, y + picture.width
+        datum = QPointF(left + x * scale + way * _INSET, top - y * scale - way * _INSET)
+        angles.setdefault((round(min(12.0, room / 6), 1), way), []).append(datum)
+        _paint_name(painter, placed, picture, tones, datum, scale)
+    for (leg, way), places in angles.items():
+        draw = partial(_draw_angle, tones=tones, leg=leg, way=way)
+        stamps(painter, places, ("angle", tones, leg, way), QRectF(-14, -14, 28, 28), draw)
+
+
+def _draw_angle(painter: QPainter, *, tones: Tones, leg: float, way: int) -> None:
+    pen = QPen(tones.datum, 2)
+    pen.setCapStyle(Qt.PenCapStyle.FlatCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
+    painter.setPen(pen)
+    up, along = QPointF(0, -way * leg), QPointF(way * leg, 0)
+    painter.drawPolyline(QPolygonF([up, QPointF(0, 0), along]))
+
+
+def _paint_name(
     painter: QPainter,
     placed: PlacedRaft,
     picture: DesignPicture,
     tones: Tones,
-    to_screen: QTransform,
+    datum: QPointF,
+    scale: float,
 ) -> None:
-    """A right angle in the datum corner with the raft's name beside it, where there is room."""
-    scale = abs(to_screen.m11())
-    room = min(picture.length, picture.width) * scale
-    if room < 36:
-        return
-    leg, inset = min(12.0, room / 6), 4.0
-    way = 1 if to_screen.m11() > 0 else -1
-    datum = to_screen.map(QPointF(0, 0)) + QPointF(way * inset, -way * inset)
-    painter.save()
-    painter.resetTransform()
-    leg = round(leg, 1)
-
-    def draw_angle(own: QPainter) -> None:
-        pen = QPen(tones.datum, 2)
-        pen.setCapStyle(Qt.PenCapStyle.FlatCap)
-        pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
-        own.setPen(pen)
-        up, along = QPointF(0, -way * leg), QPointF(way * leg, 0)
-        own.drawPolyline(QPolygonF([up, QPointF(0, 0), along]))
-
-    stamp(painter, datum, ("angle", tones, leg, way), QRectF(-14, -14, 28, 28), draw_angle)
+    """The name of a raft beside its datum corner (pixels), turned with it but for the letters."""
     name, width = placed.name, text_width_px(placed.name, TEXT_PX)
-    if width + 3 * inset < picture.length * scale / 2:
-        is_dense = picture.largest * scale < SPECK_BELOW
-        along_px = NAME_LIFT_PX if is_dense else name_place(picture, width, inset, scale)
-        at = datum + (
-            QPointF(along_px, -NAME_LIFT_PX)
-            if way > 0
-            else QPointF(-along_px - width, NAME_LIFT_PX + 8)
-        )
-        is_on_foam = picture.design.shape.is_rectangle
+    if width + 3 * _INSET >= picture.length * scale / 2:
+        return
+    is_dense = picture.largest * scale < SPECK_BELOW
+    along = NAME_LIFT_PX if is_dense else picture.name_place(width, _INSET, scale)
+    if placed.turned:
+        at = QPointF(datum.x() - along - width, datum.y() + NAME_LIFT_PX + 8)
+    else:
+        at = QPointF(datum.x() + along, datum.y() - NAME_LIFT_PX)
+    is_on_foam = picture.is_rectangle
 
-        def draw_name(own: QPainter) -> None:
-            if is_on_foam:
-                own.fillRect(QRectF(-2, -10, width + 4, NAME_HIGH_PX - 2), tones.foam)
-            own.setFont(small_font())
-            own.setPen(tones.label)
-            own.drawText(QPointF(0, 0), name)
+    def draw_name(own: QPainter) -> None:
+        if is_on_foam:
+            own.fillRect(QRectF(-2, -10, width + 4, NAME_HIGH_PX - 2), tones.foam)
+        own.setFont(small_font())
+        own.setPen(tones.label)
+        own.drawText(QPointF(0, 0), name)
 
-        box = QRectF(-4, -3 * NAME_HIGH_PX, width + 8, 4 * NAME_HIGH_PX)
-        stamp(painter, at, ("name", tones, name, width, is_on_foam), box, draw_name)
-    painter.restore()
+    box = QRectF(-4, -3 * NAME_HIGH_PX, width + 8, 4 * NAME_HIGH_PX)
+    stamp(painter, at, ("name", tones, name, width, is_on_foam), box, draw_name)
 
 
 def name_place(picture: DesignPicture, width: float, inset: float, scale: float) -> float:
@@ -330,9 +382,8 @@ def name_place(picture: DesignPicture, width: float, inset: float, scale: float)
     near = (y + radii > low) & (y - radii < high)
     x, y, radii = x[near], y[near], radii[near]
     down = np.maximum(np.maximum(low - y, y - high), 0)
-    for along in np.arange(NAME_LIFT_PX, picture.length * scale / 2 - width, 4.0).tolist():
-        left = inset + along
-        aside = np.maximum(np.maximum(left - x, x - left - width), 0)
-        if (np.hypot(aside, down) >= radii).all():
-            return float(along)
-    return NAME_LIFT_PX
+    along = np.arange(NAME_LIFT_PX, picture.length * scale / 2 - width, 4.0)
+    left = inset + along[:, None]
+    aside = np.maximum(np.maximum(left - x, x - left - width), 0)
+    free = along[(np.hypot(aside, down) >= radii).all(axis=1)]
+    return float(free[0]) if len(free) else NAME_LIFT_PX

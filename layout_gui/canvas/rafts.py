@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QRect, QRectF, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QRegion, QTransform
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
@@ -17,13 +17,12 @@ from layout_gui.canvas.raft_item import (
     TINT_BELOW,
     DesignPicture,
     changed_part,
-    paint_datum,
+    paint_boards,
+    paint_datums,
     paint_far,
     paint_raft,
 )
 from layout_gui.canvas.tones import Tones
-
-_Lying = tuple[PlacedRaft, DesignPicture, QTransform]
 
 Box = tuple[float, float, float, float]
 
@@ -42,17 +41,21 @@ class Rafts(Overlay):
         self._pictures: list[DesignPicture] = []
         self._by_design: dict[int, DesignPicture] = {}
         self._boxes: NDArray[np.float64] = np.empty((0, 4))
+        self._largest: NDArray[np.float64] = np.empty(0)
+        self._rows: list[NDArray[np.float64] | None] = []
+        self._all_rows: NDArray[np.float64] | None = None
 
     def show_rafts(self, rafts: Sequence[PlacedRaft], keep_mm: float) -> None:
         """Show these rafts; only what differs is painted again."""
-        then, before, boxes = self.placed, self._pictures, self._boxes
+        then, before = self.placed, self._pictures
         self.placed = tuple(rafts)
         self._pictures = self._pictures_of(rafts, keep_mm)
         if len(then) != len(rafts):
             self._boxes = np.array(list(map(_box, self.placed, self._pictures))).reshape(-1, 4)
+            self._largest = np.array([picture.largest for picture in self._pictures])
+            self._rows, self._all_rows = [None] * len(rafts), None
             self.update()
         else:
-            self._boxes = boxes.copy()
             now = zip(self.placed, self._pictures, strict=True)
             for k, ((one, picture), other, old) in enumerate(zip(now, then, before, strict=True)):
                 if one is not other or picture is not old:
@@ -80,34 +83,66 @@ class Rafts(Overlay):
         to_screen = painter.worldTransform()
         scale = abs(to_screen.m11())
         parts = _parts(painter, option.exposedRect)
-        seen = np.flatnonzero(_meet(self._boxes, parts, margin=2 * self.pixel_mm)).tolist()
-        far = [k for k in seen if self._pictures[k].largest * scale < TINT_BELOW]
-        near = [k for k in seen if self._pictures[k].largest * scale >= TINT_BELOW]
-        self._paint_far(painter, far, scale)
-        small: list[_Lying] = []
+        seen = np.flatnonzero(_meet(self._boxes, parts, margin=2 * self.pixel_mm))
+        across = self._largest[seen] * scale
+        self._paint_far(painter, seen[across < TINT_BELOW].tolist(), scale)
+        near = seen[across >= TINT_BELOW].tolist()
+        if not near:
+            return
+        small = seen[(across >= TINT_BELOW) & (across < DOTS_BELOW)].tolist()
+        plain = {k for k in small if self._pictures[k].is_rectangle}
         painter.save()
+        paint_boards(painter, [self._board(k) for k in small if k in plain], self.tones)
         for k in near:
-            placed, picture = self.placed[k], self._pictures[k]
-            lying = _lying(placed, picture)
-            painter.setWorldTransform(lying * to_screen)
-            back, _ = lying.inverted()
-            paint_raft(painter, placed, picture, self.tones, back.mapRect(option.exposedRect))
-            if picture.largest * scale < DOTS_BELOW:
-                small.append((placed, picture, lying))
-        if small:
-            painter.resetTransform()
-            paint_dots(painter, self.tones, to_screen, _small_holes(small, parts))
-        for placed, picture, lying in small:
-            paint_datum(painter, placed, picture, self.tones, lying * to_screen)
+            if k not in plain:
+                placed, picture = self.placed[k], self._pictures[k]
+                on_bed = _lying(placed, picture)
+                painter.setWorldTransform(on_bed * to_screen)
+                back, _ = on_bed.inverted()
+                paint_raft(painter, picture, self.tones, back.mapRect(option.exposedRect))
+        painter.resetTransform()
+        paint_dots(painter, self.tones, to_screen, self._small_holes(small, parts))
+        lying = [(self.placed[k], self._pictures[k]) for k in near]
+        paint_datums(painter, lying, self.tones, to_screen)
         painter.restore()
+
+    def _board(self, k: int) -> QRectF:
+        """The box of a rectangular raft in bed coordinates."""
+        placed, picture = self.placed[k], self._pictures[k]
+        return QRectF(placed.x, placed.y, picture.length, picture.width)
+
+    def _small_holes(self, rafts: Sequence[int], parts: Sequence[QRectF]) -> NDArray[np.float64]:
+        """The holes of some rafts in these parts of the bed, as rows: x, y, diameter, plugged."""
+        if not rafts:
+            return np.empty((0, 4))
+        if len(rafts) < len(self._rows):
+            rows = np.concatenate([self._rows_of(k) for k in rafts])
+        else:
+            if self._all_rows is None:
+                self._all_rows = np.concatenate([self._rows_of(k) for k in rafts])
+            rows = self._all_rows
+        if len(parts) == 1 and _is_within(self._boxes[rafts], parts[0]):
+            return rows
+        half = rows[:, 2:3] / 2
+        boxes = np.column_stack([rows[:, :2] - half, rows[:, :2] + half])
+        chosen: NDArray[np.float64] = rows[_meet(boxes, parts, margin=float(half.max(initial=0.0)))]
+        return chosen
+
+    def _rows_of(self, k: int) -> NDArray[np.float64]:
+        """The holes of one raft in bed coordinates."""
+        rows = self._rows[k]
+        if rows is None:
+            placed, picture = self.placed[k], self._pictures[k]
+            rows = self._rows[k] = _lying_rows(placed, picture)
+        return rows
 
     def _paint_far(self, painter: QPainter, rafts: Sequence[int], scale: float) -> None:
         """Paint rafts whose holes only darken the foam: plain ones in the bed's own coordinates."""
         boards: list[QRectF] = []
         for k in rafts:
             placed, picture = self.placed[k], self._pictures[k]
-            if picture.design.shape.is_rectangle:
-                board = QRectF(placed.x, placed.y, picture.length, picture.width)
+            if picture.is_rectangle:
+                board = self._board(k)
                 painter.fillRect(board, picture.tint(self.tones))
                 if min(picture.length, picture.width) * scale >= EDGE_FROM:
                     boards.append(board)
@@ -134,7 +169,8 @@ class Rafts(Overlay):
 
     def _show_raft(self, k: int, then: PlacedRaft, before: DesignPicture) -> None:
         placed, picture = self.placed[k], self._pictures[k]
-        self._boxes[k] = _box(placed, picture)
+        self._boxes[k], self._largest[k] = _box(placed, picture), picture.largest
+        self._rows[k], self._all_rows = None, None
         where = placed.name, placed.x, placed.y, placed.turned
         if where == (then.name, then.x, then.y, then.turned):
             changed = changed_part(before, picture)
@@ -187,22 +223,13 @@ def _meet(
     return found
 
 
-def _small_holes(rafts: Sequence[_Lying], parts: Sequence[QRectF]) -> NDArray[np.float64]:
-    """The holes in these parts of the bed, as rows: x, y, diameter, plugged or not."""
-    alike: dict[tuple[int, bool], list[int]] = {}
-    for k, (placed, picture, _) in enumerate(rafts):
-        alike.setdefault((id(picture), placed.turned), []).append(k)
-    found = [np.empty((0, 4))]
-    for (_, turned), which in alike.items():
-        own = rafts[which[0]][1].rows
-        if turned:
-            own = own * [-1, -1, 1, 1]
-        corners = np.zeros((len(which), 1, 4))
-        corners[:, 0, :2] = [(rafts[k][2].dx(), rafts[k][2].dy()) for k in which]
-        found.append((corners + own).reshape(-1, 4))
-    rows = np.concatenate(found)
-    half = rows[:, 2:3] / 2
-    boxes = np.column_stack([rows[:, :2] - half, rows[:, :2] + half])
-    largest = float(half.max(initial=0.0))
-    chosen: NDArray[np.float64] = rows[_meet(boxes, parts, margin=largest)]
-    return chosen
+def _is_within(boxes: NDArray[np.float64], part: QRectF) -> bool:
+    """Whether all boxes lie within a part of the bed."""
+    low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
+    return part.contains(QRectF(QPointF(*low), QPointF(*high)))
+
+
+def _lying_rows(placed: PlacedRaft, picture: DesignPicture) -> NDArray[np.float64]:
+    lying = _lying(placed, picture)
+    sign = -1 if placed.turned else 1
+    return picture.rows * [sign, sign, 1, 1] + [lying.dx(), lying.dy(), 0, 0]

@@ -181,21 +181,29 @@ class Ruler(Handle):
         way = 1 if self._edge == "top" else -1
         per_unit = way * self._scale * steps.unit_mm
         size = self.width() if self._edge == "top" else self.height()
-        low, high = sorted((-self._zero / per_unit, (size - self._zero) / per_unit))
+        begin, end = self._exposed(event.rect())
+        low, high = sorted(((begin - self._zero) / per_unit, (end - self._zero) / per_unit))
         every = round(steps.label / steps.tick)
+        # A figure reaches as far as the next one from its tick.
         first, last = floor(low / steps.tick) - every, ceil(high / steps.tick) + every
-        pen = QPen(self._tones.quiet_text, 1)
         scale = text_scale()
-        for number in range(first, last + 1):
-            at = self._zero + number * steps.tick * per_unit
-            is_label = number % every == 0
-            painter.setPen(pen)
-            painter.drawLine(self._tick(at, (11 if is_label else 5) * scale))
-            if is_label and 0 <= at <= size:
+        places = {
+            number: self._zero + number * steps.tick * per_unit for number in range(first, last + 1)
+        }
+        painter.setPen(QPen(self._tones.quiet_text, 1))
+        thick = self._thick
+        painter.drawLines(
+            [
+                self._tick(at, (5 if number % every else 11) * scale, thick)
+                for number, at in places.items()
+            ]
+        )
+        for number, at in places.items():
+            if number % every == 0 and 0 <= at <= size:
                 self._paint_figure(painter, at, figure_text(number * steps.tick, self._unit))
         if self._is_moved:
             painter.setPen(QPen(self._tones.accent, 2))
-            painter.drawLine(self._tick(self._zero, self._thick))
+            painter.drawLine(self._tick(self._zero, thick, thick))
         if self._pointer is not None:
             self._paint_pointer(painter, self._pointer)
         painter.end()
@@ -204,11 +212,17 @@ class Ruler(Handle):
     def _thick(self) -> int:
         return self.height() if self._edge == "top" else self.width()
 
-    def _tick(self, at: float, length: float) -> QLineF:
+    def _exposed(self, part: QRect) -> tuple[int, int]:
+        """The stretch of the ruler, in its pixels, that is to be painted."""
+        if self._edge == "top":
+            return part.left(), part.right() + 1
+        return part.top(), part.bottom() + 1
+
+    def _tick(self, at: float, length: float, thick: int) -> QLineF:
         at = floor(at) + 0.5
         if self._edge == "top":
-            return QLineF(at, self._thick, at, self._thick - length)
-        return QLineF(self._thick, at, self._thick - length, at)
+            return QLineF(at, thick, at, thick - length)
+        return QLineF(thick, at, thick - length, at)
 
     def _paint_figure(self, painter: QPainter, at: float, text: str) -> None:
         painter.setPen(self._tones.quiet_text)

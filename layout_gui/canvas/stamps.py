@@ -1,7 +1,7 @@
 """Small pictures that stand in many places: drawn once, then stamped."""
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterable
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
@@ -19,6 +19,17 @@ def stamp(
     ``draw`` paints it around the origin, within ``box``, in pixels; it is asked once for each
     ``key``, which says all that its looks depend on.
     """
+    stamps(painter, [at], key, box, draw)
+
+
+def stamps(
+    painter: QPainter,
+    places: Iterable[QPointF],
+    key: Hashable,
+    box: QRectF,
+    draw: Callable[[QPainter], object],
+) -> None:
+    """Stamp one picture at many places; see ``stamp``."""
     ratio = painter.device().devicePixelRatioF()
     full = key, ratio
     picture = _kept.get(full)
@@ -26,8 +37,10 @@ def stamp(
         picture = _kept[full] = _picture(box, ratio, draw)
         if len(_kept) > _MOST:
             _kept.popitem(last=False)
-    x, y = round(at.x() * ratio) / ratio, round(at.y() * ratio) / ratio
-    painter.drawImage(QPointF(x + box.left(), y + box.top()), picture)
+    left, top = box.left(), box.top()
+    for at in places:
+        x, y = round(at.x() * ratio) / ratio, round(at.y() * ratio) / ratio
+        painter.drawImage(QPointF(x + left, y + top), picture)
 
 
 def _picture(box: QRectF, ratio: float, draw: Callable[[QPainter], object]) -> QImage:

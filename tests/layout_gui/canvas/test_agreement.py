@@ -69,9 +69,8 @@ def painted(raft: RaftDesign, scale: float, *, turned: bool) -> tuple[Witness, Q
     to_screen = QTransform(sign * scale, 0, 0, -sign * scale, 3.3 + corner, 790.7 - corner)
     painter.setTransform(to_screen)
     witness = Witness(painter)
-    placed = PlacedRaft("R1", raft, 0, 0, turned)
     everything = QRectF(0, 0, 600, 600)
-    paint_raft(witness, placed, DesignPicture(raft, 60), Tones(LIGHT), everything)  # type: ignore[arg-type]
+    paint_raft(witness, DesignPicture(raft, 60), Tones(LIGHT), everything)  # type: ignore[arg-type]
     painter.end()
     return witness, to_screen
 

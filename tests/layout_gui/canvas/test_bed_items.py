@@ -15,7 +15,7 @@ from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
 from geometry.model.project import Project
 from geometry.units import Length
-from layout_gui.canvas.bed_items import FindingMarks, paint_badge
+from layout_gui.canvas.bed_items import FindingMarks, paint_badges
 from layout_gui.canvas.tones import Tones
 from layout_gui.canvas.view import BedView
 from layout_gui.document.document import Document
@@ -32,7 +32,7 @@ def badge(theme: Theme, severity: Severity) -> np.ndarray[tuple[int, int], np.dt
     image.fill(tones.canvas)
     painter = QPainter(image)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    paint_badge(painter, tones, severity, QPointF(20, 40))
+    paint_badges(painter, tones, severity, [QPointF(20, 40)])
     painter.end()
     return np.frombuffer(image.constBits(), dtype=np.uint8).reshape(60, -1)[:, :60].copy()
 
@@ -84,13 +84,13 @@ def test_findings_come_and_go_while_a_hole_is_dragged(qtbot: QtBot) -> None:
         )
         QApplication.sendEvent(view.viewport(), event)
 
-    assert view._scene.finding_marks._places == {}
+    assert view._scene.finding_marks._places == []
     send(QEvent.Type.MouseButtonPress, first.x, first.y)
     send(QEvent.Type.MouseMove, second.x - 60, first.y)
     assert any(severity == "problem" for severity, _, _ in view._scene.finding_marks._places)
     assert document.plan.plants == plants
     send(QEvent.Type.MouseMove, first.x + 1, first.y)
     send(QEvent.Type.MouseMove, first.x, first.y)
-    assert view._scene.finding_marks._places == {}
+    assert view._scene.finding_marks._places == []
     view._hands.cancel()
     assert document.undo_stack.count() == 0

@@ -19,7 +19,7 @@ from geometry.holes.sites import Holes
 from geometry.model.guide_line import GuideLine
 from geometry.plan import PlacedRaft
 from geometry.units import Length
-from layout_gui.canvas.bed_items import paint_badge
+from layout_gui.canvas.bed_items import paint_badges
 from layout_gui.canvas.guide_lines import GuideLines
 from layout_gui.canvas.overlay import Guides, Overlay, Rings
 from layout_gui.canvas.rafts import Rafts
@@ -114,7 +114,9 @@ def test_pins_and_crops_are_told_apart(qapp: QApplication, theme: Theme) -> None
 def test_findings_are_told_apart_by_shape(qapp: QApplication, theme: Theme) -> None:
     tones = Tones(theme)
     badges = [
-        grey_of(theme, lambda painter, s=severity: paint_badge(painter, tones, s, QPointF(90, 110)))  # type: ignore[misc]
+        grey_of(
+            theme, lambda painter, s=severity: paint_badges(painter, tones, s, [QPointF(90, 110)])
+        )  # type: ignore[misc]
         for severity in ("problem", "question", "note")
     ]
     for one, other in combinations(badges, 2):
