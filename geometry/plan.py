@@ -99,17 +99,21 @@ _NO_HOLES: Final = Holes(np.empty((0, 2)), np.empty(0), (), np.empty(0, dtype=np
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Drilled:
-    """The holes of one raft, the edits they come from, and the blanks that no longer apply."""
+    """The holes of one raft, the edits they come from, and the blanks that no longer apply.
+
+    ``mark`` is the hash of the holes, which are long: it is reckoned once.
+    """
 
     edits: _Edits
     holes: Holes
     idle: tuple[Blank, ...]
+    mark: int
 
 
 _Kind = tuple[int, int]
 """Identities of a shape and of what is drilled; good while both are held."""
 
-_BARE: Final = _Drilled(_NO_EDITS, _NO_HOLES, ())
+_BARE: Final = _Drilled(_NO_EDITS, _NO_HOLES, (), hash(_NO_HOLES))
 
 
 @dataclass(slots=True, eq=False)
@@ -705,7 +709,7 @@ def _holes(
                 blanks=own.blanks,
                 plantings_at=claims[k].plantings_at,
             )
-            alike[key] = _Drilled(own, holes, idle)
+            alike[key] = _Drilled(own, holes, idle, hash(holes))
         drilled[k] = alike[key]
     return tuple(drilled)
 
@@ -722,19 +726,23 @@ def _designs(
     shapes = [raft.shape for raft in layout.rafts]
     kinds: list[_Kind] = list(zip(map(id, shapes), map(id, owns), strict=True))
     what = dict(zip(kinds, zip(shapes, owns, strict=True), strict=True))
-    found: dict[tuple[int, Holes], RaftDesign] = {}
+    found: dict[tuple[int, int], list[RaftDesign]] = defaultdict(list)
+    designs: list[RaftDesign] = []
     by_kind: dict[_Kind, RaftDesign] = {}
     for kind in sorted(what, key=lambda kind: what[kind][1].edits is not _NO_EDITS):
         shape, own = what[kind]
-        key = id(shape), own.holes
-        if key not in found:
-            name = f"{slug}-{len(found) + 1}"
+        alike = found[id(shape), own.mark]
+        design = next((one for one in alike if one.holes == own.holes), None)
+        if design is None:
+            name = f"{slug}-{len(designs) + 1}"
             old = old_designs.get(name)
             if old is not None and old.shape is shape and old.holes is own.holes:
-                found[key] = old
+                design = old
             else:
-                found[key] = RaftDesign(name, shape, own.holes)
-        by_kind[kind] = found[key]
+                design = RaftDesign(name, shape, own.holes)
+            alike.append(design)
+            designs.append(design)
+        by_kind[kind] = design
     todo = list(range(len(kinds)))
     placed: list[PlacedRaft] = []
     if before is not None and before.steps is not None and before.layout is layout:
@@ -747,4 +755,4 @@ def _designs(
         raft, design = layout.rafts[k], by_kind[kinds[k]]
         here = PlacedRaft(raft.name, design, float(raft.x), float(raft.y), raft.turned)
         placed[k : k + 1] = [here]
-    return tuple(found.values()), tuple(placed), by_kind
+    return tuple(designs), tuple(placed), by_kind

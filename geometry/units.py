@@ -44,7 +44,8 @@ class Length:
     @property
     def mm(self) -> float:
         """The length as a float, in millimetres."""
-        return float(self.exact)
+        above, below = self.exact.as_integer_ratio()
+        return above / below
 
     @classmethod
     def of(cls, value: float | Fraction | Decimal | str) -> "Length":

@@ -1,19 +1,21 @@
 """All rafts of a bed as one item: only what is seen is painted, small holes all in one go."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt
-from PySide6.QtGui import QPainter, QPainterPath, QRegion, QTransform
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QTransform
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from geometry.plan import PlacedRaft, RaftDesign
 from layout_gui.canvas.dots import paint_dots
-from layout_gui.canvas.overlay import Overlay
+from layout_gui.canvas.layer import MOST_PARTS, Layer, rects_of
+from layout_gui.canvas.overlay import Overlay, united
 from layout_gui.canvas.raft_item import (
     DOTS_BELOW,
     EDGE_FROM,
+    NAMES_FROM,
     TINT_BELOW,
     DesignPicture,
     changed_part,
@@ -25,9 +27,6 @@ from layout_gui.canvas.raft_item import (
 from layout_gui.canvas.tones import Tones
 
 Box = tuple[float, float, float, float]
-
-_MOST_PARTS = 12
-"""Of so many parts of the screen to be painted each is looked at; of more, the box around them."""
 
 
 class Rafts(Overlay):
@@ -44,6 +43,7 @@ class Rafts(Overlay):
         self._largest: NDArray[np.float64] = np.empty(0)
         self._rows: list[NDArray[np.float64] | None] = []
         self._all_rows: NDArray[np.float64] | None = None
+        self._layer = Layer()
 
     def show_rafts(self, rafts: Sequence[PlacedRaft], keep_mm: float) -> None:
         """Show these rafts; only what differs is painted again."""
@@ -54,6 +54,7 @@ class Rafts(Overlay):
             self._boxes = np.array(list(map(_box, self.placed, self._pictures))).reshape(-1, 4)
             self._largest = np.array([picture.largest for picture in self._pictures])
             self._rows, self._all_rows = [None] * len(rafts), None
+            self._layer.forget()
             self.update()
         else:
             now = zip(self.placed, self._pictures, strict=True)
@@ -77,12 +78,29 @@ class Rafts(Overlay):
         ]
 
     def paint(
-        self, painter: QPainter, option: QStyleOptionGraphicsItem, _widget: QWidget | None = None
+        self, painter: QPainter, option: QStyleOptionGraphicsItem, widget: QWidget | None = None
     ) -> None:
         """Paint what is seen, as finely as the zoom is worth."""
+        parts = _parts(painter, option.exposedRect)
+        widest = float(self._largest.max(initial=0.0)) * abs(painter.worldTransform().m11())
+        # Names in holes are written straight to the screen, where letters are sharpest.
+        if widget is None or widest >= NAMES_FROM:
+            self._paint_parts(painter, parts)
+        else:
+            self._layer.paint(painter, parts, widget.rect(), self._paint_parts)
+
+    def show_tones(self, tones: Tones) -> None:
+        """Paint with other colours from now on."""
+        super().show_tones(tones)
+        self._layer.forget()
+
+    def forget_picture(self) -> None:
+        """Paint all anew: the font is another one."""
+        self._layer.forget()
+
+    def _paint_parts(self, painter: QPainter, parts: Sequence[QRectF]) -> None:
         to_screen = painter.worldTransform()
         scale = abs(to_screen.m11())
-        parts = _parts(painter, option.exposedRect)
         seen = np.flatnonzero(_meet(self._boxes, parts, margin=2 * self.pixel_mm))
         across = self._largest[seen] * scale
         self._paint_far(painter, seen[across < TINT_BELOW].tolist(), scale)
@@ -99,7 +117,7 @@ class Rafts(Overlay):
                 on_bed = _lying(placed, picture)
                 painter.setWorldTransform(on_bed * to_screen)
                 back, _ = on_bed.inverted()
-                paint_raft(painter, picture, self.tones, back.mapRect(option.exposedRect))
+                paint_raft(painter, picture, self.tones, back.mapRect(united(parts)))
         painter.resetTransform()
         paint_dots(painter, self.tones, to_screen, self._small_holes(small, parts))
         lying = [(self.placed[k], self._pictures[k]) for k in near]
@@ -175,10 +193,14 @@ class Rafts(Overlay):
         if where == (then.name, then.x, then.y, then.turned):
             changed = changed_part(before, picture)
             if not changed.isNull():
-                self.update(_lying(placed, picture).mapRect(changed))
+                self._paint_again(_lying(placed, picture).mapRect(changed))
             return
-        self.update(_lying(then, before).mapRect(before.box))
-        self.update(_lying(placed, picture).mapRect(picture.box))
+        self._paint_again(_lying(then, before).mapRect(before.box))
+        self._paint_again(_lying(placed, picture).mapRect(picture.box))
+
+    def _paint_again(self, part: QRectF) -> None:
+        self._layer.forget(part)
+        self.update(part)
 
 
 def _lying(placed: PlacedRaft, picture: DesignPicture) -> QTransform:
@@ -196,16 +218,10 @@ def _box(placed: PlacedRaft, picture: DesignPicture) -> Box:
 def _parts(painter: QPainter, exposed: QRectF) -> list[QRectF]:
     """What is to be painted, in bed coordinates: the parts of the screen, else all around them."""
     region = painter.paintEngine().systemClip()
-    if not 1 < region.rectCount() <= _MOST_PARTS:
+    if not 1 < region.rectCount() <= MOST_PARTS:
         return [exposed]
     back, _ = painter.deviceTransform().inverted()
-    return [back.mapRect(QRectF(part)) for part in _rects(region)]
-
-
-def _rects(region: QRegion) -> list[QRect]:
-    # The stubs do not know that a region can be gone through.
-    rects: Iterable[QRect] = region  # type: ignore[assignment]
-    return list(rects)
+    return [back.mapRect(QRectF(part)) for part in rects_of(region)]
 
 
 def _meet(

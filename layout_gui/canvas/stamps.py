@@ -2,6 +2,7 @@
 
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Iterable
+from math import floor
 from typing import Final
 
 from PySide6.QtCore import QPointF, QRectF
@@ -39,7 +40,8 @@ def stamps(
             _kept.popitem(last=False)
     left, top = box.left(), box.top()
     for at in places:
-        x, y = round(at.x() * ratio) / ratio, round(at.y() * ratio) / ratio
+        # Not ``round``: its halves would fall elsewhere after a shift by whole pixels.
+        x, y = floor(at.x() * ratio + 0.5) / ratio, floor(at.y() * ratio + 0.5) / ratio
         painter.drawImage(QPointF(x + left, y + top), picture)
 
 

@@ -791,6 +791,7 @@ class BedView(QGraphicsView):
         super().changeEvent(event)
         if event.type() in {QEvent.Type.FontChange, QEvent.Type.ApplicationFontChange}:
             forget_fonts()
+            self._scene.rafts.forget_picture()
             self._make_room()
 
     def _make_room(self) -> None:

@@ -14,7 +14,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from math import ceil, sqrt
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtCore import QEvent, QEventLoop, QObject, QPoint, QPointF, Qt
 from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter
 from PySide6.QtWidgets import QApplication, QGraphicsScene, QGraphicsView
 
@@ -98,9 +98,58 @@ def told(plans: list[float]) -> str:
     return f"best {1000 * min(plans):.1f} ms, median {1000 * statistics.median(plans):.1f}"
 
 
+class Application(QApplication):
+    """Notes how long the window's own thread was busy in one go: from an event to the next."""
+
+    longest = 0.0
+    is_within = False
+
+    def notify(self, receiver: QObject, event: QEvent) -> bool:
+        """Deliver an event; what it brings about at once is part of it."""
+        if self.is_within:
+            return super().notify(receiver, event)
+        self.is_within, began = True, time.thread_time()
+        try:
+            return super().notify(receiver, event)
+        finally:
+            self.longest = max(self.longest, time.thread_time() - began)
+            self.is_within = False
+
+
+def measure_goes(app: Application, project: Project) -> None:
+    """Change the spacing as the window does it, and tell what its own thread has to do for it."""
+    document = Document()
+    view = BedView(document, Selection(), LIGHT)
+    view.resize(1600, 1000)
+    view.show()
+    document.start(project)
+    shown = [0.0]
+    document.plan_changed.connect(lambda _plan: shown.append(time.perf_counter()))
+    while document.is_busy or not document.plan.beds:
+        app.processEvents()
+    busy, until = [], []
+    for turn in range(8):
+        bed = document.project.beds[0]
+        assert bed.planting is not None
+        wider = replace(bed.planting, spacing=Length.of(141 + turn % 2))
+        app.longest, began, worked = 0.0, time.perf_counter(), time.thread_time()
+        document.apply("Pattern", replace(document.project, beds=(replace(bed, planting=wider),)))
+        asked = time.thread_time() - worked
+        while document.is_busy:
+            app.processEvents(QEventLoop.ProcessEventsFlag.WaitForMoreEvents)
+        until.append(1000 * (shown[-1] - began))
+        app.processEvents()
+        busy.append(1000 * max(app.longest, asked))
+    print(
+        f"spacing changed: longest go of the window's thread best {min(busy[1:]):.1f} ms, median"
+        f" {statistics.median(busy[1:]):.1f}; shown after best {min(until[1:]):.0f} ms on the clock"
+    )
+    view.close()
+
+
 def main() -> None:
     """Run all measurements."""
-    app = QApplication([])
+    app = Application([])
     is_farm = "farm" in sys.argv
     project = bed_of(85, 40, 195) if is_farm else bed_of(10, 8, 150)
     if not is_farm:
@@ -182,6 +231,7 @@ def main() -> None:
     print(f"   of which the plan: {told(plans)}")
     document.undo_stack.setIndex(0)
     app.processEvents()
+    measure_goes(app, project)
     centre = view.viewport().rect().center()
     for zooms in (3, 3, 4, 4):
         for _ in range(zooms):

@@ -57,7 +57,7 @@ def test_a_finding_without_a_place_has_no_badge(qapp: QObject) -> None:
     marks.show_findings(findings, QRectF(0, 0, 100, 100))
     assert list(marks._places) == [("problem", 10, 10)]
     marks.show_findings([], QRectF(0, 0, 100, 100))
-    assert marks._places == {}
+    assert marks._places == []
 
 
 def test_findings_come_and_go_while_a_hole_is_dragged(qtbot: QtBot) -> None:
