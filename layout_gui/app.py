@@ -85,10 +85,12 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
             window.files.open_path(path)
         window.arrivals.open_others(others)
         QTimer.singleShot(0, window.keeping.begin)
+        log.note(f"version {version()}")
 
     if path is not None:
         window.expect(path)
-    Loading(window, go_on)
+    document = window.document
+    Loading(window, go_on, lambda: document.is_busy or document.is_at_the_disk)
     window.show()
     status = app.exec()
     log.note("ended")
@@ -99,7 +101,7 @@ def begin_log() -> None:
     """Write down from now on what the program does, and what Qt complains of."""
     log.start(state_folder())
     log.note(
-        f"started {version()}, Python {sys.version.split()[0]}, Qt {qVersion()}, "
+        f"started, Python {sys.version.split()[0]}, Qt {qVersion()}, "
         f"{QApplication.platformName()} on {sys.platform}"
     )
     said_before: list[Callable[..., object] | None] = []

@@ -15,20 +15,20 @@ def state_folder() -> Path:
 
 
 def version() -> str:
-    """Return the version of the program, installed or run from its folder."""
-    from importlib import metadata  # noqa: PLC0415 - loaded when first used
-
-    try:
-        return metadata.version("raftwright")
-    except metadata.PackageNotFoundError:
-        return _version_of_the_folder()
-
-
-def _version_of_the_folder() -> str:
+    """Return the version of the program, run from its folder or installed."""
     import tomllib  # noqa: PLC0415 - loaded when first used
 
     try:
         with (Path(__file__).resolve().parents[2] / "pyproject.toml").open("rb") as file:
             return str(tomllib.load(file)["project"]["version"])
     except (OSError, ValueError, KeyError):
+        return _installed_version()
+
+
+def _installed_version() -> str:
+    from importlib import metadata  # noqa: PLC0415 - loaded when first used
+
+    try:
+        return metadata.version("raftwright")
+    except metadata.PackageNotFoundError:
         return "0"

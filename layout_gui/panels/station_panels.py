@@ -1,4 +1,7 @@
-"""The fields of the stations, in one place; each panel is made when its station is first seen."""
+"""The fields of the stations, in one place; each panel is made when its station is first seen.
+
+Only that of the bed, which is seen first, is loaded before.
+"""
 
 from collections.abc import Callable
 
@@ -13,14 +16,10 @@ from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.bed_panel import BedPanel
-from layout_gui.panels.grow_panel import GrowPanel
-from layout_gui.panels.holes_panel import HolesPanel
 from layout_gui.panels.leaves import Leaves
 from layout_gui.panels.make_asks import AsksForFolder, RemembersMaking
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column
-from layout_gui.panels.rafts_panel import RaftsPanel
-from layout_gui.panels.runs_part import RunsPart
 from layout_gui.panels.stations import StationName
 from layout_gui.project import edits_growth
 
@@ -97,18 +96,31 @@ class StationPanels(QStackedWidget):
                 bed.said.connect(self.said)
                 return bed
             case "Rafts":
-                return RaftsPanel(self._document, self._cuts, selection=self._selection)
+                return self._make_rafts()
             case "Holes":
-                holes = HolesPanel(self._document, self._selection)
-                holes.zones.draw_wanted.connect(self.zone_wanted)
-                holes.squeeze_wanted.connect(self.squeeze_wanted)
-                return holes
+                return self._make_holes()
             case "Make":
                 return self._make_make()
             case "Grow":
                 return self._make_grow()
 
+    def _make_rafts(self) -> Column:
+        from layout_gui.panels.rafts_panel import RaftsPanel  # noqa: PLC0415  when first used
+
+        return RaftsPanel(self._document, self._cuts, selection=self._selection)
+
+    def _make_holes(self) -> Column:
+        from layout_gui.panels.holes_panel import HolesPanel  # noqa: PLC0415  when first used
+
+        holes = HolesPanel(self._document, self._selection)
+        holes.zones.draw_wanted.connect(self.zone_wanted)
+        holes.squeeze_wanted.connect(self.squeeze_wanted)
+        return holes
+
     def _make_grow(self) -> Column:
+        from layout_gui.panels.grow_panel import GrowPanel  # noqa: PLC0415  when first used
+        from layout_gui.panels.runs_part import RunsPart  # noqa: PLC0415  the same
+
         grow = GrowPanel(self._leaves, RunsPart(self._document))
         grow.width_noted.connect(self._note_width)
         grow.width_dropped.connect(self._drop_width)

@@ -266,7 +266,7 @@ class Reading:
 class Model(BaseModel):
     """What every part of the file has in common: unknown keys and near misses are refused."""
 
-    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True, defer_build=True)
 
     @model_validator(mode="before")
     @classmethod

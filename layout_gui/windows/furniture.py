@@ -12,11 +12,8 @@ from layout_gui.panels.drawer import Drawer
 from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.hole_table import HoleTable
 from layout_gui.panels.leaves import Leaves
-from layout_gui.panels.make_view import MakeView
-from layout_gui.panels.page_setup import read_setup
 from layout_gui.panels.station_panels import StationPanels
 from layout_gui.panels.whatif import WhatIf
-from layout_gui.project.printer_file import PrinterFile
 from layout_gui.screen.theme import Theme
 from layout_gui.windows.comparing import Comparing
 from layout_gui.windows.hole_work import HoleWork
@@ -26,7 +23,7 @@ from layout_gui.windows.settling import Settling
 
 
 class Furniture:
-    """Canvas, pages, drawer, fields and findings around one document.
+    """Canvas, drawer, fields and findings around one document.
 
     What loads numpy or the plan is imported here and not by the window, which is shown before.
     """
@@ -41,9 +38,6 @@ class Furniture:
         window: QWidget,
     ) -> None:
         self.view = BedView(document, selection, theme)
-        self.make_view = MakeView(
-            theme, read_setup(settings.page_texts, PrinterFile().read().printers)
-        )
         self.looking = Looking(self.view, document, selection, settings, window)
         self.leaves = Leaves(window)
         self.whatif = WhatIf(document, theme, leaves=self.leaves)

@@ -111,7 +111,6 @@ class MainWindow(QMainWindow):
     """
 
     view: BedView
-    make_view: MakeView
     whatif: WhatIf
     table: HoleTable
     holes: HoleWork
@@ -164,6 +163,7 @@ class MainWindow(QMainWindow):
         self.sighting = Sighting(document, selection, self._theme, self)
         self._squeezing: _Squeezes | None = None
         self._guiding: Guiding | None = None
+        self._make_view: MakeView | None = None
         self._measuring: Measuring | None = None
         self.actions_ = Actions(self, self)
         self.actions_.offer_samples(samples)
@@ -185,7 +185,7 @@ class MainWindow(QMainWindow):
         made = Furniture(
             self.document, self.selection, self._settings, self._asks, self._theme(), self
         )
-        self.view, self.make_view, self.fields = made.view, made.make_view, made.fields
+        self.view, self.fields = made.view, made.fields
         self.whatif, self.drawer, self.findings = made.whatif, made.drawer, made.findings
         self.cuts, self._settling, self.leaves = made.cuts, made.settling, made.leaves
         self.table, self.holes = made.table, made.holes
@@ -245,8 +245,8 @@ class MainWindow(QMainWindow):
             self.drawer.show_now(now)
             self._show_leaves()
             self.sighting.show_now(now)
-            is_planned = bool(now.plan.beds) or not now.project.beds
-            self.make_view.set_plan(now.plan if self._station == "Make" and is_planned else None)
+            if self._station == "Make" and (now.plan.beds or not now.project.beds):
+                self.make_view.set_plan(now.plan)
 
     def guide(self) -> None:
         """Open the guide at the first question that is not answered yet."""
@@ -265,6 +265,22 @@ class MainWindow(QMainWindow):
             self._right.addWidget(self._guiding.panel)
             self._right.setMinimumWidth(self._least_fields())
         return self._guiding
+
+    @property
+    def make_view(self) -> MakeView:
+        """The pages at Make; made when they are first wanted."""
+        if self._make_view is None:
+            from layout_gui.panels.make_view import MakeView  # noqa: PLC0415  loaded when first used
+            from layout_gui.panels.page_setup import read_setup  # noqa: PLC0415  the same
+            from layout_gui.project.printer_file import PrinterFile  # noqa: PLC0415  the same
+
+            setup = read_setup(self._settings.page_texts, PrinterFile().read().printers)
+            self._make_view = pages = MakeView(self._theme(), setup)
+            self.stack.addWidget(pages)
+            self.fields.setup_chosen.connect(pages.set_setup)
+            pages.pages_chosen.connect(self.fields.pages_chosen)
+            pages.in_sight.connect(self.fields.in_sight)
+        return self._make_view
 
     def print_measuring(self, shape: ShapeName, unit: Unit) -> None:
         """Write the measuring page of a shape, to be filled in beside the water."""
@@ -558,7 +574,6 @@ class MainWindow(QMainWindow):
 
     def _put_in(self) -> None:
         self.stack.addWidget(self.view)
-        self.stack.addWidget(self.make_view)
         self._middle.addWidget(self.drawer)
         self._middle.setCollapsible(1, False)
         self._right.addWidget(self.fields)
@@ -603,9 +618,6 @@ class MainWindow(QMainWindow):
         self.view.hint_changed.connect(self._on_hint)
         self.leaves.changed.connect(self._show_leaves)
         self.holes.said.connect(self.last_line.show_hint)
-        self.fields.setup_chosen.connect(self.make_view.set_setup)
-        self.make_view.pages_chosen.connect(self.fields.pages_chosen)
-        self.make_view.in_sight.connect(self.fields.in_sight)
         self.fields.finished.connect(self.refresh)
         self.fields.said.connect(self.last_line.show_hint)
         self.fields.squeeze_wanted.connect(self.squeeze)
@@ -639,8 +651,10 @@ class MainWindow(QMainWindow):
         dress(theme, self.text_percent)
         self.road.set_theme(theme)
         if self.is_furnished:
-            for part in (self.view, self.make_view, self.drawer, self.sighting):
+            for part in (self.view, self.drawer, self.sighting):
                 part.set_theme(theme)
+        if self._make_view is not None:
+            self._make_view.set_theme(theme)
         if self._guiding is not None:
             self._guiding.set_theme(theme)
 
@@ -671,11 +685,11 @@ class MainWindow(QMainWindow):
         sight = None
         if has_bed and not is_guided:
             sight = self.sighting.place(self._station, self.stack)
-        place = self.make_view if self._station == "Make" else sight or self.view
+        place = self.make_view if has_bed and self._station == "Make" else sight or self.view
         nowhere = self._guiding.stage if self._guiding and is_guided else self.start
         before: QWidget | None = self.stack.currentWidget()
         keyboard: QWidget | None = self.focusWidget()
-        is_first = has_bed and before not in {self.view, self.make_view, *self.sighting.rooms}
+        is_first = has_bed and before not in {self.view, self._make_view, *self.sighting.rooms}
         has_left = False
         if before is not None and before is not place and isinstance(keyboard, QWidget):
             has_left = before.isAncestorOf(keyboard)
