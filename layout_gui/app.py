@@ -16,13 +16,10 @@ from PySide6.QtCore import (
 )
 from PySide6.QtWidgets import QApplication
 
-from geometry.drawing.outlining import set_outliner
 from layout_gui import log
-from layout_gui.dialogs.reading import problem_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.document.state import NAME, state_folder, version
-from layout_gui.screen.outlines import outline_text
 from layout_gui.screen.theme import pick_theme, system_is_dark, system_wants_contrast
 from layout_gui.windows.collecting import Collector
 from layout_gui.windows.language import LanguageChoice, speak
@@ -71,7 +68,6 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
     # Workers and window share one interpreter: shorter turns keep the window lively.
     sys.setswitchinterval(_TURN_S)
     app = make_application()
-    set_outliner(outline_text)
     Collector(app)
     begin_log()
     speak(language or Settings().language, app)
@@ -80,6 +76,7 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
     sys.excepthook = hook
 
     def go_on() -> None:
+        set_pages_up()
         window.furnish()
         if path is not None:
             window.files.open_path(path)
@@ -95,6 +92,14 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
     status = app.exec()
     log.note("ended")
     return status
+
+
+def set_pages_up() -> None:
+    """Let pages set words in any script with the fonts of this computer."""
+    from geometry.drawing.outlining import set_outliner  # noqa: PLC0415  after the first picture
+    from layout_gui.screen.outlines import outline_text  # noqa: PLC0415  the same
+
+    set_outliner(outline_text)
 
 
 def begin_log() -> None:
@@ -141,6 +146,8 @@ class ProblemHook:
             QApplication.quit()
         elif not self._is_telling:
             self._is_telling = True
+            from layout_gui.dialogs.reading import problem_dialog  # noqa: PLC0415  rarely used
+
             dialog = problem_dialog(report, self._window.keeping.keep_now(), self._window)
             dialog.finished.connect(self._on_told)
             dialog.open()

@@ -1,18 +1,22 @@
 """Unsaved work is kept safe beside the grower's files, so that no crash costs more than seconds."""
 
+from __future__ import annotations
+
 import time
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window is shown
 
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
-from geometry.model.project import Project
 from layout_gui.document.document import Document
 from layout_gui.document.recovery import Slot
 from layout_gui.document.state import version
 from layout_gui.project.recovery_file import Head
+
+if TYPE_CHECKING:
+    from geometry.model.project import Project
 
 QUIET_S: Final = 5.0
 """How long after the last change."""

@@ -15,7 +15,6 @@ from PySide6.QtGui import QUndoStack
 from shiboken6 import isValid
 
 from geometry.errors import GeometryError
-from geometry.model.project import Project
 from layout_gui import log
 from layout_gui.document.errands import Errands
 from layout_gui.document.files import read_project, rewrite_project, write_project
@@ -23,10 +22,13 @@ from layout_gui.document.planner import PATIENCE_S, MakePlan, Planner
 from layout_gui.document.swap import Swap
 
 if TYPE_CHECKING:
+    from geometry.model.bed import Bed
+    from geometry.model.project import Project
     from geometry.plan import Plan
+    from geometry.units import Unit
 
-Read = Callable[[Path], Project]
-Write = Callable[[Path, Project], None]
+Read = Callable[[Path], "Project"]
+Write = Callable[[Path, "Project"], None]
 
 
 def nothing_planned(project: Project) -> Plan:
@@ -91,7 +93,7 @@ class Document(QObject):
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
-        self._project = Project("")
+        self._begun: Project | None = None
         self._shown: Plan | None = None
         self._last: Plan | None = None
         self._ready: Plan | None = None
@@ -128,13 +130,32 @@ class Document(QObject):
     @property
     def project(self) -> Project:
         """The current project; never a preview."""
-        return self._project
+        if self._begun is None:
+            from geometry.model.project import Project  # noqa: PLC0415  loaded when first used
+
+            self._begun = Project("")
+        return self._begun
+
+    @property
+    def beds(self) -> tuple[Bed, ...]:
+        """The beds of the current project."""
+        return self._begun.beds if self._begun is not None else ()
+
+    @property
+    def units(self) -> Unit:
+        """The unit in which lengths are shown."""
+        return self._begun.units if self._begun is not None else "mm"
+
+    @property
+    def title(self) -> str:
+        """The name of the current project; empty where it has none."""
+        return self._begun.name if self._begun is not None else ""
 
     @property
     def plan(self) -> Plan:
         """The plan that is shown: ``plan.project`` is a preview while one is on."""
         if self._shown is None:
-            self._shown = nothing_planned(self._project)
+            self._shown = nothing_planned(self.project)
         return self._shown
 
     @property
@@ -177,7 +198,7 @@ class Document(QObject):
     @property
     def is_worked_out(self) -> bool:
         """Whether the plan of the current project is known; not after ``stop`` left none."""
-        return self._last is not None and self._last.project is self._project
+        return self._last is not None and self._last.project is self.project
 
     @property
     def undo_stack(self) -> QUndoStack:
@@ -190,7 +211,7 @@ class Document(QObject):
         A project without a plan is refused through ``failed`` and changes nothing. Steps with the
         same ``merge_key`` in a row become one. A project equal to the current one adds no step.
         """
-        if project == self._project:
+        if project == self.project:
             self.preview(None)
             return
         try:
@@ -199,11 +220,11 @@ class Document(QObject):
             self.preview(None)
             self.failed.emit(str(error))
             return
-        self._undo_stack.push(Swap(text, self._project, project, self._switching, merge_key))
+        self._undo_stack.push(Swap(text, self.project, project, self._switching, merge_key))
 
     def preview(self, project: Project | None) -> None:
         """Show the plan of ``project`` without making it current; None shows the current one."""
-        target = self._project if project is None else project
+        target = self.project if project is None else project
         try:
             plan = self._plan_of(target)
         except GeometryError as error:
@@ -217,9 +238,9 @@ class Document(QObject):
 
         It is shown at once, or after the preview that is on.
         """
-        if plan.project is not self._project:
+        if plan.project is not self.project:
             return
-        if self.plan.project is self._project:
+        if self.plan.project is self.project:
             self._show(plan)
         else:
             self._last = plan
@@ -279,7 +300,7 @@ class Document(QObject):
         self._is_read_only = read_only
         self._written = None
         self._started_at = object()
-        self._project = project
+        self._begun = project
         self._shown = self._last = nothing_planned(project)
         try:
             plan = self._planner.ask(project, None)
@@ -314,8 +335,8 @@ class Document(QObject):
     def take_in(self, text: str, project: Project) -> None:
         """Make what its file holds now the current project, as an undo step called ``text``."""
         self.apply(text, project)
-        if self._project == project:
-            self._saved = self._project
+        if self.project == project:
+            self._saved = self.project
             self._undo_stack.setClean()
             self.state_changed.emit()
 
@@ -333,11 +354,11 @@ class Document(QObject):
         """
         target, write = self._place_to_save(path)
         try:
-            write(target, self._project)
+            write(target, self.project)
         except (ValueError, OSError) as error:
             self._on_not_written(target, error)
             return False
-        self._on_written(target, self._project)
+        self._on_written(target, self.project)
         return True
 
     def save_then(self, path: Path | None, then: Callable[[bool], object]) -> None:
@@ -347,7 +368,7 @@ class Document(QObject):
         written all the same.
         """
         target, write = self._place_to_save(path)
-        project, stack = self._project, self._started_at
+        project, stack = self.project, self._started_at
 
         def on_end(written: Future[None]) -> None:
             try:
@@ -400,7 +421,7 @@ class Document(QObject):
         self._path = self._written = target
         self._saved = project
         self._is_read_only = False
-        if project is self._project:
+        if project is self.project:
             self._undo_stack.setClean()
         else:
             self._undo_stack.resetClean()
@@ -425,7 +446,7 @@ class Document(QObject):
         return self._planner.ask(project, self.plan)
 
     def _switch(self, project: Project) -> None:
-        self._project = project
+        self._begun = project
         if self._is_stopping:
             return
         ready, self._ready = self._ready, None
@@ -436,16 +457,16 @@ class Document(QObject):
 
     def _show(self, plan: Plan) -> None:
         self._shown = plan
-        if plan.project is self._project:
+        if plan.project is self.project:
             self._last = plan
         self.plan_changed.emit(plan)
 
     def _on_refused(self, project: Project, sentence: str) -> None:
         """Take back the step whose project turned out, later, to have no plan."""
         last = self._undo_stack.command(self._undo_stack.index() - 1)
-        if project is self._project and isinstance(last, Swap):
+        if project is self.project and isinstance(last, Swap):
             last.is_withdrawn = True
             self._undo_stack.undo()
-        elif project is not self._project:
+        elif project is not self.project:
             self.preview(None)
         self.failed.emit(sentence)

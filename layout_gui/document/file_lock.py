@@ -1,7 +1,6 @@
 """One window at a time works on a file: who has it open is written beside it."""
 
 import getpass
-import hashlib
 import os
 from contextlib import suppress
 from dataclasses import dataclass
@@ -52,6 +51,8 @@ class FileLock:
             folder = state / _FOLDER
             with suppress(OSError):
                 folder.mkdir(parents=True, exist_ok=True)
+            import hashlib  # noqa: PLC0415  loaded when first used
+
             digest = hashlib.sha256(os.fsencode(target)).hexdigest()[:32]
             beside = folder / f"{digest}.lock"
             self._lock = never_stale(beside)

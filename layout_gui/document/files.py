@@ -1,8 +1,12 @@
 """The door to the file layer, which is loaded when a project is first opened or saved."""
 
-from pathlib import Path
+from __future__ import annotations
 
-from geometry.model.project import Project
+from pathlib import Path
+from typing import TYPE_CHECKING  # noqa: TID251  loaded after the window is shown
+
+if TYPE_CHECKING:
+    from geometry.model.project import Project
 
 
 def read_project(path: Path) -> Project:

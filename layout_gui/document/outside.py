@@ -1,17 +1,20 @@
 """What other programs do to the file of the document while it is open."""
 
-import hashlib
+from __future__ import annotations
+
 from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
-from typing import Final, Literal
+from typing import TYPE_CHECKING, Final, Literal  # noqa: TID251  loaded after the window is shown
 
 from PySide6.QtCore import QFileSystemWatcher, QObject, Qt, QTimer, Signal
 
-from geometry.model.project import Project
 from layout_gui.document.document import Document
+
+if TYPE_CHECKING:
+    from geometry.model.project import Project
 
 SETTLE_S: Final = 0.4
 """How long after the last sign of a change the file is looked at: replacing takes two steps."""
@@ -131,7 +134,9 @@ class Outside(QObject):
 
 def _look(path: Path, signature: Signature | None, known: bytes, saved: Project | None) -> News:
     """Compare a file with what is known of it: how it looked, what stood in it, what it meant."""
-    from layout_gui.project.file import LARGEST_BYTES, loads  # noqa: PLC0415  when first used
+    import hashlib  # noqa: PLC0415  loaded when first used
+
+    from layout_gui.project.file import LARGEST_BYTES, loads  # noqa: PLC0415  the same
 
     found = _signature(path)
     if found == signature and found is not None:

@@ -11,13 +11,13 @@ from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window
 from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 from geometry.errors import GeometryError
-from geometry.model.project import Project
 from geometry.watch import watched
 
 if TYPE_CHECKING:
+    from geometry.model.project import Project
     from geometry.plan import Plan
 
-MakePlan = Callable[[Project, "Plan | None"], "Plan"]
+MakePlan = Callable[["Project", "Plan | None"], "Plan"]
 
 PATIENCE_S = 0.05
 """How long the window waits for a plan before the worker goes on alone."""

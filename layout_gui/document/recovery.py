@@ -1,18 +1,21 @@
 """The recovery file of a running document, and what earlier runs have left behind."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import dataclass, field
+from os import urandom
 from pathlib import Path
-from typing import Final
-from uuid import uuid4
+from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window is shown
 
 from PySide6.QtCore import QLockFile
 
-from geometry.model.project import Project
 from layout_gui.document.file_lock import never_stale
-from layout_gui.project.differences import differences
 from layout_gui.project.recovery_file import ENDING, Head, read_head, read_work, write_recovery
+
+if TYPE_CHECKING:
+    from geometry.model.project import Project
 
 FOLDER: Final = "recovery"
 _LOCK: Final = ".lock"
@@ -20,7 +23,7 @@ _LOCK: Final = ".lock"
 
 def fresh_id() -> str:
     """Return a name for a document that no other has."""
-    return uuid4().hex
+    return urandom(16).hex()
 
 
 @dataclass(slots=True, eq=False)
@@ -106,6 +109,8 @@ def what_differs(left: LeftOver) -> tuple[str, ...] | None:
         saved = load(left.path)
     except (OSError, ValueError):
         return None
+    from layout_gui.project.differences import differences  # noqa: PLC0415  when first used
+
     return differences(saved, work)
 
 

@@ -1,10 +1,14 @@
 """The one undo command: it puts one frozen project in the place of another."""
 
+from __future__ import annotations
+
 from collections.abc import Callable
+from typing import TYPE_CHECKING  # noqa: TID251  loaded after the window is shown
 
 from PySide6.QtGui import QUndoCommand
 
-from geometry.model.project import Project
+if TYPE_CHECKING:
+    from geometry.model.project import Project
 
 MERGEABLE = 1
 

@@ -19,11 +19,12 @@ from layout_gui.panels.corners import Corners
 from layout_gui.panels.form import Field, Form
 from layout_gui.panels.levels_part import LevelsPart
 from layout_gui.panels.now import Now
+from layout_gui.panels.outline_sizes import outline_sizes
 from layout_gui.panels.outlines import KIND_WORDS, outline_fields
 from layout_gui.panels.parts import Column, ItemList, button, side_by_side
 from layout_gui.panels.turning import turn_field
 from layout_gui.panels.water_part import WaterPart
-from layout_gui.panels.words import free_name, outline_sizes, size_words
+from layout_gui.panels.words import free_name, size_words
 from layout_gui.project import edits, edits_things
 from layout_gui.project.things import Thing
 

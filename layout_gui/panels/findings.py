@@ -24,7 +24,7 @@ from geometry.units import Unit
 from layout_gui.panels.finding_groups import FindingGroup, group_title, grouped, kind_of
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, Press, button, label, side_by_side
-from layout_gui.panels.stations import open_findings
+from layout_gui.panels.station_facts import open_findings
 from layout_gui.panels.tips import plain_tip
 from layout_gui.wording.cures import cure_label, no_cure_reason
 from layout_gui.wording.findings import finding_text, finding_title

@@ -29,9 +29,10 @@ from layout_gui.panels.form import Field, Form
 from layout_gui.panels.guide_pages import Page
 from layout_gui.panels.guide_talk import Talk
 from layout_gui.panels.now import Now
+from layout_gui.panels.outline_sizes import outline_sizes
 from layout_gui.panels.parts import Column, button, label
-from layout_gui.panels.stations import open_findings
-from layout_gui.panels.words import exact_size_words, outline_sizes, size_words
+from layout_gui.panels.station_facts import open_findings
+from layout_gui.panels.words import exact_size_words, size_words
 from layout_gui.project import edits
 from layout_gui.project.first import (
     Question,

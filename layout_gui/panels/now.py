@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
 
-from geometry.model.bed import Bed
-from geometry.model.planting import Planting
-from geometry.model.project import Project
 from layout_gui.project.things import Thing
 
 if TYPE_CHECKING:
+    from geometry.model.bed import Bed
+    from geometry.model.planting import Planting
+    from geometry.model.project import Project
     from geometry.plan import BedPlan, Plan
 
 Hole = tuple[str, str]

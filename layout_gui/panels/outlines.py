@@ -20,7 +20,8 @@ from geometry.tongue import mark, tr
 from geometry.units import Length, format_length
 from layout_gui.panels.form import Field
 from layout_gui.panels.now import Now
-from layout_gui.panels.words import options_of, outline_sizes
+from layout_gui.panels.outline_sizes import outline_sizes
+from layout_gui.panels.words import options_of
 
 Read = Callable[[Now], Outline | None]
 Write = Callable[[Now, Outline], Project]

@@ -16,7 +16,6 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from geometry.beds.shapes import SHAPE_WORDS, SHAPES
 from geometry.crops.table import CROPS
 from geometry.tongue import mark, tr
 from geometry.units import Length, Unit, both_units
@@ -129,6 +128,8 @@ class StartPage(QScrollArea):
     def _offer_shapes(self) -> None:
         """Ask which shape the bed has; each has a page of its own."""
         if self.shapes is None:
+            from geometry.beds.shapes import SHAPE_WORDS, SHAPES  # noqa: PLC0415  when first used
+
             self.shapes = QMenu(self.measuring)
             self.shapes.setAccessibleName(tr("Shape of the bed"))
             for shape in SHAPES:

@@ -1,22 +1,16 @@
 """Numbers as the panels write them: short enough for a figure in large type."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
-from typing import Final, TypeVar
+from typing import TYPE_CHECKING, Final, TypeVar  # noqa: TID251  loaded after the window is shown
 
-from geometry.model.outlines import (
-    Disc,
-    LShape,
-    Measured,
-    Outline,
-    Polygon,
-    Rectangle,
-    RoundEnded,
-    Tapered,
-)
-from geometry.model.planting import Direction, InUse, JointRule, Pattern
 from geometry.tongue import mark, plural, tr
 from geometry.units import MM_PER, Unit, format_length
+
+if TYPE_CHECKING:
+    from geometry.model.planting import Direction, InUse, JointRule, Pattern
 
 TIMES: Final = "\N{MULTIPLICATION SIGN}"
 DASH: Final = "\N{EN DASH}"
@@ -92,26 +86,6 @@ def exact_size_words(sizes: Sequence[float | Fraction], unit: Unit, *, decimals:
 def bare_length(mm: float | Fraction, unit: Unit) -> str:
     """Write a length to 1 mm or 1/16 in without its unit, for a place that names the unit."""
     return short_length(mm, unit).removeprefix("≈ ").removesuffix(f" {unit}")
-
-
-def outline_sizes(outline: Outline) -> tuple[Fraction, ...]:
-    """Return the one or two measurements that stand for an outline: length and width."""
-    match outline:
-        case Measured(widths, lengths):
-            return (
-                min(length.exact for length in lengths),
-                min(width.exact for width in widths),
-            )
-        case Disc(diameter):
-            return (diameter.exact,)
-        case Tapered(length, start, end):
-            return (length.exact, max(start.exact, end.exact))
-        case Polygon(points):
-            xs = [x.exact for x, _ in points]
-            ys = [y.exact for _, y in points]
-            return (max(xs) - min(xs), max(ys) - min(ys))
-        case Rectangle() | RoundEnded() | LShape():
-            return (outline.length.exact, outline.width.exact)
 
 
 def counted(number: int, one: str, many: str = "") -> str:

@@ -19,6 +19,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.corners import Corners
 from layout_gui.panels.form import Field, Form, Options
 from layout_gui.panels.now import Now
+from layout_gui.panels.outline_sizes import outline_sizes
 from layout_gui.panels.outlines import outline_fields
 from layout_gui.panels.parts import ItemList, button, label, side_by_side
 from layout_gui.panels.pot_fields import pot_options
@@ -28,7 +29,6 @@ from layout_gui.panels.words import (
     IN_USE_WORDS,
     counted,
     options_of,
-    outline_sizes,
     pattern_options,
 )
 from layout_gui.project import edits, edits_things

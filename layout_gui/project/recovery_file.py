@@ -4,15 +4,19 @@ The first line is a JSON object that says whose work it is; the rest is a projec
 so that nobody needs this program to get the work out.
 """
 
+from __future__ import annotations
+
 import json
 from dataclasses import asdict, dataclass
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window is shown
 
-from geometry.model.project import Project
 from geometry.tongue import tr
 from layout_gui.project.faults import Fault, ProjectFileError
 from layout_gui.project.writing import replace_file
+
+if TYPE_CHECKING:
+    from geometry.model.project import Project
 
 ENDING: Final = ".recovery"
 _LONGEST_HEAD: Final = 64 * 1024

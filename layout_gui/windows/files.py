@@ -1,15 +1,15 @@
 """New, open, save, revert: nothing is thrown away without asking."""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window is shown
 
 from PySide6.QtCore import QDateTime, QLocale, QObject, Signal
 
-from geometry.model.as_built import remembered
-from geometry.model.project import Project
 from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 from layout_gui.dialogs.asker import SUFFIX, Asks
@@ -20,6 +20,9 @@ from layout_gui.document.outside import Outside
 from layout_gui.document.state import state_folder
 from layout_gui.project.writing import previous_of
 from layout_gui.windows.settings import Settings
+
+if TYPE_CHECKING:
+    from geometry.model.project import Project
 
 SAMPLES: Final = Path(__file__).resolve().parents[2] / "sample_projects"
 READY: Final = Path(__file__).resolve().parents[1] / "resources" / "beds"
@@ -77,10 +80,12 @@ class Files(QObject):
         """What the document is called in titles and questions."""
         path = self._document.path
         file_name = path.name.removesuffix(SUFFIX) if path else ""
-        return self._document.project.name or file_name or tr("New project")
+        return self._document.title or file_name or tr("New project")
 
     def new(self) -> None:
         """Begin with nothing."""
+        from geometry.model.project import Project  # noqa: PLC0415  loaded when first used
+
         self.guarded(lambda: self._document.start(Project("")))
 
     def open(self) -> None:
@@ -372,6 +377,8 @@ class Files(QObject):
 
 def _copied_words(path: Path, project: Project) -> str:
     """Say what a copy takes along that is worth remembering; empty without notes in the log."""
+    from geometry.model.as_built import remembered  # noqa: PLC0415  loaded when first used
+
     notes = remembered(project)
     if not notes:
         return ""

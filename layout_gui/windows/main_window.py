@@ -27,17 +27,13 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from geometry.beds.shapes import ShapeName
 from geometry.errors import GeometryError
 from geometry.tongue import isolated, tr
 from geometry.units import Unit
 from layout_gui import log
 from layout_gui.dialogs.asker import SUFFIX, Asker, Asks
-from layout_gui.dialogs.machine import log_dialog, machine_dialog
-from layout_gui.dialogs.reading import about_dialog
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
-from layout_gui.panels.grow_words import grow_words
 from layout_gui.panels.head import Head
 from layout_gui.panels.last_line import LastLine
 from layout_gui.panels.notice import Notice
@@ -45,7 +41,7 @@ from layout_gui.panels.now import Now
 from layout_gui.panels.parts import focus_into, label, stacked
 from layout_gui.panels.road import Road
 from layout_gui.panels.start import StartPage
-from layout_gui.panels.stations import StationName, no_stations, stations
+from layout_gui.panels.stations import Station, StationName, no_stations
 from layout_gui.screen.theme import (
     Theme,
     ThemeChoice,
@@ -65,6 +61,7 @@ from layout_gui.windows.sighting import Sighting
 from layout_gui.windows.things import Things, station_of
 
 if TYPE_CHECKING:
+    from geometry.beds.shapes import ShapeName
     from geometry.plan import Plan
     from layout_gui.canvas.view import BedView
     from layout_gui.document.cut_search import CutSearch
@@ -198,7 +195,7 @@ class MainWindow(QMainWindow):
         self._connect_furniture()
         self._fit_width()
         self._split.restoreState(self._settings.bytes("columns"))
-        if self._station != "Bed" or self.document.project.beds:
+        if self._station != "Bed" or self.document.beds:
             self._on_went_to(self._station)
         else:
             self._show_place(self.now())
@@ -233,8 +230,7 @@ class MainWindow(QMainWindow):
             return
         now = self.now()
         self._show_place(now)
-        made = self.fields.exported is now.project
-        self.road.show_stations(stations(now, made=made, grow=grow_words(now)))
+        self.road.show_stations(self._said_at_stations(now))
         self.last_line.show_now(now)
         self._show_file()
         if self._guiding is not None:
@@ -247,6 +243,13 @@ class MainWindow(QMainWindow):
             self.sighting.show_now(now)
             if self._station == "Make" and (now.plan.beds or not now.project.beds):
                 self.make_view.set_plan(now.plan)
+
+    def _said_at_stations(self, now: Now) -> tuple[Station, ...]:
+        from layout_gui.panels.grow_words import grow_words  # noqa: PLC0415  loaded when first used
+        from layout_gui.panels.station_facts import stations  # noqa: PLC0415  the same
+
+        made = self.fields.exported is now.project
+        return stations(now, made=made, grow=grow_words(now))
 
     def guide(self) -> None:
         """Open the guide at the first question that is not answered yet."""
@@ -379,7 +382,7 @@ class MainWindow(QMainWindow):
 
     def next_bed(self, step: int) -> None:
         """Turn to the bed so many places further on, past the last one to the first."""
-        beds = self.document.project.beds
+        beds = self.document.beds
         if beds:
             self.selection.set_bed(beds[(self._bed_at + step) % len(beds)].name)
 
@@ -414,7 +417,7 @@ class MainWindow(QMainWindow):
                 focus_into(self.drawer.open_leaf)
         elif part == "fields":
             self._fields_open = not self._fields_open
-            is_wanted = self._fields_open and bool(self.document.project.beds)
+            is_wanted = self._fields_open and bool(self.document.beds)
             self._right.setVisible(is_wanted or self.is_guided)
         else:
             self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
@@ -458,6 +461,8 @@ class MainWindow(QMainWindow):
 
     def show_about(self) -> None:
         """Show what this program is."""
+        from layout_gui.dialogs.reading import about_dialog  # noqa: PLC0415  loaded when first used
+
         about_dialog(self).open()
 
     def describe(self) -> None:
@@ -468,10 +473,14 @@ class MainWindow(QMainWindow):
 
     def show_machine(self) -> None:
         """Show the report about this machine."""
+        from layout_gui.dialogs.machine import machine_dialog  # noqa: PLC0415  when first used
+
         machine_dialog(self).open()
 
     def show_log(self) -> None:
         """Show what the program did."""
+        from layout_gui.dialogs.machine import log_dialog  # noqa: PLC0415  loaded when first used
+
         state = self.files.state
         log_dialog(log.text_of(state), str(state / log.NAME), self).open()
 
@@ -720,7 +729,7 @@ class MainWindow(QMainWindow):
         self.setWindowTitle(f"{kind} \N{EN DASH} Raftwright")
         self.setWindowModified(document.is_modified)
         self.head.show_file(name, _state_words(document))
-        is_missing = bool(document.project.beds) and not document.is_worked_out
+        is_missing = bool(document.beds) and not document.is_worked_out
         self.last_line.working.show_state(is_busy=document.is_busy, is_missing=is_missing)
         self.actions_.refresh()
 
@@ -760,7 +769,7 @@ class MainWindow(QMainWindow):
             self.view.set_canopy(widths)
 
     def _on_selection(self) -> None:
-        names = [bed.name for bed in self.document.project.beds]
+        names = [bed.name for bed in self.document.beds]
         if self.selection.bed in names:
             self._bed_at = names.index(self.selection.bed)
         station = station_of(self.selection)
@@ -770,9 +779,9 @@ class MainWindow(QMainWindow):
             self.refresh()
 
     def _keep_bed(self, _plan: Plan) -> None:
-        if self.document.project.beds:
+        if self.document.beds:
             self.furnish()
-        names = [bed.name for bed in self.document.project.beds]
+        names = [bed.name for bed in self.document.beds]
         if self.selection.bed not in names:
             self.selection.set_bed(names[min(self._bed_at, len(names) - 1)] if names else "")
 
@@ -837,6 +846,6 @@ def _state_words(document: Document) -> str:
         return tr("one moment \N{HORIZONTAL ELLIPSIS}")
     if document.is_read_only:
         return tr("read-only")
-    if document.is_modified or (document.path is None and document.project.beds):
+    if document.is_modified or (document.path is None and document.beds):
         return tr("not saved yet")
     return tr("saved") if document.path else ""

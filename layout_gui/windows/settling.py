@@ -16,7 +16,7 @@ from layout_gui.panels.finding_groups import group_title
 from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.parts import unfold
 from layout_gui.panels.runs_part import RunsPart
-from layout_gui.panels.stations import home_of
+from layout_gui.panels.station_facts import home_of
 from layout_gui.project import edits, edits_findings
 from layout_gui.windows.finding_places import field_of, places_of
 from layout_gui.wording.cures import cure_label

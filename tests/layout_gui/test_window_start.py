@@ -6,6 +6,8 @@ import sys
 from pathlib import Path
 
 HEAVY = (
+    "geometry.model.project",
+    "geometry.checks.finding",
     "numpy",
     "shapely",
     "scipy",
@@ -36,7 +38,7 @@ app = make_application()
 window = make_window()
 window.show()
 app.processEvents()
-print([name for name in {HEAVY[4:]} if name in sys.modules], window.isVisible())
+print([name for name in {HEAVY[6:]} if name in sys.modules], window.isVisible())
 """
 OPENED = """
 import sys

@@ -10,7 +10,7 @@ def always(_desk: Desk) -> bool:
 
 def has_bed(desk: Desk) -> bool:
     """There is a bed."""
-    return bool(desk.document.project.beds)
+    return bool(desk.document.beds)
 
 
 def has_holes(desk: Desk) -> bool:
@@ -25,18 +25,18 @@ def has_some(desk: Desk) -> bool:
 
 def has_planting(desk: Desk) -> bool:
     """Some bed is planted."""
-    return any(bed.planting is not None for bed in desk.document.project.beds)
+    return any(bed.planting is not None for bed in desk.document.beds)
 
 
 def is_planted(desk: Desk) -> bool:
     """The bed that is shown is planted."""
-    beds = [bed for bed in desk.document.project.beds if bed.name == desk.selection.bed]
+    beds = [bed for bed in desk.document.beds if bed.name == desk.selection.bed]
     return any(bed.planting is not None for bed in beds)
 
 
 def has_hand_edits(desk: Desk) -> bool:
     """The bed that is shown has holes pinned or left out by hand."""
-    beds = [bed for bed in desk.document.project.beds if bed.name == desk.selection.bed]
+    beds = [bed for bed in desk.document.beds if bed.name == desk.selection.bed]
     return any(bed.planting and (bed.planting.pins or bed.planting.blanks) for bed in beds)
 
 
@@ -57,7 +57,9 @@ def has_picked_line(desk: Desk) -> bool:
 
 def has_guide_lines(desk: Desk) -> bool:
     """The bed that is shown has guide lines."""
-    return any(line.bed == desk.selection.bed for line in desk.document.project.guide_lines)
+    return has_bed(desk) and any(
+        line.bed == desk.selection.bed for line in desk.document.project.guide_lines
+    )
 
 
 def has_picked(desk: Desk) -> bool:
@@ -67,7 +69,7 @@ def has_picked(desk: Desk) -> bool:
 
 def has_several_beds(desk: Desk) -> bool:
     """There is more than one bed."""
-    return len(desk.document.project.beds) > 1
+    return len(desk.document.beds) > 1
 
 
 def has_saved_file(desk: Desk) -> bool:

@@ -8,8 +8,8 @@ from geometry.model.outlines import Measured, Outline, Rectangle
 from geometry.model.project import Project
 from geometry.units import Length
 from layout_gui.panels.now import Now
+from layout_gui.panels.outline_sizes import outline_sizes
 from layout_gui.panels.outlines import KIND_WORDS, outline_fields, outline_of_kind
-from layout_gui.panels.words import outline_sizes
 from layout_gui.project import edits
 from tests.layout_gui.panels.desk import make_bench, make_document, make_project, now_of
 

@@ -8,7 +8,8 @@ from geometry.model.outlines import Disc
 from geometry.model.project import Accepted, Project
 from geometry.units import Length, Unit
 from layout_gui.panels.now import Now
-from layout_gui.panels.stations import Station, home_of, open_findings, stations
+from layout_gui.panels.station_facts import home_of, open_findings, stations
+from layout_gui.panels.stations import Station
 from layout_gui.panels.words import TIMES
 from tests.layout_gui.panels.desk import make_bench, make_document, make_project, now_of
 

@@ -16,13 +16,13 @@ from geometry.model.outlines import (
 )
 from geometry.model.planting import PATTERNS
 from geometry.units import Length, Unit
+from layout_gui.panels.outline_sizes import outline_sizes
 from layout_gui.panels.words import (
     PATTERN_WORDS,
     TIMES,
     counted,
     exact_size_words,
     free_name,
-    outline_sizes,
     pattern_options,
     short_length,
     size_words,

@@ -12,7 +12,7 @@ from layout_gui.panels.fields import LengthField, TextField
 from layout_gui.panels.holes_panel import HolesPanel
 from layout_gui.panels.last_line import truth
 from layout_gui.panels.now import Now
-from layout_gui.panels.stations import stations
+from layout_gui.panels.station_facts import stations
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project
 
 pytestmark = OFFSCREEN

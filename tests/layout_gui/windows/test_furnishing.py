@@ -11,7 +11,8 @@ from pytestqt.qtbot import QtBot
 
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
-from layout_gui.panels.stations import STATIONS, no_stations, stations
+from layout_gui.panels.station_facts import stations
+from layout_gui.panels.stations import STATIONS, no_stations
 from layout_gui.windows.main_window import MainWindow
 from tests.layout_gui.panels.desk import OFFSCREEN, make_document, make_project, now_of
 from tests.layout_gui.windows.open_window import discard, make_settings

@@ -13,7 +13,7 @@ from geometry.model.supplies import parse_volume
 from geometry.model.water import Water
 from geometry.units import Length
 from layout_gui.panels.findings import FindingCard
-from layout_gui.panels.stations import home_of
+from layout_gui.panels.station_facts import home_of
 from layout_gui.project import edits
 from layout_gui.windows.files import sample_files
 from layout_gui.windows.finding_places import field_of, places_of
