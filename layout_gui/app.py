@@ -106,7 +106,7 @@ def begin_log() -> None:
     """Write down from now on what the program does, and what Qt complains of."""
     log.start(state_folder())
     log.note(
-        f"started, Python {sys.version.split()[0]}, Qt {qVersion()}, "
+        f"started by Python {sys.version.split()[0]}, Qt {qVersion()}, "
         f"{QApplication.platformName()} on {sys.platform}"
     )
     said_before: list[Callable[..., object] | None] = []
