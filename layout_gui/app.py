@@ -24,7 +24,7 @@ from layout_gui.screen.theme import pick_theme, system_is_dark, system_wants_con
 from layout_gui.windows.collecting import Collector
 from layout_gui.windows.language import LanguageChoice, speak
 from layout_gui.windows.loading import Loading
-from layout_gui.windows.look import dress, follow_desktop, load_fonts
+from layout_gui.windows.look import colour, dress, follow_desktop, load_fonts
 from layout_gui.windows.main_window import MainWindow
 from layout_gui.windows.settings import Settings
 
@@ -48,15 +48,16 @@ def make_window(settings: Settings | None = None, *, furnished: bool = True) -> 
     """Return a window around a new, empty document; see ``MainWindow`` for ``furnished``."""
     settings = settings if settings is not None else Settings()
     follow_desktop(settings.theme)
-    dress(
-        pick_theme(
-            settings.theme,
-            system_is_dark=system_is_dark(),
-            system_wants_contrast=system_wants_contrast(),
-        ),
-        settings.text_percent,
+    theme = pick_theme(
+        settings.theme,
+        system_is_dark=system_is_dark(),
+        system_wants_contrast=system_wants_contrast(),
     )
-    return MainWindow(Document(), Selection(), settings, furnished=furnished)
+    colour(theme, settings.text_percent)
+    window = MainWindow(Document(), Selection(), settings, furnished=furnished)
+    # Last: with a style sheet on, every part is styled anew wherever it is put into another one.
+    dress(theme, settings.text_percent)
+    return window
 
 
 def run_window(path: Path | None, *others: Path, language: LanguageChoice | None = None) -> int:

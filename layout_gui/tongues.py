@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from functools import cache
 from gettext import GNUTranslations
-from importlib.resources import files
+from pathlib import Path
 from typing import Final
 
 from geometry.tongue import ENGLISH, Tongue
@@ -45,6 +45,6 @@ def tongue_of(language: str, decimal_sign: str = "") -> Tongue:
 
 @cache
 def _catalogue(language: str) -> GNUTranslations:
-    file = files("layout_gui") / "resources" / "tongues" / f"{language}.mo"
+    file = Path(__file__).parent / "resources" / "tongues" / f"{language}.mo"
     with file.open("rb") as stream:
         return GNUTranslations(stream)

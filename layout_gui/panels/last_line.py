@@ -25,6 +25,7 @@ from layout_gui.panels.working import Working
 if TYPE_CHECKING:
     from geometry.plan import BedPlan
 
+_MARGIN = 4
 _MOST_CROPS = 3
 _PICKED_SHARE = 0.24
 """Share of the line that what is selected keeps, however much the rest has to say."""
@@ -87,7 +88,7 @@ class LastLine(QFrame):
         super().__init__(parent)
         self.setProperty("role", "last-line")
         row = QHBoxLayout(self)
-        row.setContentsMargins(14, 4, 14, 4)
+        row.setContentsMargins(14, _MARGIN, 14, _MARGIN)
         row.setSpacing(12)
         self._place = _Elided(tr("Pointer"))
         self._picked = _Elided(tr("Selected"))
@@ -104,10 +105,19 @@ class LastLine(QFrame):
         row.addWidget(self._hint, 3)
         self.working = Working()
         row.addWidget(self.working)
-        # As high with and without it, so that the bed stays where it is.
-        self.setMinimumHeight(self.working.sizeHint().height() + 8)
         row.addWidget(self.truth)
         row.addWidget(self.zoom)
+
+    def sizeHint(self) -> QSize:
+        """As high with and without what works, so that the bed stays where it is."""
+        return super().sizeHint().expandedTo(self._least())
+
+    def minimumSizeHint(self) -> QSize:
+        """As high with and without what works."""
+        return super().minimumSizeHint().expandedTo(self._least())
+
+    def _least(self) -> QSize:
+        return QSize(0, self.working.sizeHint().height() + 2 * _MARGIN)
 
     @property
     def place(self) -> str:

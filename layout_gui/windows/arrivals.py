@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Final
 
-from PySide6.QtCore import QMimeData, QObject, QProcess
+from PySide6.QtCore import QMimeData, QObject
 
 from geometry.tongue import tr, tr_n
 from layout_gui.panels.notice import Notice, Way
@@ -22,6 +22,8 @@ OpenWindow = Callable[[Path | None], object]
 
 def open_window(path: Path | None) -> None:
     """Start the program once more, with a window of its own."""
+    from PySide6.QtCore import QProcess  # noqa: PLC0415  loaded when first used
+
     process = QProcess()
     process.setProgram(sys.executable)
     process.setArguments(["-m", "layout_gui", *([str(path.absolute())] if path else [])])

@@ -178,8 +178,8 @@ def follow_desktop(choice: ThemeChoice) -> None:
         hints.setColorScheme(light if choice == "light" else dark)
 
 
-def dress(theme: Theme, percent: int = 100) -> None:
-    """Give the whole program the colours of a theme, and text of this size."""
+def colour(theme: Theme, percent: int = 100) -> None:
+    """Give the whole program the palette of a theme, and a font of this size."""
     app = QApplication.instance()
     if not isinstance(app, QApplication):
         return
@@ -187,7 +187,14 @@ def dress(theme: Theme, percent: int = 100) -> None:
     font.setPointSizeF(TEXT_PT * percent / 100)
     app.setFont(font)
     app.setPalette(make_palette(theme))
-    app.setStyleSheet(style_sheet(theme, percent))
+
+
+def dress(theme: Theme, percent: int = 100) -> None:
+    """Give the whole program the looks of a theme, and text of this size."""
+    colour(theme, percent)
+    app = QApplication.instance()
+    if isinstance(app, QApplication):
+        app.setStyleSheet(style_sheet(theme, percent))
 
 
 def style_sheet(theme: Theme, percent: int = 100) -> str:
