@@ -5,6 +5,7 @@ from fractions import Fraction
 from typing import Final
 
 from geometry.afloat.volumes import Volumes
+from geometry.drawing.cautions import CAUTION_HEADS, CAUTIONS
 from geometry.drawing.cut_sheet import CutSheetDocument
 from geometry.drawing.flow import (
     Column,
@@ -19,7 +20,6 @@ from geometry.drawing.flow import (
     words,
 )
 from geometry.drawing.lettering import clipped
-from geometry.drawing.overview import CAUTIONS
 from geometry.drawing.paper import COMMON, Paper
 from geometry.drawing.water_figures import (
     dose_words,
@@ -31,14 +31,6 @@ from geometry.drawing.water_figures import (
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
 from geometry.units import MM_PER, Unit
-
-CAUTION_HEADS: Final = (
-    "Mains electricity near water",
-    "Small children and open water",
-    "Weight of water",
-    "Who decides",
-)
-"""The cautions that belong to a bed full of water, by their marked heads."""
 
 _RAIN_MM: Final = (Fraction(10), Fraction(25), Fraction(50))
 _RAIN_IN: Final = tuple(MM_PER["in"] * inches for inches in (Fraction(1, 2), 1, 2))

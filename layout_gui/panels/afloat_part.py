@@ -14,8 +14,8 @@ from geometry.drawing.afloat_figures import (
     raft_in_water,
     worst_design,
 )
+from geometry.drawing.cautions import CAUTIONS
 from geometry.drawing.figures import KG_PER_POUND
-from geometry.drawing.overview import CAUTIONS
 from geometry.model.limits import Limits
 from geometry.model.own_crop import OwnCrop
 from geometry.model.project import Project

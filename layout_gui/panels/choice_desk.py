@@ -8,7 +8,7 @@ from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence, QResizeEvent, QShortcut
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
 
-from geometry.compare.choices import ChoiceResult, result_of
+from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
 from geometry.drawing.marks import Drawing
 from geometry.errors import GeometryError
@@ -558,10 +558,3 @@ def _is_worth_a_look(comparison: Comparison) -> bool:
         return False
     most = max(map(len, comparison.series.values()))
     return comparison.is_complete or bool(comparison.thresholds) or most >= _SEEN_FROM
-
-
-def known_result(now: Now) -> ChoiceResult | None:
-    """Return what the bed as it stands gives, once its plan is made."""
-    if now.bed_plan is None or now.planting is None or now.plan.project is not now.project:
-        return None
-    return result_of(now.bed_plan, Choice("", now.bed_plan.bed.name), now.planting)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from time import monotonic
 from typing import Any, Final
 
-from geometry.compare.choices import ChoiceResult
+from geometry.compare.choices import ChoiceResult, result_of
 from geometry.compare.comparison import BOTH, Comparison, Share, compare_bed
 from geometry.compare.growing import Growing
 from geometry.compare.thresholds import Threshold
@@ -14,11 +14,12 @@ from geometry.drawing.figures import length_text, weight_text
 from geometry.drawing.marks import Drawing
 from geometry.model.bed import Bed
 from geometry.model.planting import Pattern, Planting
-from geometry.model.project import Project
+from geometry.model.project import Choice, Project
 from geometry.plan import BedPlan
 from geometry.tongue import mark, number, tr, tr_n
 from geometry.units import Unit, exact_text, format_density, format_length
 from layout_gui.panels.curve_reading import difference_words
+from layout_gui.panels.now import Now
 from layout_gui.panels.words import DASH, PATTERN_WORDS, bare_length
 from layout_gui.wording.leaves import growing_sentences, percent
 from layout_gui.wording.thresholds import threshold_sentence, threshold_words
@@ -221,3 +222,10 @@ def other_sentences(thresholds: Sequence[Threshold], unit: Unit) -> str:
     if not others:
         return ""
     return tr("The same {plants} up to {words}", plants=others[0].plants, words=words)
+
+
+def known_result(now: Now) -> ChoiceResult | None:
+    """Return what the bed as it stands gives, once its plan is made."""
+    if now.bed_plan is None or now.planting is None or now.plan.project is not now.project:
+        return None
+    return result_of(now.bed_plan, Choice("", now.bed_plan.bed.name), now.planting)

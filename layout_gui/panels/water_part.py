@@ -5,7 +5,7 @@ from typing import Final
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from geometry.afloat.water import parse_warmth, warmth_text
-from geometry.drawing.overview import CAUTIONS
+from geometry.drawing.cautions import CAUTION_HEADS, CAUTIONS
 from geometry.drawing.water_figures import (
     dose_words,
     no_water_words,
@@ -14,7 +14,6 @@ from geometry.drawing.water_figures import (
     water_facts,
     water_line,
 )
-from geometry.drawing.water_pages import CAUTION_HEADS
 from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.model.supplies import parse_volume, volume_text

@@ -1,10 +1,12 @@
 """What if? Choices side by side and the step curve, a leaf of the drawer."""
 
+from __future__ import annotations
+
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from importlib import import_module
-from typing import Final
+from typing import TYPE_CHECKING, Final  # noqa: TID251  the inside is loaded when first seen
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QVBoxLayout, QWidget
@@ -21,15 +23,18 @@ from geometry.units import Unit
 from layout_gui.document.child import Child
 from layout_gui.document.document import Document
 from layout_gui.panels.background import Background
-from layout_gui.panels.choice_desk import ChoiceDesk, known_result
-from layout_gui.panels.choices import Compared, compare
+from layout_gui.panels.choices import Compared, compare, known_result
 from layout_gui.panels.drawer import Leaf
 from layout_gui.panels.leaves import Leaves
 from layout_gui.panels.now import Now
 from layout_gui.screen.theme import Theme
 
+if TYPE_CHECKING:
+    from layout_gui.panels.choice_desk import ChoiceDesk
+
 PAUSE_MS: Final = 350
 """The comparison begins once the project has rested this long."""
+_INSIDE: Final = ("layout_gui.panels.curve", "layout_gui.panels.choice_desk")
 _MOST_KEPT: Final = 6
 """So many complete comparisons are remembered: using a choice and taking it back costs nothing."""
 
@@ -188,11 +193,13 @@ class WhatIf(Leaf):
         return self._known.get(self._question) if self._question is not None else None
 
     def _load(self) -> None:
-        """Load the plotting library beside the window, which takes longer than a blink."""
+        """Load the inside beside the window: the plotting library takes longer than a blink."""
         if not self._door.is_busy:
-            self._door.ask(lambda _is_wanted: import_module("layout_gui.panels.curve"))
+            self._door.ask(lambda _is_wanted: [import_module(name) for name in _INSIDE])
 
-    def _on_loaded(self, _module: object) -> None:
+    def _on_loaded(self, _modules: object) -> None:
+        from layout_gui.panels.choice_desk import ChoiceDesk  # noqa: PLC0415  loaded by now
+
         self._inside = ChoiceDesk(self._document, self._theme, leaves=self._leaves)
         self._inside.export_wanted.connect(self.export_wanted)
         self._inside.said.connect(self.said)

@@ -15,7 +15,6 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.finding_groups import group_title
 from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.parts import unfold
-from layout_gui.panels.runs_part import RunsPart
 from layout_gui.panels.station_facts import home_of
 from layout_gui.project import edits, edits_findings
 from layout_gui.windows.finding_places import field_of, places_of
@@ -138,6 +137,8 @@ class Settling(QObject):
 
     def _pick_run(self, finding: Finding) -> None:
         """Show the run that a finding is about, whichever was shown before."""
+        from layout_gui.panels.runs_part import RunsPart  # noqa: PLC0415  loaded when first used
+
         panel = self._fields()
         runs = panel.findChild(RunsPart) if panel is not None else None
         if finding.code == "run-fit" and runs is not None:

@@ -14,9 +14,9 @@ import pytest
 from geometry.checks.finding import Finding
 from geometry.cutting.best import best_cut_plan
 from geometry.cutting.plan import CutPlan, CutSheet, Piece
+from geometry.drawing.cautions import CAUTIONS
 from geometry.drawing.cut_sheet import compose_cut_sheet, lay_cut_sheet
 from geometry.drawing.marks import Text
-from geometry.drawing.overview import CAUTIONS
 from geometry.drawing.paper import COMMON, PAPERS
 from geometry.drawing.sheet_part import score_lines
 from geometry.drawing.text_width import CAP_HEIGHT
