@@ -77,13 +77,13 @@ def run_window(path: Path | None, *others: Path, language: LanguageChoice | None
     sys.excepthook = hook
 
     def go_on() -> None:
+        note_start()
         set_pages_up()
         window.furnish()
         if path is not None:
             window.files.open_path(path)
         window.arrivals.open_others(others)
         QTimer.singleShot(0, window.keeping.begin)
-        log.note(f"version {version()}")
 
     if path is not None:
         window.expect(path)
@@ -106,10 +106,6 @@ def set_pages_up() -> None:
 def begin_log() -> None:
     """Write down from now on what the program does, and what Qt complains of."""
     log.start(state_folder())
-    log.note(
-        f"started by Python {sys.version.split()[0]}, Qt {qVersion()}, "
-        f"{QApplication.platformName()} on {sys.platform}"
-    )
     said_before: list[Callable[..., object] | None] = []
 
     def on_message(kind: QtMsgType, context: QMessageLogContext, text: str) -> None:
@@ -121,6 +117,14 @@ def begin_log() -> None:
             sys.stderr.write(f"{text}\n")
 
     said_before.append(qInstallMessageHandler(on_message))
+
+
+def note_start() -> None:
+    """Write down which program runs where; looking up its version is not for the first picture."""
+    log.note(
+        f"started {version()}, Python {sys.version.split()[0]}, Qt {qVersion()}, "
+        f"{QApplication.platformName()} on {sys.platform}"
+    )
 
 
 class ProblemHook:

@@ -91,7 +91,7 @@ class StationPanels(QStackedWidget):
     def _make(self, name: StationName) -> Column:
         match name:
             case "Bed":
-                bed = BedPanel(self._document, self._selection)
+                bed = BedPanel(self._document, self._selection, self)
                 bed.draw_wanted.connect(self.obstacle_wanted)
                 bed.said.connect(self.said)
                 return bed
