@@ -25,7 +25,6 @@ if TYPE_CHECKING:
     from geometry.model.bed import Bed
     from geometry.model.project import Project
     from geometry.plan import Plan
-    from geometry.units import Unit
 
 Read = Callable[[Path], "Project"]
 Write = Callable[[Path, "Project"], None]
@@ -140,11 +139,6 @@ class Document(QObject):
     def beds(self) -> tuple[Bed, ...]:
         """The beds of the current project."""
         return self._begun.beds if self._begun is not None else ()
-
-    @property
-    def units(self) -> Unit:
-        """The unit in which lengths are shown."""
-        return self._begun.units if self._begun is not None else "mm"
 
     @property
     def title(self) -> str:

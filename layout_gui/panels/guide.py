@@ -26,7 +26,8 @@ from layout_gui.panels.guide_pages import InsidePage, LevelsPage, Page, ShapePag
 from layout_gui.panels.guide_talk import Talk
 from layout_gui.panels.now import Now
 from layout_gui.panels.parts import Column, button, label
-from layout_gui.panels.stations import StationName, home_of, open_findings
+from layout_gui.panels.station_facts import home_of, open_findings
+from layout_gui.panels.stations import StationName
 from layout_gui.project import edits
 from layout_gui.project.first import QUESTIONS, is_usual, open_question
 from layout_gui.screen.theme import Theme

@@ -307,12 +307,11 @@ class MainWindow(QMainWindow):
     @property
     def units(self) -> Unit:
         """The unit of the project; without a bed the one that the first is to be measured in."""
-        project = self.document.project
-        return project.units if project.beds else self.start.unit
+        return self.document.project.units if self.document.beds else self.start.unit
 
     def set_units(self, unit: Unit) -> None:
         """Show lengths in another unit; with a bed, an undoable step that moves nothing."""
-        if not self.document.project.beds:
+        if not self.document.beds:
             self.start.choose_unit(unit)
             if self._guiding is not None:
                 self._guiding.panel.choose_unit(unit)
