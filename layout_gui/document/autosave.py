@@ -13,6 +13,7 @@ from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from layout_gui.document.document import Document
 from layout_gui.document.recovery import Slot
 from layout_gui.document.state import version
+from layout_gui.project.faults import why_not
 from layout_gui.project.recovery_file import Head
 
 if TYPE_CHECKING:
@@ -29,7 +30,7 @@ class Autosave(QObject):
     """Writes the recovery file of a document in a worker while it has unsaved changes.
 
     The file goes when the work is saved, taken back, or given up by closing or by opening another
-    project. ``troubled`` carries a reason when it cannot be written, once until it can.
+    project. ``troubled`` carries a reason when it cannot be written, once, "" when it can again.
     """
 
     troubled = Signal(str)
@@ -137,7 +138,7 @@ class Autosave(QObject):
             try:
                 slot.write(head, project)
             except (OSError, ValueError) as error:
-                reason = (isinstance(error, OSError) and error.strerror) or str(error)
+                reason = why_not(error) if isinstance(error, OSError) else str(error)
             else:
                 reason = ""
             # The window may have closed in the meantime.
@@ -149,7 +150,7 @@ class Autosave(QObject):
         return self._worker.submit(work)
 
     def _on_wrote(self, reason: str) -> None:
-        if reason and not self._reason:
+        if bool(reason) is not bool(self._reason):
             self.troubled.emit(reason)
         self._reason = reason
         if reason:

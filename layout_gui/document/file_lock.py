@@ -33,6 +33,11 @@ class Holder:
             return self.user == getpass.getuser() and self.machine == _this_machine()
         return False
 
+    @property
+    def is_elsewhere(self) -> bool:
+        """Whether it is on another machine, so that nobody here can tell whether it still runs."""
+        return self.machine not in {"", _this_machine()}
+
 
 class FileLock:
     """The right to save to a project file; ``holder`` names who has it instead, None if it is ours.
@@ -57,6 +62,7 @@ class FileLock:
             beside = folder / f"{digest}.lock"
             self._lock = never_stale(beside)
             self._lock.tryLock(0)
+        self._place = beside
         if self._is_taken():
             self.holder = _holder(beside, self._lock)
 
@@ -67,6 +73,12 @@ class FileLock:
     def is_for(self, path: Path) -> bool:
         """Tell whether this is the lock of a file, whatever name it goes by."""
         return Path(os.path.realpath(path)) == self.path
+
+    def take_over(self) -> None:
+        """Take the file from a holder of whom the grower knows that it is no more."""
+        with suppress(OSError):
+            self._place.unlink()
+        self.holder = None if self._lock.tryLock(0) else self.holder
 
     def release(self) -> None:
         """Let others have the file."""

@@ -32,6 +32,7 @@ from layout_gui.panels.parts import Column, button, label, side_by_side
 from layout_gui.panels.sight_view import SightView
 from layout_gui.project import edits_crops
 from layout_gui.project.crop_file import CropFile
+from layout_gui.project.faults import why_not
 from layout_gui.project.first import first_values, with_crop
 from layout_gui.screen.theme import Theme
 
@@ -220,7 +221,7 @@ class CropsSight(SightView):
         try:
             work()
         except OSError as error:
-            why = error.strerror or str(error)
+            why = why_not(error)
             self._document.failed.emit(tr("The crop could not be kept: {why}.", why=why))
             return
         self.said.emit(" ".join(filter(None, (words, trouble))))

@@ -38,6 +38,7 @@ from layout_gui.output.printer_pdf import write_printer_pages
 from layout_gui.panels.background import Background, IsWanted
 from layout_gui.panels.fields import ChoiceField, LengthField, SwitchField
 from layout_gui.panels.parts import button, label, side_by_side
+from layout_gui.project.faults import why_not
 
 _EMS: Final = 30
 """How wide the dialog is, in heights of a line."""
@@ -233,7 +234,7 @@ class PrinterDialog(QDialog):
         if not isinstance(error, OSError):
             raise error
         self.open_button.setEnabled(True)
-        reason = error.strerror or str(error)
+        reason = why_not(error)
         self.page_words.setText(
             tr("! Not written: {reason}. Choose another folder.", reason=reason)
         )

@@ -81,6 +81,7 @@ _REASONS = {
     errno.ENAMETOOLONG: (mark("its name is too long"), mark("choose a shorter name")),
     errno.ELOOP: (mark("its links lead round in a circle"), mark("choose another name")),
     errno.EEXIST: (mark("something else stands in its place"), mark("choose another name")),
+    errno.EIO: (mark("the disk does not answer"), mark("check it or choose another disk")),
     errno.EBUSY: (mark("another program holds it"), mark("wait a moment or choose another name")),
 }
 _MAY_NOT = {errno.EACCES, errno.EPERM}
@@ -121,6 +122,12 @@ def access_error(
             cure=cure,
         )
     )
+
+
+def why_not(error: OSError) -> str:
+    """Say in a few words why the system refused, without the file and what to do."""
+    known = _REASONS.get(error.errno or 0)
+    return tr(known[0]) if known else error.strerror or str(error)
 
 
 def _is_locked(path: Path) -> bool:

@@ -12,6 +12,7 @@ from PySide6.QtCore import QDateTime, QLocale, QObject, Signal
 
 from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
+from layout_gui import log
 from layout_gui.dialogs.asker import SUFFIX, Asks
 from layout_gui.dialogs.question import Verb
 from layout_gui.document.document import Document
@@ -301,8 +302,13 @@ class Files(QObject):
                 self._open_copy(path)
             elif answer == "look":
                 self._open_with(path, None, read_only=True)
+            elif answer == "take":
+                log.note(f"lock taken over: {path}")
+                lock.take_over()
+                self._open_with(path, lock, read_only=not _may_be_saved(path))
 
         verbs = (
+            *((Verb("take", tr("Open it all the same")),) if lock.holder.is_elsewhere else ()),
             Verb("look", tr("Only look at it")),
             Verb("cancel", tr("Leave it")),
             Verb("copy", tr("Open a copy"), is_default=True),
@@ -312,6 +318,12 @@ class Files(QObject):
             file=path.name,
             where=_where(lock.holder),
         )
+        if lock.holder.is_elsewhere:
+            more = tr(
+                "If {machine} was switched off while it was open, it only looks so.",
+                machine=lock.holder.machine,
+            )
+            text = f"{text} {more}"
         self._asks.choose(tr("The file is open elsewhere"), text, verbs, on_answer)
 
     def _open_with(self, path: Path, lock: FileLock | None, *, read_only: bool) -> None:

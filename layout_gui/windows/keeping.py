@@ -38,6 +38,7 @@ class Keeping(QObject):
         self._window = window
         self._folder = files.state / FOLDER
         self._dialog: RecoveryDialog | None = None
+        self._is_troubled = False
         self.autosave = Autosave(document, self._folder, parent=self)
         self.notice = Notice()
         self._compare = Background(self)
@@ -148,12 +149,18 @@ class Keeping(QObject):
             self._dialog.show_differences(found)
 
     def _on_troubled(self, reason: str) -> None:
+        is_over, self._is_troubled = self._is_troubled and not reason, bool(reason)
+        if is_over:
+            self.notice.hide()
+        if not reason:
+            return
         log.note(f"not kept safe: {reason}")
         words = tr("Unsaved work cannot be kept safe between saves: {reason}.", reason=reason)
         self.notice.say(words, ((tr("Save now"), self._files.save),))
 
     def _on_heard(self, news: News) -> None:
         file = news.path.name
+        self._is_troubled = False
         log.note(f"{news.kind} outside: {news.path}")
         if news.kind == "same":
             self.notice.hide()

@@ -291,6 +291,23 @@ def test_a_file_that_is_open_elsewhere_is_asked_about(
     other.release()
 
 
+def test_a_lock_that_another_machine_has_left_can_be_taken_over(real: RealDesk) -> None:
+    # As Qt writes a lock: process, program, machine.
+    place = real.bench.with_name(f".{real.bench.name}.lock")
+    place.write_text("4242\nraftwright\nfield-laptop\n", encoding="utf-8")
+    real.asks.choice = "take"
+
+    real.files.open_path(real.bench)
+
+    assert "field-laptop was switched off" in real.asks.asked[0]
+    assert "['take', 'look', 'cancel', 'copy']" in real.asks.asked[0]
+    assert real.document.path == real.bench
+    assert not real.document.is_read_only
+    assert real.is_held()
+    real.files.save()
+    assert real.failures == []
+
+
 def test_what_is_only_looked_at_is_saved_under_another_name(real: RealDesk, tmp_path: Path) -> None:
     other = FileLock(real.bench, real.state)
     real.asks.choice = "look"
