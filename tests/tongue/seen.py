@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from layout_gui.panels.fields import SwitchField
 from layout_gui.panels.last_line import LastLine
 from layout_gui.panels.parts import Elided, Press
 
@@ -120,6 +121,8 @@ def _wanted(widget: QWidget) -> QSize:
         case Press():
             narrow = min(widget.width(), widget.sizeHint().width())
             return QSize(widget.minimumSizeHint().width(), widget.heightForWidth(narrow))
+        case SwitchField():  # its words go on in another line
+            return QSize(0, widget.heightForWidth(widget.width()))
         case QLabel() | QPushButton() | QToolButton() | QCheckBox():
             metrics = widget.fontMetrics()
             lines = _words(widget).replace("&", "").split("\n")
