@@ -83,7 +83,7 @@ def test_an_empty_window_offers_what_can_be_done(window: MainWindow) -> None:
 
     assert {"new", "open", "keys", "about", "quit", "go-Bed"} <= may
     assert may.isdisjoint(
-        {"save", "save-as", "revert", "export", "add-hole", "pin", "fit", "undo", "units-in"}
+        {"save", "save-as", "revert", "export", "add-hole", "pin", "fit", "undo"}
     )
 
 
