@@ -82,9 +82,7 @@ def test_an_empty_window_offers_what_can_be_done(window: MainWindow) -> None:
     may = enabled(window)
 
     assert {"new", "open", "keys", "about", "quit", "go-Bed"} <= may
-    assert may.isdisjoint(
-        {"save", "save-as", "revert", "export", "add-hole", "pin", "fit", "undo"}
-    )
+    assert may.isdisjoint({"save", "save-as", "revert", "export", "add-hole", "pin", "fit", "undo"})
 
 
 def test_what_can_be_done_follows_the_document_and_the_selection(window: MainWindow) -> None:
