@@ -1,6 +1,6 @@
 """The help in a window of its own: contents, one page, back and forward, and a search."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Final
 
 from PySide6.QtCore import QSize, Qt, QUrl
@@ -129,10 +129,14 @@ class HelpWindow(QDialog):
     """Contents at the left, the page at the right; stays open beside the work."""
 
     def __init__(
-        self, palette_name: str, keys: Sequence[tuple[str, str, str]], parent: QWidget | None = None
+        self,
+        palette_name: str,
+        keys: Callable[[], Sequence[tuple[str, str, str]]],
+        parent: QWidget | None = None,
     ) -> None:
+        """``keys`` tells the present ones whenever they are shown: where, what, keys."""
         super().__init__(parent)
-        self._keys = keys_table(keys)
+        self._keys = keys
         self.setWindowTitle(tr("Help"))
         self.setModal(False)
         self.resize(_SIZE)
@@ -187,7 +191,7 @@ class HelpWindow(QDialog):
 
     def _show(self) -> None:
         place = self.place
-        self.page.show_text(page_text(place.page).replace("{keys}", self._keys))
+        self.page.show_text(page_text(place.page).replace("{keys}", keys_table(self._keys())))
         if place.name:
             self.page.scrollToAnchor(place.name)
         self.setWindowTitle(tr("{page} – Help", page=page_title(place.page)))  # noqa: RUF001

@@ -10,9 +10,12 @@ from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
 from geometry.tongue import mark, tr
+from layout_gui.dialogs.keys_dialog import Command, Keyring
 from layout_gui.windows.desk import Desk
 from layout_gui.windows.menus import bed_menu, draw_menu, edit_menu, file_menu, help_menu, view_menu
 from layout_gui.windows.menus.row import MENUS, SUBMENUS, Row
+from layout_gui.windows.settings import Settings
+from layout_gui.windows.shortcuts import Shortcuts
 
 ROWS: Final = (
     *file_menu.ROWS,
@@ -71,8 +74,9 @@ CANVAS_KEYS: Final[tuple[tuple[str, str, str], ...]] = (
 class Actions:
     """The actions of the rows, in their menus."""
 
-    def __init__(self, desk: Desk, window: QWidget) -> None:
+    def __init__(self, desk: Desk, window: QWidget, settings: Settings) -> None:
         self._desk = desk
+        self._tips: dict[str, str] = {}
         self.by_id: dict[str, QAction] = {}
         self.recent_menu = QMenu(tr("Open &recent"), window)
         self.recent_menu.aboutToShow.connect(self._grey_what_is_gone)
@@ -89,7 +93,9 @@ class Actions:
         ):
             action.setShortcuts(QKeySequence.listFromString(keys))
             window.addAction(action)
+            action.setObjectName(name)
             self.by_id[name] = action
+        self.shortcuts = Shortcuts(self.by_id, self._tips, self.on_canvas, settings, window)
 
     def refresh(self) -> None:
         """Say again which actions may be done and which are on."""
@@ -145,16 +151,34 @@ class Actions:
 
     def key_rows(self) -> tuple[tuple[str, str, str], ...]:
         """Return the keys of all actions and places: where, what, keys."""
-        listed = [("Edit", tr("Undo"), "Ctrl+Z"), ("Edit", tr("Redo"), "Ctrl+Y, Ctrl+Shift+Z")]
-        listed += [(row.menu, _plain(tr(row.text)), row.keys) for row in ROWS if row.keys]
-        ordered = [
-            (_plain(tr(words)), what, keys)
-            for menu, words in (*MENUS.items(), *_SUBMENU_WORDS)
-            for place, what, keys in listed
-            if place == menu
-        ]
+        ordered = [(each.where, each.what, each.keys) for each in self.commands() if each.keys]
         places = [(tr(where), tr(what), tr(keys)) for where, what, keys in CANVAS_KEYS]
         return (*ordered, *places)
+
+    def commands(self) -> tuple[Command, ...]:
+        """Return all commands in the order of the menus, with their present keys."""
+        listed = [("Edit", tr("Undo"), "undo"), ("Edit", tr("Redo"), "redo")]
+        listed += [(row.menu, _plain(tr(row.text)), row.id) for row in ROWS]
+        keys = self.shortcuts
+        return tuple(
+            Command(name, _plain(tr(words)), what, keys.keys(name), keys.is_own(name))
+            for menu, words in (*MENUS.items(), *_SUBMENU_WORDS)
+            for place, what, name in listed
+            if place == menu
+        )
+
+    def keyring(self) -> Keyring:
+        """Return what the dialog of the keys asks for."""
+        keys = self.shortcuts
+        words = {each.name: each.what for each in self.commands()}
+        return Keyring(
+            self.commands,
+            keys.refusal,
+            lambda name, pressed: words.get(keys.owner(name, pressed), ""),
+            keys.give,
+            keys.give_back,
+            keys.give_all_back,
+        )
 
     def _make(self, row: Row, window: QWidget) -> QAction:
         action = QAction(tr(row.text), window)
@@ -162,8 +186,7 @@ class Actions:
         action.setCheckable(row.checked is not None)
         if row.keys:
             action.setShortcut(QKeySequence(row.keys))
-        keys = f" ({row.keys})" if row.keys else ""
-        action.setToolTip(f"{tr(row.tip) or _plain(tr(row.text))}{keys}")
+        self._tips[row.id] = tr(row.tip) or _plain(tr(row.text))
         action.triggered.connect(lambda: self._do(row))
         if row.on_canvas:
             action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)

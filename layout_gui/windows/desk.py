@@ -112,6 +112,9 @@ class Desk(Protocol):
     def show_help(self, page: str) -> None:
         """Show a page of the help; without a name, what goes with what has the keyboard."""
 
+    def choose_keys(self) -> None:
+        """Let the person give commands other keys."""
+
     def describe(self) -> None:
         """Let the grower write down who drew the project up, its revision, and notes."""
 

@@ -60,6 +60,7 @@ _PARTS: Final = {
     "RecoveryDialog": Place("files", "recovery"),
     "LengthDialog": Place("drawing", "guides"),
     "PrinterDialog": Place("make", "printer"),
+    "KeysDialog": Place("keys", "own"),
 }
 """Places by the name of a class: many of these parts are loaded when they are first used."""
 
@@ -93,7 +94,10 @@ class Helping(QObject):
     """Opens the help; one window of it at a time. In dialogs F1 opens it too."""
 
     def __init__(
-        self, window: QWidget, keys: Sequence[tuple[str, str, str]], theme: Callable[[], Theme]
+        self,
+        window: QWidget,
+        keys: Callable[[], Sequence[tuple[str, str, str]]],
+        theme: Callable[[], Theme],
     ) -> None:
         super().__init__(window)
         self._window = window

@@ -162,7 +162,7 @@ class MainWindow(QMainWindow):
         self._guiding: Guiding | None = None
         self._make_view: MakeView | None = None
         self._measuring: Measuring | None = None
-        self.actions_ = Actions(self, self)
+        self.actions_ = Actions(self, self, settings)
         self.actions_.offer_samples(samples)
         self._lay_out()
         self._connect()
@@ -456,13 +456,19 @@ class MainWindow(QMainWindow):
         """What opens the help; made when it is first wanted."""
         from layout_gui.windows.helping import Helping  # noqa: PLC0415  loaded when first used
 
-        return Helping(self, self.actions_.key_rows(), self._theme)
+        return Helping(self, self.actions_.key_rows, self._theme)
 
     def show_about(self) -> None:
         """Show what this program is."""
         from layout_gui.dialogs.reading import about_dialog  # noqa: PLC0415  loaded when first used
 
         about_dialog(self).open()
+
+    def choose_keys(self) -> None:
+        """Let the person give commands other keys."""
+        from layout_gui.dialogs.keys_dialog import KeysDialog  # noqa: PLC0415  loaded when first used
+
+        KeysDialog(self.actions_.keyring(), self).open()
 
     def describe(self) -> None:
         """Let the grower write down who drew the project up, its revision, and notes."""

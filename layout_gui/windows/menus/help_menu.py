@@ -37,6 +37,13 @@ ROWS: Final[tuple[Row, ...]] = (
     Row("help-safety", "Help", mark("&Safety"), lambda desk: desk.show_help("safety")),
     Row("keys", "Help", mark("&Keys"), lambda desk: desk.show_help("keys"), "Ctrl+F1"),
     Row(
+        "own-keys",
+        "Help",
+        mark("Keys of your &own…"),
+        lambda desk: desk.choose_keys(),
+        tip=mark("Gives any command other keys; they hold from then on"),
+    ),
+    Row(
         "log",
         "Help",
         mark("Show the &log…"),

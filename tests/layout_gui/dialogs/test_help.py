@@ -103,7 +103,7 @@ def test_no_name_stands_twice_on_a_page() -> None:
 
 @pytest.fixture
 def window(qtbot: QtBot) -> HelpWindow:
-    made = HelpWindow("light", KEYS)
+    made = HelpWindow("light", lambda: KEYS)
     qtbot.addWidget(made)
     made.show()
     return made
