@@ -433,8 +433,8 @@ def _refuse_beyond(most: int, count: int, sentence: str) -> None:
         raise TooManyError(
             tr(
                 sentence,
-                count=number(count, grouped=True),
-                most=number(most, grouped=True),
+                count=number(count, 0),
+                most=number(most, 0),
                 cure=tr("Check the units of the lengths, or split the project."),
             )
         )

@@ -11,6 +11,12 @@ from dataclasses import dataclass
 from typing import Final
 from unicodedata import bidirectional
 
+GROUP_SIGN: Final = "\N{NARROW NO-BREAK SPACE}"
+"""Stands between groups of three digits: a comma or a point would be read as a decimal sign."""
+
+_FIRST_GROUPED: Final = 10_000
+"""Four digits stay together (SI Brochure, 9th edition, 5.4.4)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Tongue:
@@ -21,7 +27,7 @@ class Tongue:
 
     language: str = "en"
     decimal_sign: str = "."
-    group_sign: str = ","
+    group_sign: str = GROUP_SIGN
 
     def text(self, english: str) -> str:
         """Return the text in this language; the English where there is none."""
@@ -77,9 +83,9 @@ def tr(text: str, /, **values: object) -> str:
 def tr_n(one: str, many: str, count: int, /, **values: object) -> str:
     """Return the form of a text that goes with ``count``, which it may show as ``{n}``.
 
-    Give another ``n`` to show the count otherwise, such as with marks between thousands.
+    Give another ``n`` to show the count otherwise.
     """
-    return spoken().plural(one, many, count).format(**{"n": count, **_isolated(values)})
+    return spoken().plural(one, many, count).format(**_isolated({"n": count, **values}))
 
 
 def isolated(text: str) -> str:
@@ -102,9 +108,15 @@ def isolated(text: str) -> str:
 
 
 def _isolated(values: dict[str, object]) -> dict[str, object]:
-    return {
-        name: isolated(value) if isinstance(value, str) else value for name, value in values.items()
-    }
+    """Make values ready to stand in a text: large whole numbers are grouped."""
+    return {name: _shown(value) for name, value in values.items()}
+
+
+def _shown(value: object) -> object:
+    if isinstance(value, str):
+        return isolated(value)
+    is_large = isinstance(value, int) and abs(value) >= _FIRST_GROUPED
+    return signed(f"{value:,}") if is_large else value
 
 
 def plural(count: int, thing: str, things: str = "", *, shown: str = "") -> str:
@@ -113,7 +125,7 @@ def plural(count: int, thing: str, things: str = "", *, shown: str = "") -> str:
     Give ``things`` where an "s" does not do, and ``shown`` to write the count otherwise.
     """
     form = spoken().plural(f"{{n}} {thing}", f"{{n}} {things or thing + 's'}", count)
-    return form.format(n=shown or count)
+    return form.format(n=shown or _shown(count))
 
 
 def listed(texts: Iterable[str]) -> str:
@@ -133,15 +145,15 @@ def mark(text: str) -> str:
     return text
 
 
-def number(value: float, decimals: int | None = None, *, grouped: bool = False) -> str:
-    """Write a number for people to read, with the decimal sign of the spoken tongue.
+def number(value: float, decimals: int | None = None) -> str:
+    """Write a number for people to read, with the signs of the spoken tongue.
 
-    With ``decimals`` exactly so many; without, up to six digits and no idle zeros.
+    With ``decimals`` exactly so many; without, up to six digits and no idle zeros. From 10 000 on
+    digits stand in groups of three.
     """
     kind = "g" if decimals is None else f".{decimals}f"
-    if grouped:
-        kind = f",.{decimals or 0}f"
-    return signed(f"{float(value):{kind}}")
+    group = "," if abs(value) >= _FIRST_GROUPED else ""
+    return signed(f"{float(value):{group}{kind}}")
 
 
 def signed(decimal: str) -> str:

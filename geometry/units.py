@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Final, Literal, NamedTuple
 
 from geometry.errors import LengthError
+from geometry.tongue import number as tongue_number
 from geometry.tongue import signed, tr
 
 Unit = Literal["mm", "cm", "in"]
@@ -308,8 +309,8 @@ def both_units(length: Length) -> str:
 def format_area(mm2: float, unit: Unit) -> str:
     """Show an area in square metres, or in square feet for a grower who works in inches."""
     if unit == "in":
-        return f"{_decimal(Fraction(mm2) / MM_PER['ft'] ** 2, 2)} ft²"
-    return f"{_decimal(Fraction(mm2) / 10**6, 3)} m²"
+        return f"{_grouped(Fraction(mm2) / MM_PER['ft'] ** 2, 2)} ft²"
+    return f"{_grouped(Fraction(mm2) / 10**6, 3)} m²"
 
 
 def format_density(per_m2: float, unit: Unit) -> str:
@@ -335,6 +336,15 @@ def finite_decimal(number: Fraction) -> str | None:
 def _decimal(number: Fraction, decimals: int) -> str:
     """Write a rounded number for people, with the decimal sign of the spoken tongue."""
     return signed(_pointed(round(number * 10**decimals), decimals))
+
+
+def _grouped(number: Fraction, decimals: int) -> str:
+    """Write a rounded number for people with its digits in groups; never a length.
+
+    A length is shown as it can be typed, and between digits no space is read.
+    """
+    whole, point, after = _pointed(round(number * 10**decimals), decimals).partition(".")
+    return f"{tongue_number(int(whole), 0)}{signed(point)}{after}"
 
 
 def _pointed(scaled: int, decimals: int) -> str:

@@ -30,7 +30,7 @@ class Translated(Tongue):
 
 _TONGUES: Final[dict[str, Tongue]] = {
     "en": ENGLISH,
-    "es": Translated("es", decimal_sign=",", group_sign="\N{NO-BREAK SPACE}"),
+    "es": Translated("es", decimal_sign=","),
 }
 
 
@@ -39,8 +39,7 @@ def tongue_of(language: str, decimal_sign: str = "") -> Tongue:
     tongue = _TONGUES[language]
     if not decimal_sign or tongue is ENGLISH:
         return tongue
-    group_sign = "," if decimal_sign == "." else tongue.group_sign
-    return replace(tongue, decimal_sign=decimal_sign, group_sign=group_sign)
+    return replace(tongue, decimal_sign=decimal_sign)
 
 
 @cache

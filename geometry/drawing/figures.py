@@ -71,9 +71,9 @@ def litres_text(litres: float, unit: Unit) -> str:
     """Write an amount of water: whole litres from 100 on, US gallons where lengths are inches."""
     if unit == "in":
         gallons = litres / float(LITRES_PER_GALLON)
-        return tr("{gallons} US gal", gallons=number(gallons, 1, grouped=True))
+        return tr("{gallons} US gal", gallons=number(gallons, 1))
     if litres >= _WHOLE_LITRES:
-        return tr("{litres} L", litres=number(litres, 0, grouped=True))
+        return tr("{litres} L", litres=number(litres, 0))
     return tr("{litres} L", litres=number(round(litres, 1)))
 
 

@@ -77,7 +77,7 @@ def sums_of(plan: Plan, bed: BedPlan) -> tuple[Sum, ...]:
         sums.append(
             Sum(
                 tr("How many plants are there in all beds?"),
-                f"{_added(counts)} = {number(plan.plants, grouped=True)}",
+                f"{_added(counts)} = {number(plan.plants, 0)}",
             )
         )
     return tuple(sums)
@@ -114,7 +114,7 @@ def _plants(bed: BedPlan) -> Sum:
         f"{uses} {TIMES} {holes}" if uses > 1 else f"{holes}"
         for holes, uses in sorted(counts.items(), reverse=True)
     ]
-    total = number(bed.plants, grouped=True)
+    total = number(bed.plants, 0)
     working = f"{' + '.join(parts)} = {total}"
     meaning = tr(
         "{rafts} in the bed, one plant in each hole.", rafts=plural(len(bed.rafts), "raft")
@@ -156,7 +156,7 @@ def _density(bed: BedPlan, unit: Unit) -> Sum:
     density = _rounded(bed.plants / area, 1) if area else Fraction(0)
     return Sum(
         tr("How many plants share one {area} of water?", area=word),
-        f"{number(bed.plants, grouped=True)} {DIVIDED} {number(float(area), 2)} {word}"
+        f"{number(bed.plants, 0)} {DIVIDED} {number(float(area), 2)} {word}"
         f" = {number(float(density), 1)}",
     )
 
@@ -188,9 +188,9 @@ def _weight(plan: Plan, design: RaftDesign, area: Fraction, unit: Unit) -> Sum:
 
 def _added(counts: list[int]) -> str:
     if len(counts) > _MOST_ADDED:
-        shown = " + ".join(number(count, grouped=True) for count in counts[:3])
-        return f"{shown} + … + {number(counts[-1], grouped=True)}"
-    return " + ".join(number(count, grouped=True) for count in counts)
+        shown = " + ".join(number(count, 0) for count in counts[:3])
+        return f"{shown} + … + {number(counts[-1], 0)}"
+    return " + ".join(number(count, 0) for count in counts)
 
 
 def _rounded(value: Fraction, decimals: int) -> Fraction:

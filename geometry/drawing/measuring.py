@@ -46,6 +46,8 @@ LEANING: Final[dict[ShapeName, tuple[str, ...]]] = {
 }
 """What is measured once more, lower down, of the shapes whose walls the program lets lean."""
 
+FLOOR: Final = "water-depth"
+
 OBSTACLE_COLUMNS: Final = (
     ("obstacle-name", mark("What it is"), 32.0),
     ("obstacle-diameter", mark("Across"), 19.0),
@@ -99,6 +101,11 @@ def lean_blanks(shape: ShapeName) -> tuple[Blank, ...]:
     return tuple(
         Blank("", _lean_words(shape, name), f"guide-lean-{name}") for name in LEANING.get(shape, ())
     )
+
+
+def floor_blank() -> Blank:
+    """Return the box for how deep the water is, at the level at which the bed is worked."""
+    return Blank("", f"{tr('Depth')}, {tr('from the face of the water down to the floor')}", FLOOR)
 
 
 def _lean_words(shape: ShapeName, name: str) -> str:
@@ -372,6 +379,7 @@ def _corner_row(
 
 def _wall_rows(shape: ShapeName, room: float) -> Iterator[Row]:
     yield heading(tr("Walls and water"), room)
+    yield _blank_row((floor_blank(),), 2 * room)
     blanks = lean_blanks(shape)
     if not blanks:
         yield words(
@@ -391,8 +399,8 @@ def _wall_rows(shape: ShapeName, room: float) -> Iterator[Row]:
         height=_TEXT_MM,
     )
     yield gap(2)
-    for blank in blanks:
-        yield _blank_row((blank,), 2 * room)
+    yield _blank_row(blanks[:1], 2 * room)
+    yield from _blank_rows(blanks[1:], room)
     yield gap(4)
 
 

@@ -40,15 +40,15 @@ def run_lines(made: RunPlan) -> Iterator[str]:
     )  # fmt: skip
     yield tr(
         "Each batch: {seeds}, about {heads} to pick after {days}; that is {per_week} a week.",
-        seeds=plural(made.seeds, "seed", shown=number(made.seeds, grouped=True)),
-        heads=plural(made.heads, "plant", shown=number(made.heads, grouped=True)),
+        seeds=plural(made.seeds, "seed", shown=number(made.seeds, 0)),
+        heads=plural(made.heads, "plant", shown=number(made.heads, 0)),
         days=plural(made.days, "day"),
-        per_week=number(float(made.per_week), 1, grouped=True),
+        per_week=number(float(made.per_week), 1),
     )
     if made.first_harvest is not None:
         yield tr("The first harvest is on {day}.", day=day_words(made.first_harvest))
     if made.short > 0 and run.target is not None:
         yield tr(
             "{target} are wanted: {short} short.",
-            target=number(run.target, grouped=True), short=number(float(made.short), 1),
+            target=number(run.target, 0), short=number(float(made.short), 1),
         )  # fmt: skip

@@ -155,7 +155,7 @@ def _money_words(item: Item) -> str:
     each = number(float(item.price), 2)
     if item.cost is None:
         return tr("{price} each", price=each)
-    count = number(item.packs if item.packs is not None else int(item.bought), grouped=True)
+    count = number(item.packs if item.packs is not None else int(item.bought), 0)
     cost = number(float(item.cost), 2)
     return f"{count} \N{MULTIPLICATION SIGN} {each} = {cost}"
 
@@ -185,7 +185,7 @@ def item_words(item: Item) -> str:
 def amount_text(item: Item, amount: Fraction, unit: Unit, decimals: int = 2) -> str:
     """Write an amount as it is counted or measured: pieces, metres or feet, litres or gallons."""
     if item.measure == "pieces":
-        return number(ceil(amount), grouped=True)
+        return number(ceil(amount), 0)
     if item.measure == "mm":
         per, word = (MM_PER["ft"], "ft") if unit == "in" else (MM_PER["m"], "m")
     else:
@@ -199,7 +199,7 @@ def buy_text(item: Item, unit: Unit) -> str:
         return tr("on hand")
     if item.packs is None or item.pack is None:
         if item.measure == "pieces":
-            return number(int(item.bought), grouped=True)
+            return number(int(item.bought), 0)
         step = _step(item, unit)
         return amount_text(item, rounded_up(item.bought, step), unit, 1)
     pack = item.pack_typed or amount_text(item, item.pack, unit)
@@ -272,7 +272,7 @@ def _assumptions(plan: Plan, shopping: Shopping, unit: Unit) -> Iterator[str]:
 def _holes_words(plan: Plan, shopping: Shopping) -> str:
     if not shopping.of("pot", "plug"):
         return tr("The plan has no holes yet.")
-    plants = plural(shopping.plants, "hole", shown=number(shopping.plants, grouped=True))
+    plants = plural(shopping.plants, "hole", shown=number(shopping.plants, 0))
     counts: Counter[str] = Counter()
     for bed in plan.beds:
         for crop in bed.crops:
@@ -280,7 +280,7 @@ def _holes_words(plan: Plan, shopping: Shopping) -> str:
     crops = listed(
         tr(
             "{count} of {crop}",
-            count=number(count, grouped=True),
+            count=number(count, 0),
             crop=clipped(tr(crop)) if crop else tr("no crop named"),
         )
         for crop, count in counts.items()

@@ -60,7 +60,7 @@ def task_words(task: Task) -> str:
     if task.lack:
         what = tr_n(
             "{what}; {n} raft finds no place", "{what}; {n} rafts find no place", task.lack,
-            n=number(task.lack, grouped=True), what=what,
+            n=number(task.lack, 0), what=what,
         )  # fmt: skip
     whose = _whose(task)
     return f"{whose}: {what}" if whose else what
@@ -76,8 +76,8 @@ def _whose(task: Task) -> str:
 
 
 def _what(task: Task) -> str:
-    count = number(task.count, grouped=True)
-    of = number(task.of, grouped=True)
+    count = number(task.count, 0)
+    of = number(task.of, 0)
     where, whence = where_words(task.where), where_words(task.whence)
     match task.kind:
         case "order seeds":

@@ -264,8 +264,8 @@ def _weight(volumes: Volumes, unit: Unit) -> Fact:
 
 def _heavy_text(kg: float, unit: Unit) -> str:
     if unit == "in":
-        return tr("{pounds} lb", pounds=number(kg / KG_PER_POUND, 0, grouped=True))
-    return tr("{kilograms} kg", kilograms=number(kg, 0, grouped=True))
+        return tr("{pounds} lb", pounds=number(kg / KG_PER_POUND, 0))
+    return tr("{kilograms} kg", kilograms=number(kg, 0))
 
 
 def _span(texts: list[str]) -> str:

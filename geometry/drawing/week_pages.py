@@ -122,10 +122,10 @@ def _stage_table(
             clipped(stage.stage.name),
             str(stage.stage.days),
             f"{number(float(stage.stage.survival * 100))} %",
-            number(stage.plants, grouped=True),
+            number(stage.plants, 0),
             str(stage.sites or ""),
-            number(stage.rafts, grouped=True) if stage.sites else "",
-            number(stage.places, grouped=True) if stage.sites else "",
+            number(stage.rafts, 0) if stage.sites else "",
+            number(stage.places, 0) if stage.sites else "",
             ", ".join(map(clipped, stage.beds)),
         )
         for at, stage in enumerate(made.stages)
@@ -157,7 +157,7 @@ def _lacking(weeks: Weeks) -> Iterator[str]:
         yield tr_n(
             "{run}: {n} raft finds no place in these weeks.",
             "{run}: {n} rafts find no place in these weeks.",
-            count, run=clipped(weeks.runs[run].run.name), n=number(count, grouped=True),
+            count, run=clipped(weeks.runs[run].run.name), n=number(count, 0),
         )  # fmt: skip
 
 

@@ -519,7 +519,7 @@ def place_on_region(region: Region, planting: Planting, limits: Limits) -> tuple
         raise TooManyError(
             tr(
                 "More than {most_sites} sites fit into one bed; give a wider spacing.",
-                most_sites=number(MOST_SITES, grouped=True),
+                most_sites=number(MOST_SITES, 0),
             )
         )
     row_spacing = limits.row_spacing

@@ -275,6 +275,6 @@ def _too_many() -> TooManyError:
     return TooManyError(
         tr(
             "More than {most_sites} sites fit on one raft; give a wider spacing.",
-            most_sites=number(MOST_SITES, grouped=True),
+            most_sites=number(MOST_SITES, 0),
         )
     )

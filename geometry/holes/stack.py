@@ -59,7 +59,7 @@ class RowStack:
             raise TooManyError(
                 tr(
                     "More than {most_rows} rows fit; give a wider spacing.",
-                    most_rows=number(MOST_ROWS, grouped=True),
+                    most_rows=number(MOST_ROWS, 0),
                 )
             )
         if self.straight:

@@ -67,7 +67,7 @@ def parse_wanted(text: str) -> Wanted:
                     "{shown}: plants are a whole number from 1 to {most_wanted}; write "
                     "40, or a density such as 24/m2.",
                     shown=shown,
-                    most_wanted=number(MOST_WANTED, grouped=True),
+                    most_wanted=number(MOST_WANTED, 0),
                 )
             )
         return int(amount)
@@ -88,7 +88,7 @@ def density(per_m2: Fraction, typed: str = "", shown: str = "") -> Density:
             tr(
                 "{value}: a density is above 0 and at most {highest_per_m2} per m²; write 24/m2.",
                 value=shown or signed(finite_decimal(per_m2) or str(float(per_m2))),
-                highest_per_m2=number(HIGHEST_PER_M2, grouped=True),
+                highest_per_m2=number(HIGHEST_PER_M2, 0),
             )
         )
     return Density(per_m2, typed)

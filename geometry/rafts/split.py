@@ -143,7 +143,7 @@ def _cells(rule: RaftRule, gap: Fraction, along: Span, across: Span) -> tuple[Ce
                 "hold: make the rafts larger or fewer.",
                 columns=columns,
                 rows=rows,
-                most_rafts=number(MOST_RAFTS, grouped=True),
+                most_rafts=number(MOST_RAFTS, 0),
             )
         )
     return (

@@ -32,7 +32,7 @@ from PySide6.QtWidgets import (
 )
 
 from geometry.errors import GeometryError
-from geometry.tongue import either, mark, number, tr
+from geometry.tongue import GROUP_SIGN, either, mark, number, tr
 from geometry.units import Length, Unit, both_units, exact_text, parse_length
 
 MIXED: Final = object()
@@ -446,7 +446,7 @@ class NumberField(TextField):
         if not text:
             return None
         try:
-            value = Fraction(text.replace(",", "."))
+            value = Fraction(text.replace(GROUP_SIGN, "").replace(",", "."))
         except (ValueError, ZeroDivisionError):
             raise GeometryError(tr("“{text}” is not a number.", text=text)) from None
         if value < 0:

@@ -34,6 +34,7 @@ from layout_gui.panels.parts import Column, button, label, side_by_side
 from layout_gui.panels.shape_picture import ShapePicture, ShapeTile
 from layout_gui.panels.start import UNIT_WORDS
 from layout_gui.panels.words import TIMES, exact_size_words
+from layout_gui.project.edits_water import set_water
 from layout_gui.project.first import Question, is_usual, outline_of, values_of
 from layout_gui.screen.theme import Theme
 
@@ -342,10 +343,11 @@ class LevelsPage(Page):
         words = QLabel(tr("Walls"))
         words.setBuddy(self.walls)
         self.form = Form([self._field(name) for name in LEAN], document)
+        self.floor = Form([_FLOOR], document)
         self._note = label("", "quiet")
         self.reckoning = label("")
         self.reckoning.setObjectName("guide-reckoning")
-        for part in (words, self.walls, self._note, self.form, self.reckoning):
+        for part in (words, self.walls, self._note, self.form, self.reckoning, self.floor):
             self.add(part)
         for name, row in self.form.rows.items():
             if isinstance(row.editor, LengthField):
@@ -374,6 +376,9 @@ class LevelsPage(Page):
         self.walls.show_value(self._lean is not None)
         self.form.setVisible(self._lean is not None)
         self.form.show_now(now)
+        # Where walls lean, the level that rafts are made for need not be the one measured from.
+        self.floor.setVisible(self._lean is None)
+        self.floor.show_now(now)
         words, is_fault = self._words(now, outline)
         self.reckoning.setText(words)
         self.reckoning.setProperty("refused", is_fault)
@@ -385,8 +390,8 @@ class LevelsPage(Page):
 
     def answer(self, now: Now) -> str:
         """Say what is missing; what is complete is in the project already."""
-        for row in self.form.rows.values():
-            if self.form.isVisibleTo(self) and row.note.property("refused"):
+        for row in (*self.form.rows.values(), *self.floor.rows.values()):
+            if row.editor.isVisibleTo(self) and row.note.property("refused"):
                 row.editor.setFocus()
                 return row.note.text().removeprefix("! ")
         lean = self._lean
@@ -461,6 +466,18 @@ class LevelsPage(Page):
             return lean_words(outline, lean, now.project.units), False
         except GeometryError as error:
             return f"! {error}", True
+
+
+_FLOOR: Final = Field(
+    "guide-floor",
+    mark("Depth"),
+    "length",
+    read=lambda now: now.bed.water.depth if now.bed else None,
+    write=lambda now, value: set_water(now.project, now.bed.name if now.bed else "", depth=value),
+    follows=lambda _now: tr("from the face of the water down to the floor"),
+    empty_means=mark("not measured"),
+    hint=mark("For how much water the bed holds and what touches its floor; it can wait"),
+)
 
 
 def lean_words(outline: Outline, lean: Lean, unit: Unit) -> str:

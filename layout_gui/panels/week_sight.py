@@ -371,7 +371,7 @@ def _trouble(shown: _Shown) -> Iterator[str]:
         yield tr_n(
             "{n} raft finds no place in this week.",
             "{n} rafts find no place in this week.",
-            lacking, n=number(lacking, grouped=True),
+            lacking, n=number(lacking, 0),
         )  # fmt: skip
 
 

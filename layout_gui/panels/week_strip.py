@@ -146,4 +146,4 @@ class WeekStrip(QWidget):
 
 
 def _pick_words(count: int) -> str:
-    return tr("pick {count}", count=number(count, grouped=True))
+    return tr("pick {count}", count=number(count, 0))

@@ -90,7 +90,7 @@ def bare_length(mm: float | Fraction, unit: Unit) -> str:
 
 def counted(number: int, one: str, many: str = "") -> str:
     """Write a count with its noun: "1 sheet", "2 sheets"."""
-    return plural(number, one, many, shown=f"{number:,}".replace(",", "\u2009"))
+    return plural(number, one, many)
 
 
 def free_name(wanted: str, taken: Sequence[str]) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from geometry.tongue import mark, tr
+from geometry.tongue import GROUP_SIGN, mark, tr
 
 _MOST_SHOWN = 50
 
@@ -146,5 +146,6 @@ def printable(text: str, longest: int = 300) -> str:
     if text.isprintable():
         return text
     return "".join(
-        sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in text
+        sign if sign.isprintable() or sign == GROUP_SIGN else sign.encode("unicode_escape").decode()
+        for sign in text
     )

@@ -7,6 +7,7 @@ import pytest
 
 from geometry.tongue import (
     ENGLISH,
+    GROUP_SIGN,
     Tongue,
     either,
     listed,
@@ -39,7 +40,7 @@ def test_english_is_what_stands_in_the_code() -> None:
     assert tr("a raft {name}", name="R1") == "a raft R1"
     assert tr(mark("a {brace")) == "a {brace"
     assert [tr_n("{n} hole", "{n} holes", n) for n in (0, 1, 2)] == ["0 holes", "1 hole", "2 holes"]
-    assert tr_n("{n} hole", "{n} holes", 1000, n="1,000") == "1,000 holes"
+    assert tr_n("{n} hole", "{n} holes", 1000, n="a thousand") == "a thousand holes"
 
 
 def test_another_tongue_is_spoken_for_a_while_and_in_every_thread() -> None:
@@ -58,12 +59,16 @@ def test_another_tongue_is_spoken_for_a_while_and_in_every_thread() -> None:
 
 def test_numbers_have_the_signs_of_the_tongue() -> None:
     assert number(1234.5, 2) == "1234.50"
-    assert number(1234567, grouped=True) == "1,234,567"
+    assert number(1234567, 0) == f"1{GROUP_SIGN}234{GROUP_SIGN}567"
+    assert number(9999.4, 1) == "9999.4"
+    assert number(-12_345.5) == f"-12{GROUP_SIGN}345.5"
+    assert tr("{of} of {all}", of=True, all=10_000) == f"True of 10{GROUP_SIGN}000"
+    assert tr_n("{n} hole", "{n} holes", 250_000) == f"250{GROUP_SIGN}000 holes"
     assert number(0.5) == "0.5"
     assert number(3) == "3"
     with speaking(Shouted()):
         assert number(1234.5, 2) == "1234,50"
-        assert number(1234567.25, 1, grouped=True) == "1 234 567,2"
+        assert number(1234567.25, 1) == "1 234 567,2"
         assert signed("1,234.5") == "1 234,5"
 
 

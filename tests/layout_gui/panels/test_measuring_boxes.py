@@ -5,7 +5,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from geometry.beds.shapes import SHAPES, ShapeName
-from geometry.drawing.measuring import OBSTACLE_COLUMNS, lean_blanks, measure_blanks
+from geometry.drawing.measuring import OBSTACLE_COLUMNS, floor_blank, lean_blanks, measure_blanks
 from geometry.model.bed import Bed, Obstacle, Spot
 from geometry.model.outlines import Disc, Outline, Rectangle
 from geometry.model.project import Project
@@ -15,6 +15,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.bed_panel import BedPanel
 from layout_gui.panels.form import Form
 from layout_gui.panels.guide import Guide
+from layout_gui.panels.levels_part import LevelsPart
 from layout_gui.project.first import outline_of, usual_outline, values_of
 from layout_gui.screen.theme import LIGHT
 from tests.layout_gui.panels.desk import OFFSCREEN, keep_showing, make_document, now_of
@@ -57,7 +58,11 @@ def test_walls_that_lean_have_a_box_for_each_field(qtbot: QtBot, shape: ShapeNam
     guide.go_to("levels", now_of(document))
     page = guide.levels_page
     boxes = [blank.field for blank in lean_blanks(shape)]
+    levels = LevelsPart(document)
+    qtbot.addWidget(levels)
 
+    assert len(levels.findChildren(QWidget, floor_blank().field)) == 1
+    assert _shown(page.floor) == ["guide-floor"]
     assert page.walls.isEnabled() is bool(boxes)
     if boxes:
         page.walls.committed.emit(True)

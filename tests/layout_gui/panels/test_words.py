@@ -75,7 +75,7 @@ def test_counts_agree_with_their_nouns() -> None:
     assert counted(1, "sheet") == "1 sheet"
     assert counted(0, "sheet") == "0 sheets"
     assert counted(2, "batch", "batches") == "2 batches"
-    assert counted(12345, "plant") == "12\u2009345 plants"
+    assert counted(12345, "plant") == "12\u202f345 plants"
 
 
 def test_every_pattern_has_words_and_stands_in_the_list() -> None:
