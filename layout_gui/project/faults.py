@@ -143,9 +143,10 @@ def printable(text: str, longest: int = 300) -> str:
     """Make text safe to print anywhere: what no terminal can show is written as an escape."""
     if len(text) > longest:
         text = text[: longest - 1] + "…"
+    text = text.replace(GROUP_SIGN, " ")  # a terminal may show another space as a box
     if text.isprintable():
         return text
     return "".join(
-        sign if sign.isprintable() or sign == GROUP_SIGN else sign.encode("unicode_escape").decode()
+        sign if sign.isprintable() else sign.encode("unicode_escape").decode()
         for sign in text
     )
