@@ -149,7 +149,24 @@ def _question(
 
 
 def _usual_reading(mm: float, usual: Usual) -> float | None:
-    """Read a number in another unit: the usual reading nearest to the typical value, if any."""
-    readings = [round(mm * slip, 6) for slip in SLIPS]
-    fitting = [reading for reading in readings if usual.low <= reading <= usual.high and reading]
-    return min(fitting, key=lambda reading: abs(log(reading / usual.typical)), default=None)
+    """Read a number in another unit: the usual reading nearest to the typical value, if any.
+
+    Readings that no tape shows come last, but for inches with decimals: "12 in" for 304.8 mm was
+    meant to be 12 mm, not 30.48 mm.
+    """
+    readings = [(slip, round(mm * slip, 6)) for slip in SLIPS]
+    fitting = [each for each in readings if usual.low <= each[1] <= usual.high and each[1]]
+    ranked = sorted(
+        (
+            slip != SLIPS[0] and not _is_on_a_tape(reading),
+            abs(log(reading / usual.typical)),
+            reading,
+        )
+        for slip, reading in fitting
+    )
+    return ranked[0][-1] if ranked else None
+
+
+def _is_on_a_tape(mm: float) -> bool:
+    steps = (mm, mm / SLIPS[0] * 16)
+    return any(abs(step - round(step)) < TOLERANCE_MM for step in steps)

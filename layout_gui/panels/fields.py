@@ -10,10 +10,11 @@ from fractions import Fraction
 from functools import partial
 from typing import Final
 
-from PySide6.QtCore import QPoint, QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRect, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
+    QKeySequence,
     QPainter,
     QPaintEvent,
     QPen,
@@ -62,6 +63,12 @@ def _factor(modifiers: Qt.KeyboardModifier) -> Fraction:
     if modifiers & Qt.KeyboardModifier.ControlModifier:
         return Fraction(1, 10)
     return Fraction(1)
+
+
+def _is_a_step_back(event: QEvent) -> bool:
+    """Tell whether a key asks for undo or redo."""
+    steps = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+    return isinstance(event, QKeyEvent) and any(map(event.matches, steps))
 
 
 def _wheel_steps(event: QWheelEvent) -> int:
@@ -140,6 +147,17 @@ class LengthField(QAbstractSpinBox):
         self._show()
         self.refused.emit("")
         self.reverted.emit()
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window, unless there is a typed text to undo."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and not self.is_touched
+            and _is_a_step_back(event)
+        ):
+            event.ignore()
+            return False
+        return super().event(event)
 
     def validate(self, text: str, pos: int) -> tuple[QValidator.State, str, int]:
         """Let everything be typed; reading it is judged separately, with a reason."""
@@ -409,6 +427,17 @@ class TextField(QLineEdit):
         if not text and not self._empty_means:
             raise GeometryError(tr("A name is needed here."))
         return text
+
+    def event(self, event: QEvent) -> bool:
+        """Leave undo and redo to the window, unless there is a typed text to undo."""
+        if (
+            event.type() == QEvent.Type.ShortcutOverride
+            and self.text() == self._shown
+            and _is_a_step_back(event)
+        ):
+            event.ignore()
+            return False
+        return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Escape brings the old text back."""

@@ -147,6 +147,5 @@ def printable(text: str, longest: int = 300) -> str:
     if text.isprintable():
         return text
     return "".join(
-        sign if sign.isprintable() else sign.encode("unicode_escape").decode()
-        for sign in text
+        sign if sign.isprintable() else sign.encode("unicode_escape").decode() for sign in text
     )

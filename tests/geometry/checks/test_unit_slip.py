@@ -79,6 +79,7 @@ def test_usual_beds_raise_no_question(bed: Bed) -> None:
         (_bench(spacing=5080), "planting.spacing", 200.0),
         (_bench(hole_diameter=2), "planting.hole_diameter", 50.8),
         (_bench(hole_diameter=1270), "planting.hole_diameter", 50.0),
+        (_bench(hole_diameter=304.8), "planting.hole_diameter", 12.0),
         (_bench(web=635), "planting.web", 25.0),
         (_bench(row_spacing=10), "planting.row_spacing", 254.0),
         (replace(_bench(), clearance=_MM(254)), "clearance", 10.0),

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QWheelEvent
+from PySide6.QtGui import QKeySequence, QShortcut, QWheelEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
@@ -141,6 +141,21 @@ def test_escape_brings_the_old_value_back(qtbot: QtBot) -> None:
     assert field.text() == "185 mm"
     assert reverted == [True]
     assert refused[-1] == ""
+
+
+def test_undo_in_a_field_is_the_windows_unless_there_is_a_text_to_undo(qtbot: QtBot) -> None:
+    field, stage = make_length(qtbot, Length.of(185))
+    undone: list[bool] = []
+    QShortcut(QKeySequence.StandardKey.Undo, stage, lambda: undone.append(True))
+
+    QTest.keyClicks(field, "190")
+    QTest.keyClick(field, Qt.Key.Key_Z, CTRL)
+    assert undone == []
+    QTest.keyClick(field, Qt.Key.Key_Escape)
+    assert field.text() == "185 mm"
+    QTest.keyClick(field, Qt.Key.Key_Z, CTRL)
+
+    assert undone == [True]
 
 
 def test_a_text_being_typed_is_left_alone_but_another_value_replaces_a_refused_one(
