@@ -125,8 +125,8 @@ def access_error(
 
 
 def why_not(error: OSError) -> str:
-    """Say in a few words why the system refused, without the file and what to do."""
-    known = _REASONS.get(error.errno or 0)
+    """Say in a few words why the system let nothing be written, without what and what to do."""
+    known = _NO_FOLDER if error.errno == errno.ENOENT else _REASONS.get(error.errno or 0)
     return tr(known[0]) if known else error.strerror or str(error)
 
 

@@ -10,6 +10,7 @@ from layout_gui.document.selection import Selection
 from layout_gui.panels.stations import StationName
 from layout_gui.screen.theme import ThemeChoice
 from layout_gui.windows.arrivals import Arrivals
+from layout_gui.windows.bed_work import BedWork
 from layout_gui.windows.files import Files
 from layout_gui.windows.keeping import Keeping
 from layout_gui.windows.language import LanguageChoice
@@ -35,6 +36,7 @@ class Desk(Protocol):
     selection: Selection
     files: Files
     things: Things
+    bed_work: BedWork
     keeping: Keeping
     arrivals: Arrivals
     view: BedView

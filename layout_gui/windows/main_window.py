@@ -51,6 +51,7 @@ from layout_gui.screen.theme import (
 )
 from layout_gui.windows.actions import ARMING, TABLE_MENU, TOOLS, Actions
 from layout_gui.windows.arrivals import Arrivals
+from layout_gui.windows.bed_work import BedWork
 from layout_gui.windows.desk import LEAVES, Part
 from layout_gui.windows.files import Files, ready_beds, sample_files
 from layout_gui.windows.keeping import Keeping
@@ -156,6 +157,7 @@ class MainWindow(QMainWindow):
         samples = [(_sample_name(path), path) for path in sample_files()]
         self.start = StartPage(samples, ready_beds())
         self.head, self.notice, self.last_line = Head(), Notice(), LastLine()
+        self.bed_work = BedWork(document, selection, self._on_failed, self.last_line.show_hint)
         self.arrivals = Arrivals(self.files, self.notice, self)
         self.sighting = Sighting(document, selection, self._theme, self)
         self._squeezing: _Squeezes | None = None

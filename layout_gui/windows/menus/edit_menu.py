@@ -4,6 +4,7 @@ from typing import Final
 
 from geometry.tongue import mark
 from layout_gui.windows.menus.conditions import (
+    has_bed,
     has_hand_edits,
     has_holes,
     has_picked,
@@ -86,6 +87,22 @@ ROWS: Final[tuple[Row, ...]] = (
         "Ctrl+Shift+V",
         is_planted,
         tip=mark("On the same rafts, where the holes were"),
+    ),
+    Row(
+        "copy-bed",
+        "Edit",
+        mark("Copy the whole &bed"),
+        lambda desk: desk.bed_work.copy(),
+        enabled=has_bed,
+        line=True,
+        tip=mark("With its rafts, holes, zones and obstacles, for this window or another"),
+    ),
+    Row(
+        "paste-bed",
+        "Edit",
+        mark("Paste a be&d"),
+        lambda desk: desk.bed_work.paste(),
+        tip=mark("Adds the bed that was copied here or in another window"),
     ),
     Row(
         "pin",
