@@ -69,6 +69,9 @@ _CURSORS: Final[dict[Axis | None, Qt.CursorShape]] = {
 }
 """What the pointer looks like over nothing and over a guide line that can be dragged."""
 
+_MOST_NAMED: Final = 4
+"""So many selected holes are named to those who listen."""
+
 PAGE: Final = 0.9
 """Share of what is seen that a page key moves on by."""
 
@@ -181,12 +184,7 @@ class BedView(QGraphicsView):
         self._make_room()
         self.setCornerWidget(self._bar_corner)
         self.setAccessibleName(tr("The bed"))
-        self.setAccessibleDescription(
-            tr(
-                "The bed at scale. Tab moves through the holes, arrow keys move the selected ones;"
-                " the fields beside it take typed places."
-            )
-        )
+        self._describe()
         for bar in (self.horizontalScrollBar(), self.verticalScrollBar()):
             bar.valueChanged.connect(self._show_rulers)
         self._fading.setDuration(FADE_MS)
@@ -230,6 +228,17 @@ class BedView(QGraphicsView):
         self._left.set_tones(self._tones)
         self._corner.set_tones(self._tones)
         self._dress()
+
+    def _describe(self) -> None:
+        """Tell those who listen what is selected and what can be done."""
+        how = tr(
+            "The bed at scale. Tab moves through the holes, arrow keys move the selected ones;"
+            " the fields beside it take typed places."
+        )
+        holes = sorted(self._selection.holes)[:_MOST_NAMED]
+        named = [tr("hole {hole} of raft {raft}", hole=hole, raft=raft) for raft, hole in holes]
+        picked = ", ".join(filter(None, (*named, self.selection_words())))
+        self.setAccessibleDescription(f"{picked}. {how}" if picked else how)
 
     def set_head(self, head: QWidget | None) -> None:
         """Put something along the upper edge of the canvas, above the ruler."""
@@ -426,6 +435,7 @@ class BedView(QGraphicsView):
         self._show_selection()
 
     def _on_selection(self) -> None:
+        self._describe()
         shown = self._bed_plan.bed.name if self._bed_plan else ""
         if self._selection.bed != shown:
             plan = self._document.plan

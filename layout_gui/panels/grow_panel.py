@@ -100,7 +100,9 @@ class GrowPanel(Column):
             self._facts.removeRow(0)
         self.facts = _facts(now, crop)
         for name, value in self.facts:
-            self._facts.addRow(label(name, "quiet"), label(value))
+            figure = label(value)
+            figure.setWordWrap(False)  # a row that is too long goes on beneath its name
+            self._facts.addRow(label(name, "quiet"), figure)
         self._source.setVisible(crop is not None)
         if self.runs is not None:
             self._show_runs(self.runs, now)

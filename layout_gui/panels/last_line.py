@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QSizePolic
 
 from geometry.tongue import tr
 from geometry.units import Unit, format_density, format_length
+from layout_gui.panels.aloud import say_aloud
 from layout_gui.panels.now import Now
 from layout_gui.panels.tips import plain_tip
 from layout_gui.panels.words import counted
@@ -130,6 +131,8 @@ class LastLine(QFrame):
 
     def show_hint(self, text: str) -> None:
         """Show what can be done, or what was done."""
+        if text != self._hint.full:
+            say_aloud(self, text)
         self._hint.show_text(text)
 
     @property
@@ -139,6 +142,8 @@ class LastLine(QFrame):
 
     def show_picked(self, text: str) -> None:
         """Show what is selected, or what the thing on the move snapped to."""
+        if text != self._picked.full:
+            say_aloud(self, text)
         self._picked.show_text(text)
         self._picked.setVisible(bool(text))
         wide = QFontMetrics(self._picked.font()).horizontalAdvance(text) + 4
@@ -155,7 +160,10 @@ class LastLine(QFrame):
 
     def show_now(self, now: Now) -> None:
         """Show the count, the densities and the ceiling."""
-        self.truth.setText(truth(now))
+        words = truth(now)
+        if words != self.truth.text():
+            say_aloud(self, words)
+        self.truth.setText(words)
         self.truth.setAccessibleName(self.truth.text())
         self.truth.setToolTip(plain_tip(self.truth.text()))
 

@@ -6,6 +6,7 @@ from functools import partial
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QPushButton, QSizePolicy, QWidget
 
 from geometry.tongue import tr
+from layout_gui.panels.aloud import say_aloud
 from layout_gui.panels.parts import button, label
 
 Way = tuple[str, Callable[[], object]]
@@ -37,6 +38,7 @@ class Notice(QFrame):
         self.setAccessibleName(sentence)
         self.offer(ways)
         self.show()
+        say_aloud(self, sentence, at_once=True)
 
     def offer(self, ways: Sequence[Way]) -> None:
         """Put other ways on beside the sentence that is shown."""

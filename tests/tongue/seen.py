@@ -118,11 +118,9 @@ def _wanted(widget: QWidget) -> QSize:
                 Qt.TextFlag.TextWordWrap, widget.text(),
             )  # fmt: skip
             return QSize(box.width(), box.height())
-        case Press():
-            narrow = min(widget.width(), widget.sizeHint().width())
-            return QSize(widget.minimumSizeHint().width(), widget.heightForWidth(narrow))
-        case SwitchField():  # its words go on in another line
-            return QSize(0, widget.heightForWidth(widget.width()))
+        case Press() | SwitchField():
+            least = widget.minimumSizeHint().width()
+            return QSize(least, widget.heightForWidth(widget.width()))
         case QLabel() | QPushButton() | QToolButton() | QCheckBox():
             metrics = widget.fontMetrics()
             lines = _words(widget).replace("&", "").split("\n")

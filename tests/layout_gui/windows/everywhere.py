@@ -34,19 +34,19 @@ def make_full_project() -> Project:
     bench = make_bench(water=Water(mm(200), mm(30)))
     assert bench.planting is not None
     zone = Zone("Z1", ZoneRules("basil, 8 in"), Rectangle(mm(200), mm(200)), (mm(900), mm(100)))
-    planting = replace(bench.planting, pot="net pot")
+    planting = replace(bench.planting, pot="P1")
     project = make_project(replace(bench, planting=planting, zones=(zone,)))
-    stages = (RunStage("tray", 14), RunStage("bed", 21, bed="Bench"))
+    stages = (RunStage("S1", 14), RunStage("S2", 21, bed="Bench"))
     day = date(2026, 3, 2)
     log = Log(
         rafts=(RaftMade("R1", made=day),),
-        batches=(BatchGrown("heads", day, 10, 9, 8, 8, grams=Fraction(2000), per_m2=Fraction(20)),),
+        batches=(BatchGrown("B1", day, 10, 9, 8, 8, grams=Fraction(2000), per_m2=Fraction(20)),),
         notes=(Note("7", "raft", "R1", day),),
     )
     return replace(
         project,
-        pots=(Pot("net pot", mm(48), mm(60), mm(36), mm(56), mm(2)),),
-        runs=(Run("heads", "lettuce, head", stages, target=9, first=day),),
+        pots=(Pot("P1", mm(48), mm(60), mm(36), mm(56), mm(2)),),
+        runs=(Run("B1", "lettuce, head", stages, target=9, first=day),),
         log=log,
     )
 
