@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import Final
 
+import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPainterPath, QPen, QPolygonF
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
@@ -105,6 +106,7 @@ class FindingMarks(Overlay):
     def __init__(self, tones: Tones, z: float) -> None:
         super().__init__(tones, z)
         self._places: list[tuple[Severity, float, float]] = []
+        self._xy = np.empty((0, 2))
 
     def show_findings(self, findings: Sequence[Finding], outline: QRectF) -> None:
         """Show these findings; only the badges that come or go are painted."""
@@ -115,6 +117,7 @@ class FindingMarks(Overlay):
         extent = outline
         if changed:
             self._places = sorted(places, key=_weight)
+            self._xy = np.array([(x, y) for _, x, y in self._places]).reshape(-1, 2)
         if places:
             _, xs, ys = zip(*places, strict=True)
             around = QRectF(QPointF(min(xs), min(ys)), QPointF(max(xs), max(ys)))
@@ -132,21 +135,26 @@ class FindingMarks(Overlay):
         """Paint the badges in sight, at most one in each spot of the screen."""
         room = self.margin_px * self.pixel_mm
         part = option.exposedRect.adjusted(-room, -room, room, room)
-        left, right = part.left(), part.right()
-        low, high = part.top(), part.bottom()
         to_screen = painter.worldTransform()
+        seen = (
+            (self._xy[:, 0] >= part.left())
+            & (self._xy[:, 0] <= part.right())
+            & (self._xy[:, 1] >= part.top())
+            & (self._xy[:, 1] <= part.bottom())
+        )
+        scale = np.array([to_screen.m11(), to_screen.m22()])
+        at = self._xy[seen] * scale + np.array([to_screen.dx(), to_screen.dy()])
+        cells = (at // (2 * BADGE_PX)).astype(np.int64).tolist()
         painter.save()
         painter.resetTransform()
         taken: set[tuple[int, int]] = set()
         spots: dict[Severity, list[QPointF]] = {severity: [] for severity in _SIGNS}
-        for severity, x, y in self._places:
-            if not (left <= x <= right and low <= y <= high):
-                continue
-            place = to_screen.map(QPointF(x, y))
-            cell = (int(place.x() // (2 * BADGE_PX)), int(place.y() // (2 * BADGE_PX)))
-            if cell not in taken:
-                taken.add(cell)
-                spots[severity].append(place)
+        for index, (column, row), place in zip(
+            np.flatnonzero(seen).tolist(), cells, at.tolist(), strict=True
+        ):
+            if (column, row) not in taken:
+                taken.add((column, row))
+                spots[self._places[index][0]].append(QPointF(*place))
         for severity, places in spots.items():
             paint_badges(painter, self.tones, severity, places)
         painter.restore()

@@ -105,8 +105,14 @@ class Dimensions(Overlay):
         marks: dict[Axis, tuple[Stop, ...]] = {"x": (), "y": ()}
         if placed is not None:
             marks = {axis: stops(placed, axis, unit, chosen) for axis in marks}
-        if marks != self._stops or placed is None or _box(placed) != self._raft_box():
-            self._placed, self._stops = placed, marks
+        before, then = self._stops, self._placed
+        is_there = placed is not None and then is not None and _box(placed) == _box(then)
+        if is_there and marks == before:
+            return
+        self._placed, self._stops = placed, marks
+        if is_there and all(before[axis][-1] == marks[axis][-1] for axis in marks):
+            self._refresh_stops(before)
+        else:
             self._refresh()
 
     def show_bed(self, outline: QRectF) -> None:
@@ -187,6 +193,20 @@ class Dimensions(Overlay):
         before, self._painted = self._painted, self._parts()
         for part in {*map(_sides, before), *map(_sides, self._painted)}:
             self.update(*part)
+
+    def _refresh_stops(self, before: dict[Axis, tuple[Stop, ...]]) -> None:
+        """Paint again the figures and ticks that changed; the lines are where they were."""
+        pixel, (left, low) = self.pixel_mm, self._corner()
+        room = PLATE_PX * pixel
+        for axis, marks in self._stops.items():
+            shown = {*room_for(before[axis], pixel)} ^ {*room_for(marks, pixel)}
+            for stop in shown | ({*before[axis]} ^ {*marks}):
+                # Bold figures are a little wider than their width says.
+                half = (text_width_px(stop.text, TEXT_PX) / 2 + 2 * _GAP_PX) * pixel
+                if axis == "x":
+                    self.update(QRectF(stop.at - half, low - room, 2 * half, 1.5 * room))
+                else:
+                    self.update(QRectF(left - room, stop.at - half, 1.5 * room, 2 * half))
 
     def _paint_line(
         self, painter: QPainter, marks: Sequence[Stop], at: list[float], datum: float, *, side: int
