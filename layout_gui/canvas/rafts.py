@@ -28,6 +28,9 @@ from layout_gui.canvas.tones import Tones
 
 Box = tuple[float, float, float, float]
 
+_MANY = 64
+"""Where more rafts than that change, all are painted again."""
+
 
 class Rafts(Overlay):
     """Foam, holes, datum corners and names of the rafts of one bed."""
@@ -39,6 +42,7 @@ class Rafts(Overlay):
         self.placed: tuple[PlacedRaft, ...] = ()
         self._pictures: list[DesignPicture] = []
         self._by_design: dict[int, DesignPicture] = {}
+        self._boards: list[QRectF] = []
         self._boxes: NDArray[np.float64] = np.empty((0, 4))
         self._largest: NDArray[np.float64] = np.empty(0)
         self._rows: list[NDArray[np.float64] | None] = []
@@ -51,16 +55,19 @@ class Rafts(Overlay):
         self.placed = tuple(rafts)
         self._pictures = self._pictures_of(rafts, keep_mm)
         if len(then) != len(rafts):
-            self._boxes = np.array(list(map(_box, self.placed, self._pictures))).reshape(-1, 4)
-            self._largest = np.array([picture.largest for picture in self._pictures])
-            self._rows, self._all_rows = [None] * len(rafts), None
-            self._layer.forget()
-            self.update()
+            self._show_all()
         else:
-            now = zip(self.placed, self._pictures, strict=True)
-            for k, ((one, picture), other, old) in enumerate(zip(now, then, before, strict=True)):
-                if one is not other or picture is not old:
-                    self._show_raft(k, other, old)
+            pairs = zip(self.placed, then, self._pictures, before, strict=True)
+            changed = [
+                k
+                for k, (one, other, picture, old) in enumerate(pairs)
+                if one is not other or picture is not old
+            ]
+            if len(changed) > _MANY:
+                self._show_all()
+            else:
+                for k in changed:
+                    self._show_raft(k, then[k], before[k])
         if len(self._boxes):
             (left, bottom), (right, top) = self._boxes[:, :2].min(0), self._boxes[:, 2:].max(0)
             extent = QRectF(left, bottom, right - left, top - bottom)
@@ -110,7 +117,7 @@ class Rafts(Overlay):
         small = seen[(across >= TINT_BELOW) & (across < DOTS_BELOW)].tolist()
         plain = {k for k in small if self._pictures[k].is_rectangle}
         painter.save()
-        paint_boards(painter, [self._board(k) for k in small if k in plain], self.tones)
+        paint_boards(painter, [self._boards[k] for k in small if k in plain], self.tones)
         for k in near:
             if k not in plain:
                 placed, picture = self.placed[k], self._pictures[k]
@@ -123,11 +130,6 @@ class Rafts(Overlay):
         lying = [(self.placed[k], self._pictures[k]) for k in near]
         paint_datums(painter, lying, self.tones, to_screen)
         painter.restore()
-
-    def _board(self, k: int) -> QRectF:
-        """The box of a rectangular raft in bed coordinates."""
-        placed, picture = self.placed[k], self._pictures[k]
-        return QRectF(placed.x, placed.y, picture.length, picture.width)
 
     def _small_holes(self, rafts: Sequence[int], parts: Sequence[QRectF]) -> NDArray[np.float64]:
         """The holes of some rafts in these parts of the bed, as rows: x, y, diameter, plugged."""
@@ -156,22 +158,28 @@ class Rafts(Overlay):
 
     def _paint_far(self, painter: QPainter, rafts: Sequence[int], scale: float) -> None:
         """Paint rafts whose holes only darken the foam: plain ones in the bed's own coordinates."""
-        boards: list[QRectF] = []
+        alike: dict[int, list[int]] = {}
         for k in rafts:
-            placed, picture = self.placed[k], self._pictures[k]
+            alike.setdefault(id(self._pictures[k]), []).append(k)
+        edged: list[QRectF] = []
+        for own in alike.values():
+            picture = self._pictures[own[0]]
             if picture.is_rectangle:
-                board = self._board(k)
-                painter.fillRect(board, picture.tint(self.tones))
+                boards = [self._boards[k] for k in own]
+                painter.setPen(Qt.PenStyle.NoPen)
+                painter.setBrush(picture.tint(self.tones))
+                painter.drawRects(boards)
                 if min(picture.length, picture.width) * scale >= EDGE_FROM:
-                    boards.append(board)
-            else:
+                    edged += boards
+                continue
+            for k in own:
                 painter.save()
-                painter.setWorldTransform(_lying(placed, picture), combine=True)
+                painter.setWorldTransform(_lying(self.placed[k], picture), combine=True)
                 paint_far(painter, picture, self.tones)
                 painter.restore()
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setPen(self.tones.foam_edge)
-        painter.drawRects(boards)
+        painter.drawRects(edged)
 
     def _pictures_of(self, rafts: Sequence[PlacedRaft], keep_mm: float) -> list[DesignPicture]:
         """The picture of each raft's design, made anew only where it must be."""
@@ -185,9 +193,31 @@ class Rafts(Overlay):
             return old
         return DesignPicture(design, keep_mm)
 
+    def _show_all(self) -> None:
+        """Paint all rafts again, whatever became of each."""
+        self._boards = [
+            QRectF(placed.x, placed.y, picture.length, picture.width)
+            for placed, picture in zip(self.placed, self._pictures, strict=True)
+        ]
+        kinds = {id(picture): picture for picture in self._pictures}
+        boxes = {kind: _sides(picture.box) for kind, picture in kinds.items()}
+        turned = {kind: _sides(_turned(picture)) for kind, picture in kinds.items()}
+        own = [
+            (turned if placed.turned else boxes)[id(picture)]
+            for placed, picture in zip(self.placed, self._pictures, strict=True)
+        ]
+        at = [(placed.x, placed.y, placed.x, placed.y) for placed in self.placed]
+        self._boxes = np.array(own).reshape(-1, 4) + np.array(at).reshape(-1, 4)
+        self._largest = np.array([picture.largest for picture in self._pictures])
+        self._rows, self._all_rows = [None] * len(self.placed), None
+        self._layer.forget()
+        self.update()
+
     def _show_raft(self, k: int, then: PlacedRaft, before: DesignPicture) -> None:
         placed, picture = self.placed[k], self._pictures[k]
-        self._boxes[k], self._largest[k] = _box(placed, picture), picture.largest
+        self._boxes[k] = _sides(_lying(placed, picture).mapRect(picture.box))
+        self._boards[k] = QRectF(placed.x, placed.y, picture.length, picture.width)
+        self._largest[k] = picture.largest
         self._rows[k], self._all_rows = None, None
         where = placed.name, placed.x, placed.y, placed.turned
         if where == (then.name, then.x, then.y, then.turned):
@@ -210,8 +240,12 @@ def _lying(placed: PlacedRaft, picture: DesignPicture) -> QTransform:
     return QTransform(1, 0, 0, 1, placed.x, placed.y)
 
 
-def _box(placed: PlacedRaft, picture: DesignPicture) -> Box:
-    box = _lying(placed, picture).mapRect(picture.box)
+def _turned(picture: DesignPicture) -> QRectF:
+    """The box of a raft that lies half round, seen from the lower left corner of its board."""
+    return QTransform(-1, 0, 0, -1, picture.length, picture.width).mapRect(picture.box)
+
+
+def _sides(box: QRectF) -> Box:
     return box.left(), box.top(), box.right(), box.bottom()
 
 
