@@ -12,11 +12,17 @@ from typing import Final
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QWidget
 
-WORK: Final = ("geometry.plan", "layout_gui.project.file", "layout_gui.wording")
+WORK: Final = (
+    "geometry.plan",
+    "layout_gui.project.edits",
+    "layout_gui.project.file",
+    "layout_gui.wording.findings",
+    "geometry.drawing.water_figures",
+    "geometry.compare.comparison",
+)
 """Loaded by a worker. They know no Qt, and take longer than the window may stand still."""
 
 PARTS: Final = (
-    "layout_gui.project.edits",
     "layout_gui.canvas.view",
     "layout_gui.panels.whatif",
     "layout_gui.panels.station_panels",

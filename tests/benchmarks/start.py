@@ -4,6 +4,8 @@ The floor of each is a PySide6 window with as many actions and as many widgets o
 ours has at that moment, and no logic behind them; all in one run, by turns. Processor time is told
 beside the time on the clock: on a busy machine only that can be compared.
 
+A bed cannot be shown without numpy, shapely and pydantic: loading those three alone is measured too.
+
 PYTHONPATH=. python tests/benchmarks/start.py
 """
 
@@ -19,6 +21,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 RUNS = 5
+LIBRARIES = ("numpy", "shapely", "pydantic")
 
 BARE = """
 import json, os, sys
@@ -27,6 +30,8 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtWidgets import (QApplication, QGraphicsScene, QGraphicsView, QMainWindow,
     QVBoxLayout, QWidget)
 counts = json.loads(sys.argv[1])
+for name in sys.argv[2:]:
+    __import__(name)
 app = QApplication(sys.argv[:1])
 app.setStyle("Fusion")
 window = QMainWindow()
@@ -173,6 +178,8 @@ def main() -> None:
     compare("first window, empty", [OURS, "window"], [BARE, small])
     compare("first window, a sample on its way", [OURS, "window", sample], [BARE, small])
     compare("a sample shown", [OURS, "sample", sample], [BARE, whole])
+    beside = f"a sample shown, against a bare window that loads {', '.join(LIBRARIES)}"
+    compare(beside, [OURS, "sample", sample], [BARE, whole, *LIBRARIES])
     whole_floor = "first window, empty, against all actions, fields and views of the full one"
     compare(whole_floor, [OURS, "window"], [BARE, whole])
 
