@@ -4,7 +4,8 @@ The floor of each is a PySide6 window with as many actions and as many widgets o
 ours has at that moment, and no logic behind them; all in one run, by turns. Processor time is told
 beside the time on the clock: on a busy machine only that can be compared.
 
-A bed cannot be shown without numpy, shapely and pydantic: loading those three alone is measured too.
+A bed cannot be shown without numpy, shapely and pydantic: a bare window that loads these three is
+measured too.
 
 PYTHONPATH=. python tests/benchmarks/start.py
 """
