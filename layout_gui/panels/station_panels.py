@@ -89,6 +89,7 @@ class StationPanels(QStackedWidget):
         panel.show_now(now)
 
     def _make(self, name: StationName) -> Column:
+        # Each is made within this stack: with a style sheet on, moving a whole panel is slow.
         match name:
             case "Bed":
                 bed = BedPanel(self._document, self._selection, self)
@@ -107,12 +108,12 @@ class StationPanels(QStackedWidget):
     def _make_rafts(self) -> Column:
         from layout_gui.panels.rafts_panel import RaftsPanel  # noqa: PLC0415  when first used
 
-        return RaftsPanel(self._document, self._cuts, selection=self._selection)
+        return RaftsPanel(self._document, self._cuts, self, selection=self._selection)
 
     def _make_holes(self) -> Column:
         from layout_gui.panels.holes_panel import HolesPanel  # noqa: PLC0415  when first used
 
-        holes = HolesPanel(self._document, self._selection)
+        holes = HolesPanel(self._document, self._selection, self)
         holes.zones.draw_wanted.connect(self.zone_wanted)
         holes.squeeze_wanted.connect(self.squeeze_wanted)
         return holes
@@ -121,7 +122,7 @@ class StationPanels(QStackedWidget):
         from layout_gui.panels.grow_panel import GrowPanel  # noqa: PLC0415  when first used
         from layout_gui.panels.runs_part import RunsPart  # noqa: PLC0415  the same
 
-        grow = GrowPanel(self._leaves, RunsPart(self._document))
+        grow = GrowPanel(self._leaves, RunsPart(self._document), self)
         grow.width_noted.connect(self._note_width)
         grow.width_dropped.connect(self._drop_width)
         return grow
@@ -152,7 +153,7 @@ class StationPanels(QStackedWidget):
     def _make_make(self) -> Column:
         from layout_gui.panels.make_panel import MakePanel  # noqa: PLC0415 - loaded when first used
 
-        panel = MakePanel(self._document, self._cuts, self._asks, self._memory)
+        panel = MakePanel(self._document, self._cuts, self._asks, self._memory, self)
         panel.setup_chosen.connect(self.setup_chosen)
         self.pages_chosen.connect(panel.set_pages)
         self.in_sight.connect(panel.outlet.show_sight)
