@@ -48,6 +48,9 @@ CALENDAR: Final = "tasks.ics"
 LeftOut = Callable[[str], object]
 """Told in a sentence which file was left out because nothing would stand in it."""
 
+_LAYING: Final = 0.3
+"""Which share of the time a document takes goes by before its first page is drawn, at a guess."""
+
 Pages = Mapping[str, Container[int]]
 """Numbers of the pages to write, by the name of their document."""
 
@@ -298,7 +301,7 @@ class _Job:
                 yield picture, self.pictures.of(page, picture)
 
     def _document(self, document: PageDocument) -> bytes:
-        with watched(lambda _share: self._keeps_going()):
+        with watched(lambda share: self._goes_on(share * _LAYING)):
             laid, only = document.lay(self.plan, self.setup), self.pages.get(document.file)
         if only is not None and not any(number in only for number in range(1, laid.total + 1)):
             raise UnknownFileError(
@@ -317,7 +320,7 @@ class _Job:
 
         def told() -> Iterator[Page]:
             for number, page in enumerate(pages):
-                self.tell(number / max(1, total))
+                self.tell(_LAYING + (1 - _LAYING) * number / max(1, total))
                 yield page
 
         project = self.plan.project
