@@ -91,6 +91,7 @@ def test_a_typed_length_is_read_exactly(text: str, unit: Unit, mm: str) -> None:
         ("7.5 1/2 in", "two numbers in a row"),
         ("47 - 5/8 in", "two numbers in a row"),
         ("7 9/8 in", "must be below 1"),
+        ("7 8/8 in", "must be below 1"),
         ("1/2/3 in", "one whole number over another"),
         ("5 furlongs", "“furlongs” is no unit"),
         ("+5 mm", "leave out the “+”"),

@@ -167,6 +167,9 @@ def test_later_zones_lie_on_earlier_ones() -> None:
         1,
         0,
     ]
+    corner = np.array([lay_rafts(bed).rafts[0].x, lay_rafts(bed).rafts[0].y], dtype=float)
+    hair = np.array([[101.0, 300], [99, 300], [300, 999], [300, 1001]]) - corner
+    assert claims.plantings_at(hair).tolist() == [1, 0, 1, 0]
     plan = planned(bed)
     assert min(crops(plan).values()) > 0
     assert broken_pairs(plan) == []
