@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import Any, Final
 
-from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtWidgets import QButtonGroup, QGridLayout, QLabel, QWidget
 
 from geometry.beds.levels import inside_at, may_lean, narrowing, top_sizes
@@ -380,6 +380,9 @@ class LevelsPage(Page):
         self.floor.setVisible(self._lean is None)
         self.floor.show_now(now)
         words, is_fault = self._words(now, outline)
+        if words and words != self.reckoning.text():
+            # It is what the page is for; its room is known once it is laid out.
+            QTimer.singleShot(0, self, lambda: self.ensureWidgetVisible(self.reckoning, 0, 8))
         self.reckoning.setText(words)
         self.reckoning.setProperty("refused", is_fault)
         _polish(self.reckoning)
