@@ -66,6 +66,7 @@ class BedCounter:
     def __init__(self, bed: Bed, planting: Planting) -> None:
         self._planting = replace(planting, pins=(), blanks=(), round_to=None)
         self._bed = replace(bed, planting=self._planting)
+        self._counts: dict[tuple[Knob, Fraction], int] = {}
         self._known: dict[tuple[Knob, Fraction], Counted] = {}
 
     @property
@@ -85,13 +86,17 @@ class BedCounter:
 
     def at(self, knob: Knob, value: Fraction) -> int:
         """Count with another length, in mm; 0 where no raft or no hole is left."""
-        return self.counted(knob, value).plants
+        key = knob, value
+        if key not in self._counts:
+            known = self._known.get(key)
+            self._counts[key] = (known or self._count(knob, value, opens=False)).plants
+        return self._counts[key]
 
     def counted(self, knob: Knob, value: Fraction) -> Counted:
-        """Count with another length, and tell which rows won."""
+        """Count with another length, and tell which rows won, which takes longer."""
         key = knob, value
         if key not in self._known:
-            self._known[key] = self._count(knob, value)
+            self._known[key] = self._count(knob, value, opens=True)
         return self._known[key]
 
     @cached_property
@@ -131,7 +136,7 @@ class BedCounter:
         planting = replace(self._planting, spacing=Length(spacing))
         return bed_ceiling(replace(self._bed, planting=planting), self.layout) or 0
 
-    def _count(self, knob: Knob, value: Fraction) -> Counted:
+    def _count(self, knob: Knob, value: Fraction, *, opens: bool) -> Counted:
         # Opening lattices up never changes what an odd outline holds, and costs time.
         spread = self._planting.spread and any(
             raft.shape.is_rectangle for raft in self.layout.rafts
@@ -140,7 +145,7 @@ class BedCounter:
         try:
             bed = changed(replace(self._bed, planting=planting), knob, value)
             layout = lay_rafts(bed) if knob in _OF_THE_BED else self.layout
-            found = lay_holes(bed, layout)
+            found = lay_holes(bed, layout, opens=opens)
         except TooManyError:
             return Counted(MOST_SITES)
         except GeometryError:

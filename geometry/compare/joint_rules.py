@@ -41,7 +41,7 @@ def joint_counts(bed: Bed) -> JointCounts | None:
 
     def plants(rule: JointRule) -> int:
         ruled = replace(bed, planting=replace(bare, joints=rule))
-        return sum(map(len, place_holes(ruled, layout).sites))
+        return sum(map(len, place_holes(ruled, layout, opens=False).sites))
 
     anywhere = plants("interchangeable")
     return JointCounts(bed.name, planting.joints, anywhere, max(anywhere, plants("bed-wide")))

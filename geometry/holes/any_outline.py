@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache, partial
 from math import atan2, ceil, cos, hypot, isclose, pi, sin, sqrt
 from typing import Final
 
@@ -74,16 +75,52 @@ def place_on_any_outline(
     direction: Direction,
     spread: bool,
 ) -> tuple[Placement, ...]:
+    """Lay each pattern in the region's own directions, the best of each first, and open the winner.
+
+    See ``lay_on_any_outline``.
+    """
+    found = lay_on_any_outline(
+        region,
+        spacing=spacing,
+        row_spacing=row_spacing,
+        pattern=pattern,
+        direction=direction,
+        spread=spread,
+    )
+    return opened_first(found)
+
+
+def opened_first(found: Sequence[Placement]) -> tuple[Placement, ...]:
+    """Open the first of some placements; others of the name that it then has are left out."""
+    if not found:
+        return ()
+    best, *others = found
+    best = best.opened()
+    name = best.pattern, best.direction
+    return best, *(each for each in others if (each.pattern, each.direction) != name)
+
+
+def lay_on_any_outline(
+    region: Region,
+    *,
+    spacing: float,
+    row_spacing: float | None,
+    pattern: Pattern,
+    direction: Direction,
+    spread: bool,
+    more_than: int | None = None,
+) -> tuple[Placement, ...]:
     """Lay each pattern in the region's own directions, the best of each first.
 
     Exact: no shift of these rows in these directions holds more (but see ``in_doubt`` of
     ``MostOfEach``). Stagger is also tried stretched,
     sheared and with straight rows in it, and kept where it then holds more than all else. With
-    ``spread`` the winner is opened up as far as its count allows and stands in the middle of what
-    room is left to it.
+    ``spread`` the first can be opened: as far as its count allows, in the middle of what room is
+    left to it. With ``more_than`` only patterns that hold more sites than that matter, and of them
+    only the best: a count is then found sooner.
     """
     angles = _own_directions(region) if direction == "best" else [_ALONG[direction]]
-    chords = Chords.of(region, angles)
+    chords = _chords(region, tuple(angles))
     kinds, beyond = _KINDS[pattern], _BEYOND.get(pattern, ())
     named: list[tuple[str, RowStack]] = [
         (kind, _plain(kind, angle, spacing, row_spacing or spacing))
@@ -95,19 +132,29 @@ def place_on_any_outline(
     ]
     named += _stretched_on_the_box(region, spacing, pattern, direction) if beyond else []
     with part(0.0, 0.3):
-        found = _best_of_each(region, chords, named, range(len(named)), 0)
+        groups = range(len(named)) if more_than is None else [0] * len(named)
+        found = _best_of_each(region, chords, named, groups, more_than or 0)
     if "rings" in kinds:
         found.append(_Laid(ringed(region, spacing)))
     most = max((len(laid.placement) for laid in found), default=0)
     if beyond and most <= _MANY_SITES:
         with part(0.3, 0.7):
+            most = max(most, more_than or 0)
             named = list(_further(region, spacing, angles, beyond))
-            found += _best_of_each(region, chords, named, [beyond.index(k) for k, _ in named], most)
+            groups = [0 if more_than is not None else beyond.index(kind) for kind, _ in named]
+            found += _best_of_each(region, chords, named, groups, most)
     found = sorted((laid for laid in found if len(laid.placement)), key=lambda laid: laid.order)
     look_up(0.7)
-    if spread and found:
-        found = _spread(region, found)
-    return tuple(laid.placement for laid in found)
+    placements = [laid.placement for laid in found]
+    if spread and placements:
+        placements[0] = replace(placements[0], opening=partial(_opened, region, found[0]))
+    return tuple(placements)
+
+
+@lru_cache(maxsize=32)
+def _chords(region: Region, angles: tuple[float, ...]) -> Chords:
+    """Cut a region once, however many spacings are tried on it."""
+    return Chords.of(region, angles)
 
 
 _ALONG: Final = {"along": 0.0, "across": pi / 2}
@@ -226,27 +273,20 @@ def _in_rows(xy: Coordinates, angle: float) -> Sites:
     return Sites(xy[by_row], rows[by_row])
 
 
-def _spread(region: Region, found: list[_Laid]) -> list[_Laid]:
-    """Open the best as far as its count allows, then move it to the middle of its room.
+def _opened(region: Region, best: _Laid) -> Placement:
+    """Open a placement as far as its count allows, then move it to the middle of its room.
 
-    Of equals with one name, the one that can be opened widest comes first.
+    Of equals with one name the one that can be opened widest is taken.
     """
-    best = found[0]
     placement = best.placement
     if best.search and best.shift and 1 < len(placement) <= _MANY_SITES:
         wider = opened(best.search, best.shift, best.alike)
         stack = best.search.stacks[wider.stack].opened(wider.ratio)
         xy = best.search.sites(wider)
         placement = _placement(xy[region.allows(xy)], placement.pattern, stack)
-    sites = Sites(centred(region, placement.sites.xy), placement.sites.rows)
-    name = placement.pattern, placement.direction
-    if name != (best.placement.pattern, best.placement.direction):
-        found = [
-            laid for laid in found if name != (laid.placement.pattern, laid.placement.direction)
-        ]
-    else:
-        found = found[1:]
-    return [_Laid(replace(placement, sites=sites)), *found]
+    return replace(
+        placement, sites=Sites(centred(region, placement.sites.xy), placement.sites.rows)
+    )
 
 
 def _own_directions(region: Region) -> Sequence[float]:

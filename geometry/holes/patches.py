@@ -23,13 +23,13 @@ from geometry.holes.place import (
     Tried,
     best_first,
     kept_in,
+    lay_on_region,
     least_apart,
     limits_of,
-    place_on_region,
     tried_as,
 )
 from geometry.holes.rectangle import place_on_rectangle
-from geometry.holes.region import KeepOut, Part, Region
+from geometry.holes.region import KeepOut, Part, Region, region_of
 from geometry.holes.sites import Placement, Sites
 from geometry.model.curves import Arc, Loop, Point
 from geometry.model.measure import Gauge, bounds
@@ -78,14 +78,17 @@ class Laying:
     patch: Patch
     plantings: tuple[Planting, ...]
 
-    def best(self) -> Laid:
+    def best(self, *, opens: bool = True) -> Laid:
         """Lay them in the way that leaves none without plants and gives the most plants.
 
         The ways are compared before anything is opened up. What is laid first is opened up only if
-        that takes no plant from the others.
+        that takes no plant from the others. Without ``opens`` as many plants are laid, but what
+        takes none from others is left as it is: for counting.
         """
         claims: list[Claim | None] = [*self.patch.claims.over, None]
         plain = self._with_spread(())
+        if not opens:
+            return self._counted(plain, claims)
         best = plain.half_and_half(claims)
         opened: list[Callable[[], Way | None]] = [partial(self.half_and_half, claims)]
         for order in (claims, claims[::-1]) if len(claims) > 1 else ():
@@ -99,6 +102,21 @@ class Laying:
                 ]
         found = (way for lay in opened if (way := lay()) is not None and _rank(way) <= _rank(best))
         best = next(found, best)
+        best = [(number, [piece.opened() for piece in pieces]) for number, pieces in best]
+        return self._laid(best)
+
+    def _counted(self, plain: "Laying", claims: Sequence[Claim | None]) -> Laid:
+        """Do as ``best`` does, but look for nothing that cannot hold more plants."""
+        best, opened = plain.half_and_half(claims, 0), partial(self.half_and_half, claims, 0)
+        for order in (claims, claims[::-1]) if len(claims) > 1 else ():
+            way = plain.one_after_another(order, _to_beat(best))
+            if way is not None and _rank(way) < _rank(best):
+                best, opened = way, partial(self.one_after_another, order, _to_beat(way) - 1)
+        way = opened()
+        return self._laid(best if way is None or _rank(way) > _rank(best) else way)
+
+    @staticmethod
+    def _laid(best: Way) -> Laid:
         tried = tuple(
             (number, tried_as(piece, len(piece))) for number, pieces in best for piece in pieces
         )
@@ -114,25 +132,37 @@ class Laying:
             ),
         )
 
-    def half_and_half(self, claims: Sequence[Claim | None]) -> Way:
-        """Every planting keeps half of its own distance from the borders of its part."""
+    def half_and_half(self, claims: Sequence[Claim | None], more_than: int | None = None) -> Way:
+        """Every planting keeps half of its own distance from the borders of its part.
+
+        ``more_than`` as in ``lay_on_region``, for each of them.
+        """
         way: Way = []
         for claim in claims:
             number = self._number(claim)
-            way.append((number, self._pieces(claim, self._half(number), ())))
+            way.append((number, self._pieces(claim, self._half(number), (), more_than)))
         return way
 
-    def one_after_another(self, order: Sequence[Claim | None]) -> Way | None:
+    def one_after_another(
+        self, order: Sequence[Claim | None], more_than: int | None = None
+    ) -> Way | None:
         """Each planting goes up to its borders and keeps away from the holes laid before it.
 
-        None where that would mean too many holes to keep away from one by one.
+        None where that would mean too many holes to keep away from one by one. With ``more_than``
+        only ways that hold more than so many in all matter.
         """
         way: Way = []
+        needed: int | None = None
         for claim in order:
+            if more_than is not None and claim is order[-1]:
+                needed = max(0, more_than - _plants(way))
             discs = [disc for other, pieces in way for disc in self._discs(claim, other, pieces)]
             if len(discs) > _MOST_DISCS:
                 return None
-            way.append((self._number(claim), self._pieces(claim, Fraction(0), discs)))
+            pieces = self._pieces(claim, Fraction(0), discs, needed)
+            if claim is not order[-1]:  # where its holes are matters to those that follow
+                pieces = [piece.opened() for piece in pieces]
+            way.append((self._number(claim), pieces))
         return way
 
     def _number(self, claim: Claim | None) -> int:
@@ -163,7 +193,11 @@ class Laying:
                 yield KeepOut(_disc(x, y, radius), apart - radius)
 
     def _pieces(
-        self, claim: Claim | None, border: Fraction, discs: Sequence[KeepOut]
+        self,
+        claim: Claim | None,
+        border: Fraction,
+        discs: Sequence[KeepOut],
+        more_than: int | None,
     ) -> list[Placement]:
         """Lay one planting on its part of the raft, ``border`` mm away from the other parts."""
         ground = self._ground(claim, border, discs)
@@ -177,7 +211,9 @@ class Laying:
         if claim is None and self.patch.shape.is_rectangle:
             whole = Fraction(0), Fraction(0), self.patch.shape.length, self.patch.shape.width
             found += [kept_in(placed, region) for placed in self._rows_of(whole, ground)]
-        found += place_on_region(region, ground.planting, ground.limits)
+        if more_than is not None:
+            more_than = max([more_than, *map(len, found)])
+        found += lay_on_region(region, ground.planting, ground.limits, more_than)
         return list(best_first(found)[:1])
 
     def _ground(self, claim: Claim | None, border: Fraction, discs: Sequence[KeepOut]) -> "_Ground":
@@ -224,9 +260,9 @@ class Laying:
         if not ground.keep_outs:
             return best_first(found)[:1]
         part = Part(rectangle_loop(*map(float, box)), self._margins(box, ground))
-        region = Region((part,), ground.keep_outs)
+        region = region_of([part], ground.keep_outs)
         found = [kept_in(placed, region) for placed in found]
-        found += place_on_region(region, ground.planting, ground.limits)
+        found += lay_on_region(region, ground.planting, ground.limits)
         return best_first(found)[:1]
 
     def _rows_of(self, box: ExactBox, ground: "_Ground") -> Iterator[Placement]:
@@ -268,7 +304,7 @@ class Laying:
         border = float(ground.border)
         off = (*(KeepOut(upper.loop, border) for upper in ground.above), *ground.keep_outs)
         if claim is None:
-            return Region((Part(shape.loop, ground.margins, ground.limits.margin),), off)
+            return region_of([Part(shape.loop, ground.margins, ground.limits.margin)], off)
         nothing: dict[Side, Fraction] = dict.fromkeys(SIDES, Fraction(0))
         parts = tuple(
             Part(loop, nothing, Fraction(0))
@@ -276,7 +312,7 @@ class Laying:
             for inner in _inner(shape, ground)
             for loop in common(own, inner)
         )
-        return Region(parts, off) if parts else None
+        return region_of(parts, off) if parts else None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -334,7 +370,17 @@ def _disc(x: float, y: float, radius: float) -> Loop:
 def _rank(way: Way) -> tuple[int, int]:
     """How many plantings got no plant at all, and then less the more plants there are."""
     starved = sum(not any(map(len, pieces)) for _, pieces in way)
-    return starved, -sum(len(piece) for _, pieces in way for piece in pieces)
+    return starved, -_plants(way)
+
+
+def _plants(way: Way) -> int:
+    return sum(len(piece) for _, pieces in way for piece in pieces)
+
+
+def _to_beat(way: Way) -> int:
+    """So many plants another way must exceed; any number where a planting got none."""
+    starved, _ = _rank(way)
+    return 0 if starved else _plants(way)
 
 
 def _joined(way: Way) -> Sites:

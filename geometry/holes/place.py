@@ -1,7 +1,7 @@
 """The one door to the holes: lay a bed's pattern on all of its rafts."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property, partial
@@ -13,11 +13,11 @@ from numpy.typing import NDArray
 
 from geometry.beds.outline import obstacle_loop
 from geometry.errors import GeometryError, TooManyError
-from geometry.holes.any_outline import place_on_any_outline
+from geometry.holes.any_outline import lay_on_any_outline, opened_first
 from geometry.holes.interchange import Raft, best_interchangeable, legal_among_its_like
 from geometry.holes.joints import seam_margin
 from geometry.holes.rectangle import place_on_rectangle
-from geometry.holes.region import KeepOut, Part, Region
+from geometry.holes.region import KeepOut, Part, Region, region_of
 from geometry.holes.rows import MOST_SITES
 from geometry.holes.sites import Coordinates, KeptExact, Placement, Sites
 from geometry.holes.through_joints import PlainSplit, patterns_through_joints
@@ -163,17 +163,23 @@ def near_raft(
 
 
 def place_holes(
-    bed: Bed, layout: RaftLayout, among: Sequence[RaftPlace] | None = None
+    bed: Bed,
+    layout: RaftLayout,
+    among: Sequence[RaftPlace] | None = None,
+    *,
+    opens: bool = True,
 ) -> BedPattern:
     """Lay the bed's pattern on all its rafts: the most holes that the rules allow.
 
     Hand edits and zones are not looked at here. A bed without planting gets no sites. With
     ``among``, all rafts of the bed, those of the layout are only some of them and the others hold
     another crop: at every joint the holes then keep half their spacing, which is right beside any.
+    Without ``opens`` as many sites are laid, yet on odd outlines they are not opened up, and what
+    cannot win is not looked at: for counting.
     """
     if bed.planting is None or not layout.rafts:
         return BedPattern(tuple(NO_SITES for _ in layout.rafts), ())
-    work = _Work.of(bed, bed.planting, layout, among)
+    work = _Work.of(bed, bed.planting, layout, among, opens=opens)
     candidates = list(work.raft_by_raft())
     if bed.planting.joints == "bed-wide" and len(layout.rafts) > 1 and among is None:
         for through in work.through_joints():
@@ -181,6 +187,9 @@ def place_holes(
             candidates.append(through)
         candidates += work.lattice_through_joints(candidates)
     candidates.sort(key=lambda candidate: -candidate.tried.plants)
+    if opens:
+        most = candidates[0].tried.plants if candidates else 0
+        candidates = [each.opened() if each.tried.plants == most else each for each in candidates]
     candidates = _fewest_designs_first(candidates)
     best: dict[tuple[str, str], Tried] = {}
     for candidate in candidates:
@@ -212,6 +221,10 @@ NO_SITES: Final = Sites(np.empty((0, 2)), np.empty(0, dtype=np.int64))
 class _Candidate:
     tried: Tried
     sites: Callable[[], tuple[Sites, ...]]
+    opening: "Callable[[], _Candidate] | None" = None
+
+    def opened(self) -> "_Candidate":
+        return self if self.opening is None else self.opening()
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,6 +244,7 @@ class _Work:
     layout: RaftLayout
     keep_outs: tuple[KeepOut, ...]
     among: Sequence[RaftPlace] | None = None
+    opens: bool = True
 
     @classmethod
     def of(
@@ -239,6 +253,8 @@ class _Work:
         planting: Planting,
         layout: RaftLayout,
         among: Sequence[RaftPlace] | None = None,
+        *,
+        opens: bool = True,
     ) -> "_Work":
         limits, rafts = limits_of(planting), layout.rafts if among is None else among
         in_the_way = tuple(
@@ -246,7 +262,7 @@ class _Work:
             for each in keep_outs(bed)
             if any(near_raft(raft, (each,), limits.margin) for raft in rafts)
         )
-        return cls(bed, planting, limits, layout, in_the_way, among)
+        return cls(bed, planting, limits, layout, in_the_way, among, opens)
 
     @property
     def _places(self) -> Sequence[RaftPlace]:
@@ -283,10 +299,16 @@ class _Work:
         if not winners:
             return
         largest = max(winners, key=lambda group: count[group] * len(winners[group]))
-        yield _Candidate(
-            tried_as(winners[largest], sum(len(w) * count[group] for group, w in winners.items())),
-            lambda: tuple(winners[g].sites if g in winners else NO_SITES for g in groups),
-        )
+
+        def won(by_group: Mapping[_Group, Placement]) -> _Candidate:
+            plants = sum(len(placed) * count[group] for group, placed in by_group.items())
+            return _Candidate(
+                tried_as(by_group[largest], plants),
+                lambda: tuple(by_group[g].sites if g in by_group else NO_SITES for g in groups),
+                lambda: won({group: placed.opened() for group, placed in by_group.items()}),
+            )
+
+        yield won(winners)
         for key, plants in total.items():
             if key == (winners[largest].pattern, winners[largest].direction):
                 continue
@@ -299,7 +321,7 @@ class _Work:
             yield _Candidate(
                 tried_as(sample[key], plants),
                 lambda by_group=by_group: tuple(  # type: ignore[misc]  # bound now, not later
-                    p.sites if (p := by_group[g]) else NO_SITES for g in groups
+                    p.opened().sites if (p := by_group[g]) else NO_SITES for g in groups
                 ),
             )
 
@@ -351,13 +373,14 @@ class _Work:
             return
         if not self.keep_outs and PlainSplit.of(self.layout.rafts, self.limits.margin):
             return
-        region = Region(
-            tuple(Part(raft.loop_in_bed, self._margins(())) for raft in self.layout.rafts),
+        region = region_of(
+            [Part(raft.loop_in_bed, self._margins(())) for raft in self.layout.rafts],
             self.keep_outs,
         )
-        placements = list(self._on_region(region))
         turned = any(raft.turned for raft in self.layout.rafts)
+        placements = list(self._on_region(region, None if self.opens or turned else most))
         if turned:
+            placements = list(opened_first(placements)) if self.opens else placements
             placements += lattices_turned_alike(
                 region,
                 self.layout,
@@ -367,14 +390,19 @@ class _Work:
                 else float(self.limits.row_spacing),
                 pattern=self.planting.pattern,
                 direction=self.planting.rows,
-                spread=self.planting.spread,
+                spread=self.planting.spread and self.opens,
             )
         for placement in placements:
             shared = partial(self._shared_out, placement)
-            yield _Candidate(tried_as(placement, len(placement)), shared)
+            opening = partial(self._opened_in_bed, placement)
+            yield _Candidate(tried_as(placement, len(placement)), shared, opening)
             for sites in self._laid_alike(shared(), region) if turned else ():
                 plants = sum(map(len, sites))
                 yield _Candidate(tried_as(placement, plants), partial(_same, sites))
+
+    def _opened_in_bed(self, placement: Placement) -> _Candidate:
+        wider = placement.opened()
+        return _Candidate(tried_as(wider, len(wider)), partial(self._shared_out, wider))
 
     def _laid_alike(self, sites: tuple[Sites, ...], region: Region) -> Iterable[tuple[Sites, ...]]:
         return laid_alike(self.layout, sites, region, float(self.limits.spacing))
@@ -429,7 +457,7 @@ class _Work:
 
     def _placements(self, group: _Group) -> tuple[Placement, ...]:
         if not group.shape.is_rectangle:
-            return best_first(self._on_region(self.region(group)))
+            return best_first(self._on_region(self.region(group), None if self.opens else 0))
         if self.planting.joints == "interchangeable" and group.joints:
             found = self._interchangeable(group)
         else:
@@ -438,7 +466,8 @@ class _Work:
             return best_first(found)
         region = self.region(group)
         kept = [kept_in(placement, region) for placement in found]
-        return best_first([*kept, *self._on_region(region)])
+        most = None if self.opens else max(map(len, kept), default=0)
+        return best_first([*kept, *self._on_region(region, most)])
 
     def _interchangeable(self, group: _Group) -> list[Placement]:
         """Seam margins at all joints are safe; less may do for a pattern that is then proved."""
@@ -502,14 +531,18 @@ class _Work:
 
     def region(self, group: _Group) -> Region:
         part = Part(group.shape.loop, self._margins(group.joints), self.limits.margin)
-        return Region((part,), group.keep_outs)
+        return region_of([part], group.keep_outs)
 
-    def _on_region(self, region: Region) -> tuple[Placement, ...]:
-        return place_on_region(region, self.planting, self.limits)
+    def _on_region(self, region: Region, more_than: int | None) -> tuple[Placement, ...]:
+        return lay_on_region(region, self.planting, self.limits, more_than)
 
 
-def place_on_region(region: Region, planting: Planting, limits: Limits) -> tuple[Placement, ...]:
-    """Lay the patterns of a planting on any region.
+def lay_on_region(
+    region: Region, planting: Planting, limits: Limits, more_than: int | None = None
+) -> tuple[Placement, ...]:
+    """Lay the patterns of a planting on any region, the first of them ready to be opened.
+
+    With ``more_than`` only the best that holds more than so many sites matters.
 
     Raises:
         TooManyError: More sites than a bed may have.
@@ -523,13 +556,14 @@ def place_on_region(region: Region, planting: Planting, limits: Limits) -> tuple
             )
         )
     row_spacing = limits.row_spacing
-    return place_on_any_outline(
+    return lay_on_any_outline(
         region,
         spacing=float(limits.spacing),
         row_spacing=None if row_spacing is None else float(row_spacing),
         pattern=planting.pattern,
         direction=planting.rows,
         spread=planting.spread,
+        more_than=more_than,
     )
 
 

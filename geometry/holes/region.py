@@ -1,9 +1,9 @@
 """Where the centre of a hole may lie: on one raft, or on all rafts of a bed at once."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import chain
 from math import pi
 
@@ -170,6 +170,21 @@ class Region:
         middles = np.array([middle_of(piece) for piece in pieces]).reshape(-1, 2)
         allowed = Region((part,), self.keep_outs).allows(middles)
         return [piece for piece, keep in zip(pieces, allowed, strict=True) if keep]
+
+
+def region_of(parts: Sequence[Part], keep_outs: tuple[KeepOut, ...]) -> Region:
+    """Return a region; of equal ones the same, so that its border is worked out once."""
+    key = tuple((part.loop, tuple(part.margins.items()), part.margin) for part in parts)
+    return _remembered(key, keep_outs)
+
+
+@lru_cache(maxsize=32)
+def _remembered(
+    parts: tuple[tuple[Loop, tuple[tuple[Side, Fraction], ...], Fraction | None], ...],
+    keep_outs: tuple[KeepOut, ...],
+) -> Region:
+    made = (Part(loop, dict(margins), margin) for loop, margins, margin in parts)
+    return Region(tuple(made), keep_outs)
 
 
 def _safe_box(part: Part) -> Box:

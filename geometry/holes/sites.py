@@ -1,6 +1,7 @@
 """The places of plants on one raft, as arrays."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
@@ -42,9 +43,15 @@ class Placement:
     direction: str
     pitch_mm: float
     row_gap_mm: float
+    opening: "Callable[[], Placement] | None" = field(default=None, repr=False)
+    """Opens the pattern up, which takes a while; None where that is done or not asked for."""
 
     def __len__(self) -> int:
         return len(self.sites)
+
+    def opened(self) -> "Placement":
+        """Return the pattern as wide as its count allows; itself where that is what it is."""
+        return self if self.opening is None else self.opening()
 
 
 @dataclass(frozen=True, slots=True)

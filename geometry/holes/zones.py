@@ -43,8 +43,10 @@ _MOST_DESIGNS: Final = 6
 """Rafts that may change places are looked at beside each other up to so many designs."""
 
 
-def lay_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
+def lay_holes(bed: Bed, layout: RaftLayout, *, opens: bool = True) -> BedPattern:
     """Lay the plantings of a bed and of its zones on all its rafts; hand edits are not looked at.
+
+    Without ``opens`` for counting, as ``place_holes`` does it.
 
     Raises:
         OutlineError: The shape of a zone cannot be drawn.
@@ -53,8 +55,11 @@ def lay_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
     if bed.planting is None:
         return place_holes(bed, layout)
     plantings = all_plantings(bed.planting, bed.zones)
-    pattern = _zoned(bed, layout, plantings) if bed.zones else place_holes(bed, layout)
-    if all(planting.in_use == "all" for planting in plantings):
+    if bed.zones:
+        pattern = _zoned(bed, layout, plantings, opens=opens)
+    else:
+        pattern = place_holes(bed, layout, opens=opens)
+    if not opens or all(planting.in_use == "all" for planting in plantings):
         return pattern
     paired = {
         id(sites): replace(sites, plugged=plugged_sites(sites, plantings))
@@ -63,8 +68,10 @@ def lay_holes(bed: Bed, layout: RaftLayout) -> BedPattern:
     return replace(pattern, sites=tuple(paired[id(sites)] for sites in pattern.sites))
 
 
-def _zoned(bed: Bed, layout: RaftLayout, plantings: tuple[Planting, ...]) -> BedPattern:
-    work = _Zoned(bed, layout, plantings, claims_of(bed, layout))
+def _zoned(
+    bed: Bed, layout: RaftLayout, plantings: tuple[Planting, ...], *, opens: bool
+) -> BedPattern:
+    work = _Zoned(bed, layout, plantings, claims_of(bed, layout), opens)
     best = work.each_by_itself()
     if work.is_mixed and plantings[0].joints != "separate":
         other = work.beside_the_most()
@@ -87,6 +94,7 @@ class _Zoned:
     layout: RaftLayout
     plantings: tuple[Planting, ...]
     claims: tuple[Claims, ...]
+    opens: bool
 
     @property
     def is_mixed(self) -> bool:
@@ -96,11 +104,11 @@ class _Zoned:
     def each_by_itself(self) -> BedPattern:
         """At joints every raft keeps half of its own spacing."""
         among = self.layout.rafts if self.is_mixed else None
-        made = _Made(self.plantings)
+        made = _Made(self.plantings, opens=self.opens)
         for number in sorted({one.rest for one in self.claims if not one.over}):
             at = self._whole(number)
             some = replace(self.layout, rafts=tuple(self.layout.rafts[k] for k in at))
-            laid = place_holes(self._planted(number), some, among)
+            laid = place_holes(self._planted(number), some, among, opens=self.opens)
             made.put(number, at, laid.sites, laid.tried[:1])
         for k, one in enumerate(self.claims):
             if one.over:
@@ -118,7 +126,7 @@ class _Zoned:
         number = max(whole, key=lambda each: (whole[each], -each))
         laid = place_holes(self._planted(number), self.layout)
         at = self._whole(number)
-        made = _Made(self.plantings)
+        made = _Made(self.plantings, opens=self.opens)
         made.put(number, at, [laid.sites[k] for k in at], laid.tried[:1])
         away = {k: _from_sides(self.layout.rafts[k], laid.sites[k]) for k in at}
         cells = {(raft.column, raft.row): k for k, raft in enumerate(self.layout.rafts)}
@@ -217,8 +225,8 @@ class _Zoned:
 class _Made:
     """The sites of each raft while they are made, and what each planting got."""
 
-    def __init__(self, plantings: tuple[Planting, ...]) -> None:
-        self._plantings = plantings
+    def __init__(self, plantings: tuple[Planting, ...], *, opens: bool) -> None:
+        self._plantings, self._opens = plantings, opens
         self._sites: dict[int, Sites] = {}
         self._largest: dict[int, Tried] = {}
         self._plants = Counter[int]()
@@ -235,7 +243,7 @@ class _Made:
     def patch(self, k: int, patch: Patch) -> None:
         """Lay a raft of several plantings, or of one that lies beside others."""
         if patch not in self._known:
-            self._known[patch] = Laying(patch, self._plantings).best()
+            self._known[patch] = Laying(patch, self._plantings).best(opens=self._opens)
         laid = self._known[patch]
         self._sites[k] = laid.sites
         for number, tried in laid.tried:

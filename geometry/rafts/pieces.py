@@ -6,6 +6,7 @@ from math import atan2, hypot, pi
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from geometry.model import edges as many
 from geometry.model.curves import Arc, Curve, Line, Loop, Point
@@ -16,6 +17,10 @@ from geometry.units import TOLERANCE_MM
 JOIN_MM: Final = 2e-5
 """Ends closer than this belong together; ends computed in two ways differ by far less."""
 
+_PAIRS: Final = 20_000
+"""About so many pairs of curves are looked at together."""
+
+Indices = NDArray[np.int64]
 Meetings = list[tuple[int, float, float]]
 
 
@@ -115,19 +120,33 @@ def _meetings(curves: Sequence[Curve]) -> Meetings:
         (arcs, arcs, edges.arcs, edges.arcs, many.arcs_meet),
     )
     for first, second, one, other, meet in kinds:
-        for row, index in enumerate(first):
-            begin = row + 1 if first is second else 0
-            partners = other[begin:]
-            if len(partners):
-                places = meet(np.repeat(one[row : row + 1], len(partners), axis=0), partners)
-                _collect(found, places, index, second[begin:])
+        rows = max(1, _PAIRS // max(1, len(second)))
+        for begin in range(0, len(first), rows):
+            here = np.arange(begin, min(begin + rows, len(first)))
+            row, partner = (
+                grid.ravel() for grid in np.meshgrid(here, np.arange(len(second)), indexing="ij")
+            )
+            if first is second:
+                row, partner = row[partner > row], partner[partner > row]
+            if len(row):
+                _collect(found, meet(one[row], other[partner]), first, second, row, partner)
     return found
 
 
-def _collect(found: Meetings, places: Floats, index: int, partners: Sequence[int]) -> None:
-    rows, slots = np.nonzero(~np.isnan(places[..., 0]))
-    for row, (x, y) in zip(rows.tolist(), places[rows, slots].tolist(), strict=True):
-        found += ((index, x, y), (partners[row], x, y))
+def _collect(
+    found: Meetings,
+    places: Floats,
+    first: Sequence[int],
+    second: Sequence[int],
+    row: Indices,
+    partner: Indices,
+) -> None:
+    pairs, slots = np.nonzero(~np.isnan(places[..., 0]))
+    meetings = zip(
+        row[pairs].tolist(), partner[pairs].tolist(), places[pairs, slots].tolist(), strict=True
+    )
+    for one, other, (x, y) in meetings:
+        found += ((first[one], x, y), (second[other], x, y))
 
 
 def _cut(curve: Curve, places: Iterable[Point]) -> list[Curve]:
