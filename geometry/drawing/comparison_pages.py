@@ -11,7 +11,7 @@ from geometry.compare.comparison import Comparison
 from geometry.compare.thresholds import fine_step
 from geometry.drawing.compare_part import curve_row, threshold_table
 from geometry.drawing.cut_sheet import CutSheetDocument
-from geometry.drawing.figures import UNIT_WORDS, figure
+from geometry.drawing.figures import UNIT_WORDS, figure, length_text, weight_text
 from geometry.drawing.flow import (
     Column,
     Part,
@@ -90,6 +90,7 @@ def _bed_rows(bed: str, comparison: Comparison, unit: Unit, room: float) -> Iter
             for number_, result in enumerate(comparison.results)
         ],
     )
+    yield from _outcome_rows(comparison.results, unit, room)
     if comparison.thresholds:
         yield gap(2)
         yield heading(tr("How far each length may go"))
@@ -100,12 +101,66 @@ def _bed_rows(bed: str, comparison: Comparison, unit: Unit, room: float) -> Iter
         yield curve_row(own, planting.spacing.mm, unit, room, fine_step(unit))
 
 
+def _outcome_rows(results: Sequence[ChoiceResult], unit: Unit, room: float) -> Iterator[Row]:
+    """How leaves close over the water and how the heaviest raft rides, where that is known."""
+    if all(result.growing is None and result.afloat is None for result in results):
+        return
+    yield gap(2)
+    yield heading(tr("Leaves, and foam above the water"), room)
+    yield words(
+        tr(
+            "Days count from planting onto the water; at 98 % of the water covered plants are best "
+            "moved apart. Freeboard and weight are those of the heaviest raft at harvest."
+        ),
+        room,
+        height=_SMALL_MM,
+    )
+    yield from table(
+        (
+            Column(tr("choice"), 41),
+            Column(tr("spacing"), 24, "right"),
+            Column(tr("leaves touch"), 26, "right"),
+            Column(tr("covered at harvest"), 32, "right"),
+            Column(tr("98 % covered"), 26, "right"),
+            Column(tr("freeboard"), 22, "right"),
+            Column(tr("to lift"), 19, "right"),
+        ),
+        [
+            _outcome_cells(result, is_now=not number_, unit=unit)
+            for number_, result in enumerate(results)
+        ],
+    )
+
+
+def _outcome_cells(result: ChoiceResult, *, is_now: bool, unit: Unit) -> tuple[str, ...]:
+    leaves, ride = result.growing, result.afloat
+    days = ("", "", "")
+    if leaves is not None:
+        touch, move = (
+            tr("never") if day is None else tr("day {day}", day=day)
+            for day in (leaves.touch_day, leaves.respace_day)
+        )
+        share = leaves.at_harvest
+        days = touch, "" if share is None else tr("{n} %", n=number(int(share * 100 + 1e-9))), move
+    return (
+        _name(result, is_now=is_now),
+        figure(result.planting.spacing.exact, unit),
+        *days,
+        "" if ride is None else length_text(ride.harvest.floating.freeboard, unit),
+        "" if ride is None else weight_text(ride.harvest.lift, unit),
+    )
+
+
+def _name(result: ChoiceResult, *, is_now: bool) -> str:
+    own = tr("as it stands") if is_now else result.choice.name
+    return own or pattern_name(result.planting.pattern)
+
+
 def _cells(result: ChoiceResult, now: ChoiceResult, *, is_now: bool, unit: Unit) -> tuple[str, ...]:
     more = result.plants - now.plants
     foam = result.least_web_mm
-    name = tr("as it stands") if is_now else result.choice.name
     return (
-        name or pattern_name(result.planting.pattern),
+        _name(result, is_now=is_now),
         rows_name(result.pattern, result.direction),
         figure(result.planting.spacing.exact, unit),
         figure(result.planting.edge_margin.exact, unit),

@@ -6,7 +6,15 @@ from typing import Final
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence, QResizeEvent, QShortcut
-from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QMenu, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QButtonGroup,
+    QHBoxLayout,
+    QMenu,
+    QToolButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from geometry.compare.choices import ChoiceResult
 from geometry.compare.comparison import Comparison
@@ -16,12 +24,13 @@ from geometry.model.planting import Planting
 from geometry.model.project import Choice, Project
 from geometry.plan import BedPlan
 from geometry.running import most_a_week
-from geometry.tongue import tr, tr_n
+from geometry.tongue import mark, tr, tr_n
 from geometry.units import Unit
 from layout_gui.document.document import Document
 from layout_gui.panels.choice_pictures import ChoicePictures, Look
 from layout_gui.panels.choice_table import PICTURE, ChoiceTable
 from layout_gui.panels.choices import (
+    Matter,
     choice_words,
     headers,
     other_sentences,
@@ -30,7 +39,7 @@ from layout_gui.panels.choices import (
 from layout_gui.panels.curve_reading import Reading, choice_of, difference_words
 from layout_gui.panels.leaves import Leaves, LeavesBar, course_in
 from layout_gui.panels.now import Now
-from layout_gui.panels.parts import button, label, side_by_side, stack
+from layout_gui.panels.parts import Press, button, label, side_by_side, stack
 from layout_gui.panels.words import free_name
 from layout_gui.panels.yield_reading import weighed_words
 from layout_gui.project import edits, edits_choices
@@ -39,6 +48,11 @@ from layout_gui.wording.leaves import assumed_words, growing_sentences
 
 _NARROW: Final = 640
 _WORD_LINES: Final = 4
+_MATTER_WORDS: Final[dict[Matter, tuple[str, str]]] = {
+    "foam": (mark("Plants and foam"), mark("Density, share of the ceiling, least foam")),
+    "leaves": (mark("Leaves"), mark("When leaves touch, what they cover, when to move apart")),
+    "float": (mark("Float"), mark("Foam above the water and weight of the heaviest raft")),
+}
 _SEEN_FROM: Final = 4
 """A line of so many steps is worth a look while more are counted."""
 _SMALL_PICTURE: Final = QSize(48, 30)
@@ -88,6 +102,8 @@ class ChoiceDesk(QWidget):
         self.table.moved.connect(self._move)
         self.table.dropped.connect(self.drop)
         self.table.ordered.connect(self._show_buttons)
+        self.table.matters_changed.connect(self._show_matters)
+        self.matters = self._make_matters()
         self.pictures = ChoicePictures(self._look(PICTURE), self)
         self.pictures.painted.connect(self.table.show_pictures)
         self.curve.said.connect(self._show_reading)
@@ -172,10 +188,7 @@ class ChoiceDesk(QWidget):
                 unit=self._unit(),
                 threshold=next(iter(comparison.thresholds), None),
             )
-            words = self._legend_words(list(comparison.series))
-            if not comparison.is_complete:
-                words += "     " + tr("{share} worked out", share=f"{comparison.share:.0%}")
-            self._legend.setText(words)
+            self._legend.setText(self._legend_words(list(comparison.series)))
         self._show_sentence()
         self._show_buttons()
 
@@ -259,6 +272,7 @@ class ChoiceDesk(QWidget):
         left.addWidget(self._coming, 1)
         left.addWidget(self._legend)
         right.addWidget(self.table, 1)
+        right.addWidget(self._matters_row)
         buttons = side_by_side(self._use, self._back, self._keep, self._more)
         self._bottom = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         self._bottom.setSpacing(6)
@@ -280,6 +294,42 @@ class ChoiceDesk(QWidget):
         self._leaves.changed.connect(self._show_leaves)
         box.addLayout(self._bottom)
         self.setTabOrder(self.curve, self.table)
+
+    def _make_matters(self) -> dict[Matter, Press]:
+        """Make a switch for each matter that some columns are about."""
+        group, made = QButtonGroup(self), dict[Matter, Press]()
+        for matter, (text, tip) in _MATTER_WORDS.items():
+            made[matter] = switch = Press(tr(text))
+            switch.setProperty("role", "segment")
+            switch.setCheckable(True)
+            switch.setToolTip(tr(tip))
+            switch.clicked.connect(lambda _on, matter=matter: self.table.show_matter(matter))
+            group.addButton(switch)
+        row = QHBoxLayout()
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(0)
+        row.addWidget(label(tr("Columns"), "quiet"))
+        row.addSpacing(8)
+        for switch in made.values():
+            row.addWidget(switch)
+        row.addStretch(1)
+        self._matters_row = QWidget()
+        self._matters_row.setLayout(row)
+        self._matters_row.hide()
+        return made
+
+    def _show_matters(self) -> None:
+        """Let a matter be chosen where the columns of all have no room."""
+        shown = self.table.open_matters
+        self._matters_row.setVisible(bool(shown))
+        for matter, switch in self.matters.items():
+            switch.setVisible(matter in shown)
+            switch.setChecked(matter == self.table.matter)
+            ends = (matter == shown[0], matter == shown[-1]) if shown else (False, False)
+            place = "first" if ends[0] else "last" if ends[1] else "middle"
+            switch.setProperty("place", place)
+            switch.style().unpolish(switch)
+            switch.style().polish(switch)
 
     def _make_more(self) -> QToolButton:
         menu = QMenu(self)

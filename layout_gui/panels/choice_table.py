@@ -19,9 +19,11 @@ from geometry.model.planting import Planting
 from geometry.tongue import mark, tr
 from geometry.units import Unit
 from layout_gui.panels.choices import (
-    LEAVES_FROM,
+    MATTERS,
     TIPS,
+    Matter,
     headers,
+    known_matters,
     row_sentence,
     sort_key,
     texts,
@@ -30,11 +32,12 @@ from layout_gui.panels.tips import plain_tip
 
 PICTURE: Final = QSize(80, 32)
 AS_IT_STANDS: Final = mark("as it stands")
-_COUNTS: Final = range(1, 9)
+_COUNTS: Final = range(1, len(TIPS))
 _NAME: Final = 0
-_DROPPED: Final = (4, 3, 8, 7, 6, 5)
+_ALWAYS: Final = range(1, 3)
+_DROPPED: Final = (4, 3, 8, 10, 7, 9, 6, 5)
 """Columns that go, in this order, where names would have too little room."""
-_NAME_PX: Final = 132
+_NAME_PX: Final = 112
 """Room for a name beside its picture."""
 
 
@@ -56,6 +59,9 @@ class ChoiceTable(QTreeWidget):
     ordered = Signal()
     """The rows stand in another order."""
 
+    matters_changed = Signal()
+    """There is room for all columns, or no longer; or something is known about other matters."""
+
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._results: tuple[ChoiceResult, ...] = ()
@@ -64,6 +70,9 @@ class ChoiceTable(QTreeWidget):
         self._unit: Unit = "mm"
         self._sorted_by: tuple[int, bool] | None = None
         self._pictures: dict[Planting, QIcon] = {}
+        self._matter: Matter = "foam"
+        self.open_matters: tuple[Matter, ...] = ()
+        """The matters of which one at a time is in sight; none where all have room."""
         self.setAccessibleName(tr("Choices"))
         self.setRootIsDecorated(False)
         self.setUniformRowHeights(True)
@@ -199,6 +208,16 @@ class ChoiceTable(QTreeWidget):
         super().resizeEvent(event)
         self._fit_columns()
 
+    @property
+    def matter(self) -> Matter:
+        """What the columns in sight are about, where there is no room for all."""
+        return self._matter
+
+    def show_matter(self, matter: Matter) -> None:
+        """Bring the columns of a matter into sight."""
+        self._matter = matter
+        self._fit_columns()
+
     def _fit_columns(self) -> None:
         head = self.header()
         widths = [
@@ -206,13 +225,21 @@ class ChoiceTable(QTreeWidget):
             for column in range(self.columnCount())
         ]
         room = self.viewport().width() - self.iconSize().width() - _NAME_PX
-        if all(result.growing is None for result in self._results):
-            widths[LEAVES_FROM:] = [0] * len(widths[LEAVES_FROM:])
-        needed = sum(widths[1:])
+        known = known_matters(self._results)
+        shown = [*_ALWAYS, *(column for matter in known for column in MATTERS[matter])]
+        open_matters: tuple[Matter, ...] = ()
+        if len(known) > 1 and sum(widths[column] for column in shown) > room:
+            open_matters = known
+            matter = self._matter if self._matter in known else known[0]
+            shown = [*_ALWAYS, *MATTERS[matter]]
+        needed = sum(widths[column] for column in shown)
         for column in _DROPPED:
-            is_hidden = needed > room or not widths[column]
+            is_hidden = column not in shown or needed > room
             self.setColumnHidden(column, is_hidden)
-            needed -= widths[column] if is_hidden else 0
+            needed -= widths[column] if is_hidden and column in shown else 0
+        if open_matters != self.open_matters:
+            self.open_matters = open_matters
+            self.matters_changed.emit()
 
     def _item(self, number: int, row: Sequence[str]) -> QTreeWidgetItem:
         result = self._results[number]

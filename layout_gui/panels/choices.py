@@ -3,8 +3,9 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from time import monotonic
-from typing import Any, Final
+from typing import Any, Final, Literal
 
+from geometry.afloat.riding import Afloat
 from geometry.compare.choices import ChoiceResult, result_of
 from geometry.compare.comparison import BOTH, Comparison, Share, compare_bed
 from geometry.compare.growing import Growing
@@ -73,7 +74,7 @@ def headers(unit: Unit) -> tuple[str, ...]:
     area = tr("per ft²") if unit == "in" else tr("per m²")
     return (
         tr("choice, {unit}", unit=unit), tr("plants"), tr("±"), area, tr("ceiling"), tr("foam"),
-        tr("touch"), tr("covered"), tr("move"),
+        tr("touch"), tr("covered"), tr("move"), tr("freeboard"), tr("to lift"),
     )  # fmt: skip
 
 
@@ -87,9 +88,28 @@ TIPS: Final = (
     mark("Day on the water on which leaves first touch"),
     mark("Share of the water under leaves at harvest"),
     mark("Day on which 98 % of the water is covered: the day to move plants apart"),
+    mark("Foam above the water at harvest, under the raft that weighs the most"),
+    mark("What that raft weighs at harvest, lifted out"),
 )
-LEAVES_FROM: Final = 6
-"""From this column on they are about leaves, and empty where nothing is known of these."""
+Matter = Literal["foam", "leaves", "float"]
+"""What some columns are about."""
+
+MATTERS: Final[dict[Matter, range]] = {
+    "foam": range(3, 6),
+    "leaves": range(6, 9),
+    "float": range(9, 11),
+}
+"""The columns of each matter; those before them are always in sight."""
+
+
+def known_matters(results: Sequence[ChoiceResult]) -> tuple[Matter, ...]:
+    """Return the matters that something is known about in some of these."""
+    has_leaves = any(result.growing is not None for result in results)
+    has_float = any(result.afloat is not None for result in results)
+    known: list[Matter] = ["foam"]
+    known += ["leaves"] if has_leaves else []
+    known += ["float"] if has_float else []
+    return tuple(known)
 
 
 def choice_words(result: ChoiceResult, unit: Unit) -> str:
@@ -109,7 +129,8 @@ def texts(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> tuple[str, ...
     """Write a row as ``headers`` names it; lengths without their unit.
 
     Name, plants, difference to now, density, share of the ceiling, least foam with its difference;
-    the day on which leaves touch, what they cover at harvest, the day to move plants apart.
+    the day on which leaves touch, what they cover at harvest, the day to move plants apart; foam
+    above the water and weight of the heaviest raft at harvest.
     """
     planting = result.planting
     own = tr(
@@ -128,6 +149,7 @@ def texts(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> tuple[str, ...
         "" if share is None else f"{share:.0%}",
         _foam(result, now, unit),
         *_leaves(result.growing),
+        *_float(result.afloat, unit),
     )
 
 
@@ -139,6 +161,13 @@ def _leaves(found: Growing | None) -> tuple[str, str, str]:
     )
     touch, move = days
     return touch, "" if found.at_harvest is None else percent(found.at_harvest), move
+
+
+def _float(found: Afloat | None, unit: Unit) -> tuple[str, str]:
+    if found is None:
+        return "", ""
+    at = found.harvest
+    return bare_length(at.floating.freeboard, unit), weight_text(at.lift, unit)
 
 
 def signed(more: int) -> str:
@@ -165,7 +194,7 @@ def _foam(result: ChoiceResult, now: ChoiceResult, unit: Unit) -> str:
 def sort_key(result: ChoiceResult, column: int) -> Any:
     """Return what a row is sorted by in a column of ``headers``."""
     foam = result.least_web_mm
-    share, grown = result.share_of_ceiling, result.growing
+    share, grown, ride = result.share_of_ceiling, result.growing, result.afloat
     never = float("inf")
     return (
         (result.choice.name or result.planting.pattern, result.planting.spacing.exact),
@@ -177,6 +206,8 @@ def sort_key(result: ChoiceResult, column: int) -> Any:
         never if grown is None or grown.touch_day is None else grown.touch_day,
         -1.0 if grown is None or grown.at_harvest is None else grown.at_harvest,
         never if grown is None or grown.respace_day is None else grown.respace_day,
+        -never if ride is None else ride.harvest.floating.freeboard,
+        -never if ride is None else ride.harvest.lift,
     )[column]
 
 

@@ -174,7 +174,9 @@ class WhatIf(Leaf):
             self._show(whole, {})
             return
         self._inside.show_busy()
-        if (first := known_result(now)) is not None:
+        if before is not None:
+            self._inside.show_comparison(replace(before, is_complete=False), self._drawings)
+        elif (first := known_result(now)) is not None:
             self._inside.show_comparison(Comparison((first,)), self._drawings)
         self._pause.start()
 
@@ -254,6 +256,8 @@ class WhatIf(Leaf):
         question = self._question
         if question is not None:
             known = self._known.pop(question, None)
+            if known is not None and _is_ahead(known, comparison):
+                comparison = known  # what was begun anew has not come so far yet
             keeps = known is not None and known.is_complete and not comparison.is_complete
             self._known[question] = known if known is not None and keeps else comparison
             while len(self._known) > _MOST_KEPT:
@@ -267,6 +271,13 @@ class WhatIf(Leaf):
 
     def _on_unloaded(self, error: BaseException) -> None:
         raise error
+
+
+def _is_ahead(known: Comparison, begun: Comparison) -> bool:
+    """Whether a comparison that was left shows more than the same one that was begun again."""
+    rows = [each.choice for each in begun.results]
+    same = [each.choice for each in known.results[: len(rows)]] == rows
+    return same and not known.is_complete and known.share > begun.share
 
 
 def _is_slow(now: Now) -> bool:

@@ -8,6 +8,7 @@ from geometry.beds.outline import zone_loop
 from geometry.checks.finding import Code, Finding, SetLength
 from geometry.errors import OutlineError
 from geometry.model.measure import bounds
+from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan
 
 HoleName = tuple[str, str]
@@ -55,6 +56,15 @@ def holes_of(finding: Finding) -> tuple[HoleName, ...]:
     return tuple(named)
 
 
+def zone_of(finding: Finding, project: Project) -> str:
+    """Return the name of the zone that a finding is about; empty when it is about none."""
+    if finding.zone or not finding.subject.startswith("zones."):
+        return finding.zone
+    number = int(finding.subject.split(".")[1])
+    bed = next((each for each in project.beds if each.name == finding.bed), None)
+    return bed.zones[number].name if bed is not None and number < len(bed.zones) else ""
+
+
 def field_of(finding: Finding) -> str:
     """Return the name of the field on its station's panel where a finding is settled, if any."""
     cure = finding.cure
@@ -62,7 +72,7 @@ def field_of(finding: Finding) -> str:
     match finding.code:
         case "unit-slip" | "raft-fit":
             first, *rest = key.split(".")
-            part = {"rafts": "raft-", "sheets": "sheet-"}.get(first, "")
+            part = {"rafts": "raft-", "sheets": "sheet-", "zones": "zone-"}.get(first, "")
             return f"{part}{rest[-1]}" if rest else first
         case "skew":
             return "widths"

@@ -17,7 +17,7 @@ from layout_gui.panels.findings import FindingsPanel
 from layout_gui.panels.parts import unfold
 from layout_gui.panels.station_facts import home_of
 from layout_gui.project import edits, edits_findings
-from layout_gui.windows.finding_places import field_of, places_of
+from layout_gui.windows.finding_places import field_of, places_of, zone_of
 from layout_gui.wording.cures import cure_label
 from layout_gui.wording.findings import finding_text, finding_title
 
@@ -68,7 +68,7 @@ class Settling(QObject):
         places = places_of(finding, self._document.plan)
         if not places:
             self._view.fit()
-            self._pick_run(finding)
+            self._pick(finding)
             self._show_field(field_of(finding))
             return
         key, before = self._visited
@@ -80,6 +80,9 @@ class Settling(QObject):
             self._selection.set_holes(place.holes)
         elif place.rafts:
             self._selection.set_rafts(place.rafts)
+        else:
+            self._pick(finding)
+            self._show_field(field_of(finding))
         self._view.show_place(place.bed, place.point)
         if len(places) > 1:
             named = " ".join(place.rafts)
@@ -135,11 +138,17 @@ class Settling(QObject):
             return
         self._document.apply(words, project)
 
-    def _pick_run(self, finding: Finding) -> None:
-        """Show the run that a finding is about, whichever was shown before."""
+    def _pick(self, finding: Finding) -> None:
+        """Show the run, sheet or zone that a finding is about, whichever was shown before."""
+        from layout_gui.panels.rafts_panel import RaftsPanel  # noqa: PLC0415  loaded when first used
         from layout_gui.panels.runs_part import RunsPart  # noqa: PLC0415  loaded when first used
 
         panel = self._fields()
+        zone = zone_of(finding, self._document.project)
+        if zone:
+            self._selection.set_zone(zone)
+        if isinstance(panel, RaftsPanel) and finding.subject.startswith("sheets."):
+            panel.sheets.list.setCurrentRow(int(finding.subject.split(".")[1]))
         runs = panel.findChild(RunsPart) if panel is not None else None
         if finding.code == "run-fit" and runs is not None:
             runs.pick(finding.subject)

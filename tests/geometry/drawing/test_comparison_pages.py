@@ -2,6 +2,7 @@
 
 from collections import deque
 from dataclasses import replace
+from itertools import islice
 
 import pytest
 
@@ -14,6 +15,7 @@ from geometry.model.bed import Bed
 from geometry.model.outlines import Rectangle
 from geometry.model.planting import Planting
 from geometry.model.project import Choice, Project
+from geometry.model.sheet import Sheet
 from geometry.units import Length
 
 PLANTING = Planting(
@@ -81,3 +83,24 @@ def test_without_anything_compared_the_page_says_so() -> None:
     said = texts(tuple(lay_comparison(PROJECT, ()).pages()))
 
     assert "No bed is planted; there is nothing to compare." in said
+
+
+def test_leaves_and_foam_above_the_water_stand_beside_each_choice(whole: Comparison) -> None:
+    assert "Leaves, and foam above the water" not in texts(
+        tuple(lay_comparison(PROJECT, (("bench", whole),)).pages())
+    )
+    planting = replace(PLANTING, crop="lettuce, head")
+    bed = replace(BED, planting=planting)
+    board = Sheet("board", Length.of(1250), Length.of(600), thickness=Length.of(50))
+    project = replace(PROJECT, beds=(bed,), sheets=(board,))
+    part = tuple(islice(compare_bed(project, bed, series=(), shares=("choices",)), 3))[-1]
+
+    said = texts(tuple(lay_comparison(project, (("bench", part),)).pages()))
+
+    assert "Leaves, and foam above the water" in said
+    for result in part.results:
+        assert result.growing is not None
+        assert result.afloat is not None
+        assert f"day {result.growing.touch_day}" in said or "never" in said
+        assert f"{result.afloat.harvest.lift:.1f} kg" in said
+        assert f"{result.afloat.harvest.floating.freeboard:.1f} mm".replace(".0 ", " ") in said

@@ -7,15 +7,17 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from geometry.compare.comparison import Comparison, compare_bed
+from geometry.compare.riding import heaviest
 from geometry.compare.thresholds import Threshold
 from geometry.model.bed import One
 from geometry.model.outlines import Rectangle
 from geometry.model.project import Choice
+from geometry.model.sheet import Sheet
 from geometry.plan import make_plan
 from geometry.units import Length
 from layout_gui.panels.choice_table import ChoiceTable
 from layout_gui.panels.choices import (
-    LEAVES_FROM,
+    MATTERS,
     MINUS,
     TIPS,
     Compared,
@@ -35,6 +37,7 @@ from tests.layout_gui.panels.desk import make_bench, make_project
 SMALL = make_bench(outline=Rectangle(Length.of(700), Length.of(600)), obstacles=(), rafts=One())
 PROJECT = make_project(SMALL)
 BED = PROJECT.beds[0]
+BOARD = Sheet("board", Length.of(1250), Length.of(620), thickness=Length.of(50))
 
 
 @pytest.fixture(scope="module")
@@ -94,7 +97,7 @@ def test_a_row_is_named_by_its_own_name_or_by_its_rules(comparison: Comparison) 
     assert texts(kept, now, "mm")[0] == "for the summer"
     assert choice_words(kept, "mm") == "for the summer"
     assert "mm" in choice_words(own, "mm")
-    assert len(texts(own, now, "in")) == len(headers("in")) == len(TIPS) == 9
+    assert len(texts(own, now, "in")) == len(headers("in")) == len(TIPS) == 11
     assert headers("in")[3] == "per ft²"
 
 
@@ -124,14 +127,40 @@ def test_a_row_tells_when_leaves_close_over_the_water(comparison: Comparison, qt
     qtbot.addWidget(table)
     table.resize(1400, 300)
 
-    assert texts(now, now, "mm")[LEAVES_FROM] == f"{grown.touch_day}"
-    assert texts(never, now, "mm")[LEAVES_FROM] == texts(never, now, "mm")[LEAVES_FROM + 2] == DASH
-    assert texts(bare, now, "mm")[LEAVES_FROM:] == ("", "", "")
+    touch, _, move = MATTERS["leaves"]
+    assert texts(now, now, "mm")[touch] == f"{grown.touch_day}"
+    assert texts(never, now, "mm")[touch] == texts(never, now, "mm")[move] == DASH
+    assert texts(bare, now, "mm")[touch : move + 1] == ("", "", "")
     assert f"Leaves touch on day {grown.touch_day}." in row_sentence(now, now, "mm")
-    assert sort_key(now, LEAVES_FROM) < sort_key(never, LEAVES_FROM)
+    assert sort_key(now, touch) < sort_key(never, touch)
     for results, is_hidden in (((now, never), False), ((bare,), True)):
         table.show_results(results, "mm")
-        assert table.isColumnHidden(LEAVES_FROM) is is_hidden
+        assert table.isColumnHidden(touch) is is_hidden
+
+
+def test_one_matter_at_a_time_where_not_all_columns_have_room(
+    comparison: Comparison, qtbot: QtBot
+) -> None:
+    now = comparison.results[0]
+    planned = make_plan(replace(PROJECT, sheets=(BOARD,)))
+    ride = heaviest(planned.project, planned.beds[0])
+    assert ride is not None
+    table = ChoiceTable()
+    qtbot.addWidget(table)
+
+    def in_sight() -> set[int]:
+        return {k for k in range(table.columnCount()) if not table.isColumnHidden(k)}
+
+    table.resize(1400, 300)
+    table.show_results((replace(now, afloat=ride),), "mm")
+    assert table.open_matters == ()
+    assert in_sight() == set(range(len(TIPS)))
+    table.resize(460, 300)
+    assert table.open_matters == ("foam", "leaves", "float")
+    table.show_matter("float")
+    assert in_sight() == {0, 1, 2, *MATTERS["float"]}
+    row = texts(replace(now, afloat=ride), now, "mm")
+    assert row[-1] == f"{ride.harvest.lift:.1f} kg"
 
 
 def test_rows_are_sorted_by_what_they_show(comparison: Comparison) -> None:

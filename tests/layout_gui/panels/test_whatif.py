@@ -513,3 +513,19 @@ def test_two_ends_are_no_curve_yet_and_nothing_stands_there_of_another_bed(drawe
     inside.show_busy()
     assert not inside.curve.isVisible()
     assert inside.table.topLevelItemCount() == 0
+
+
+def test_what_was_left_half_way_stands_there_until_more_is_known(drawer: Pulled) -> None:
+    inside = drawer.compared()
+    whole = inside.comparison
+    assert whole is not None
+    half = replace(whole, thresholds=(), is_complete=False, share=0.5)
+    early = replace(half, results=whole.results[:1], series={}, share=0.1)
+    drawer.whatif._known.clear()  # noqa: SLF001  as if it had been folded half way
+    drawer.whatif._show(half, {})  # noqa: SLF001
+
+    drawer.whatif._show(early, {})  # noqa: SLF001
+
+    assert inside.comparison is half
+    drawer.whatif._show(whole, {})  # noqa: SLF001
+    assert inside.comparison is whole

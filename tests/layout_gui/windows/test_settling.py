@@ -8,11 +8,17 @@ import pytest
 from PySide6.QtWidgets import QApplication, QWidget
 
 from geometry.checks.finding import Finding
+from geometry.model.outlines import Rectangle
 from geometry.model.planting import Pin
+from geometry.model.run import Run, RunStage
+from geometry.model.sheet import Sheet
 from geometry.model.supplies import parse_volume
 from geometry.model.water import Water
-from geometry.units import Length
+from geometry.model.zone import Zone
+from geometry.units import ZERO, Length
 from layout_gui.panels.findings import FindingCard
+from layout_gui.panels.rafts_panel import RaftsPanel
+from layout_gui.panels.runs_part import RunsPart
 from layout_gui.panels.station_facts import home_of
 from layout_gui.project import edits
 from layout_gui.windows.files import sample_files
@@ -218,3 +224,28 @@ def test_a_field_in_a_closed_fold_is_brought_to_light(window: MainWindow) -> Non
     field = panel.findChild(QWidget, "water-metered")
     assert field is not None
     assert field.isVisibleTo(panel)
+
+
+def test_the_zone_the_sheet_or_the_run_of_a_finding_comes_into_sight(window: MainWindow) -> None:
+    size = Rectangle(Length.of(300), Length.of(300))
+    zones = tuple(Zone(name, shape=size, corner=(ZERO, ZERO)) for name in ("dill", "mint"))
+    runs = tuple(
+        Run(name, "basil", (RunStage("bed", 14, bed="Bench"),)) for name in ("early", "late")
+    )
+    sheets = tuple(Sheet(name, Length.of(1250), Length.of(600)) for name in ("thin", "thick"))
+    project = make_project(make_bench(zones=zones, obstacles=()))
+    window.document.start(replace(project, runs=runs, sheets=sheets))
+    shows = window.findings.place_wanted.emit
+
+    shows(Finding("pot-falls", "question", "Bench", subject="pot", zone="mint"))
+    assert window.selection.zone == "mint"
+    shows(Finding("unit-slip", "question", "Bench", subject="zones.0.spacing"))
+    assert window.selection.zone == "dill"
+    shows(Finding("unit-slip", "question", "", subject="sheets.1.length"))
+    rafts = window.fields.panel("Rafts")
+    assert isinstance(rafts, RaftsPanel)
+    assert rafts.sheets.row == 1
+    shows(Finding("run-fit", "question", "Bench", subject="late"))
+    sown = window.fields.panel("Grow").findChild(RunsPart)
+    assert sown is not None
+    assert sown.run == runs[1]
