@@ -521,11 +521,11 @@ def test_what_was_left_half_way_stands_there_until_more_is_known(drawer: Pulled)
     assert whole is not None
     half = replace(whole, thresholds=(), is_complete=False, share=0.5)
     early = replace(half, results=whole.results[:1], series={}, share=0.1)
-    drawer.whatif._known.clear()  # noqa: SLF001  as if it had been folded half way
-    drawer.whatif._show(half, {})  # noqa: SLF001
+    drawer.whatif._known.clear()
+    drawer.whatif._show(half, {})
 
-    drawer.whatif._show(early, {})  # noqa: SLF001
+    drawer.whatif._show(early, {})
 
     assert inside.comparison is half
-    drawer.whatif._show(whole, {})  # noqa: SLF001
+    drawer.whatif._show(whole, {})
     assert inside.comparison is whole
