@@ -107,7 +107,8 @@ class Laying:
 
     def _counted(self, plain: "Laying", claims: Sequence[Claim | None]) -> Laid:
         """Do as ``best`` does, but look for nothing that cannot hold more plants."""
-        best, opened = plain.half_and_half(claims, 0), partial(self.half_and_half, claims, 0)
+        best = plain.half_and_half(claims, 0)
+        opened: Callable[[], Way | None] = partial(self.half_and_half, claims, 0)
         for order in (claims, claims[::-1]) if len(claims) > 1 else ():
             way = plain.one_after_another(order, _to_beat(best))
             if way is not None and _rank(way) < _rank(best):

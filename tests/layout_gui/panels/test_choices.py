@@ -147,6 +147,7 @@ def test_one_matter_at_a_time_where_not_all_columns_have_room(
     assert ride is not None
     table = ChoiceTable()
     qtbot.addWidget(table)
+    table.show()
 
     def in_sight() -> set[int]:
         return {k for k in range(table.columnCount()) if not table.isColumnHidden(k)}
