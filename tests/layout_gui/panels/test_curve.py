@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from geometry.compare.steps import Step
+from geometry.tongue import number
 from layout_gui.panels.curve import StepCurve, legend
 from layout_gui.panels.curve_reading import Reading, Series
 from layout_gui.screen.theme import DARK, LIGHT, THEMES, Theme
@@ -208,4 +209,4 @@ def test_plants_are_marked_in_whole_numbers(curve: StepCurve, plants: tuple[floa
     marks = [mark for _, marks in levels for mark in marks]
     assert marks
     assert all(mark == int(mark) for mark in marks)
-    assert [int(words) for words in axis.tickStrings(marks, 1.0, 1.0)] == marks
+    assert axis.tickStrings(marks, 1.0, 1.0) == [number(mark) for mark in marks]
