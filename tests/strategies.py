@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from geometry.model.bed import Bed, Fit, Obstacle, One, Split, Spot
 from geometry.model.guide_line import GuideLine
+from geometry.model.lock import LOCK_KINDS, Lock
 from geometry.model.outlines import (
     Disc,
     LShape,
@@ -212,9 +213,12 @@ supplies = st.builds(
 
 
 guide_lines = st.builds(GuideLine, names, st.sampled_from(["x", "y"]), places, st.booleans())
+locks = st.builds(Lock, names, st.sampled_from(LOCK_KINDS), names)
 
 
-def _project(project: Project, kept: list[Choice], lines: list[GuideLine]) -> Project:
+def _project(
+    project: Project, kept: list[Choice], lines: list[GuideLine], locked: list[Lock]
+) -> Project:
     if not project.beds:
         return project
     bed = project.beds[-1].name
@@ -222,6 +226,7 @@ def _project(project: Project, kept: list[Choice], lines: list[GuideLine]) -> Pr
         project,
         choices=tuple(replace(choice, bed=bed) for choice in kept),
         guide_lines=tuple(replace(line, bed=bed) for line in lines),
+        locks=tuple(dict.fromkeys(replace(lock, bed=bed) for lock in locked)),
     )
 
 
@@ -253,4 +258,5 @@ projects = st.builds(
     ),
     st.lists(choices, max_size=2),
     st.lists(guide_lines, max_size=2),
+    st.lists(locks, max_size=2),
 )

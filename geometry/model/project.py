@@ -7,6 +7,7 @@ from geometry.model.bed import Bed
 from geometry.model.growth import Growth
 from geometry.model.guide_line import GuideLine
 from geometry.model.limits import Limits
+from geometry.model.lock import Lock
 from geometry.model.log import Log
 from geometry.model.own_crop import OwnCrop
 from geometry.model.planting import Direction, Pattern
@@ -67,6 +68,7 @@ class Project:
     leaf widths that the grower has measured, one entry a crop. ``supplies`` serve the shopping
     list alone. ``pots`` and ``crops`` are
     known by their names. ``runs`` are the crops in their rhythm; ``log`` is what happened.
+    ``locks`` keep hands off, and nothing follows from them either.
     """
 
     name: str
@@ -86,3 +88,4 @@ class Project:
     allowances: Allowances = field(default_factory=Allowances)
     runs: tuple[Run, ...] = ()
     log: Log = field(default_factory=Log)
+    locks: tuple[Lock, ...] = ()

@@ -16,23 +16,31 @@ from geometry.plan import PlacedRaft
 from geometry.units import Unit
 from layout_gui.canvas.overlay import Overlay
 from layout_gui.canvas.places import to_bed
-from layout_gui.canvas.tones import TEXT_PX, Tones, small_font, text_width_px
+from layout_gui.canvas.tones import TEXT_PX, Tones, small_font, text_scale, text_width_px
 
-ASIDE_PX: Final = 26.0
+ASIDE_PX: Final = 18.0
 """From the edge of the water to the line of dimensions."""
-
-PLATE_PX: Final = 34.0
-"""How wide a dimension line is with its figures."""
 
 END_PX: Final = 40.0
 """How far the figures may reach beyond the raft."""
 
 _TICK_PX = 4.0
+_FIGURE_PX = 12.0
 _GAP_PX = 6.0
 _SAME_MM = 0.05
 
 
 _figure = lru_cache(maxsize=4096)(figure)
+
+
+def plate_px() -> float:
+    """Return how wide a dimension line is with its figures."""
+    return 8 + 20 * text_scale()
+
+
+def room_px() -> float:
+    """Return how far the dimensions of a raft reach beyond the water, left of it and below."""
+    return ASIDE_PX + plate_px() - 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +175,7 @@ class Dimensions(Overlay):
 
     def _corner(self) -> tuple[float, float]:
         """Return where the two lines would meet, in bed coordinates."""
-        aside, room = ASIDE_PX * self.pixel_mm, PLATE_PX * self.pixel_mm
+        aside, room = ASIDE_PX * self.pixel_mm, plate_px() * self.pixel_mm
         return (
             max(self._outline.left() - aside, self._seen.left() + room),
             max(self._outline.top() - aside, self._seen.top() + room),
@@ -178,7 +186,7 @@ class Dimensions(Overlay):
         if self._placed is None:
             return ()
         box, (x, y) = self._raft_box(), self._corner()
-        room, ends = PLATE_PX * self.pixel_mm, END_PX * self.pixel_mm
+        room, ends = plate_px() * self.pixel_mm, END_PX * self.pixel_mm
         half = 2 * self.pixel_mm
         down = [QRectF(side - half, y, 2 * half, box.top() - y) for side in _ends_of(box, "x")]
         left = [QRectF(x, side - half, box.left() - x, 2 * half) for side in _ends_of(box, "y")]
@@ -215,7 +223,7 @@ class Dimensions(Overlay):
         tones = self.tones
         place = dict(zip(marks, at, strict=True))
         low, high = sorted((datum, place[marks[-1]]))
-        near, far = sorted((-8 * side, side * (PLATE_PX - 8)))
+        near, far = sorted((-8 * side, side * (plate_px() - 6)))
         plate = QColor(tones.canvas)
         plate.setAlpha(225)
         painter.fillRect(QRectF(low - 8, near, high - low + 16, far - near), plate)
@@ -225,7 +233,7 @@ class Dimensions(Overlay):
         for stop in room_for(marks, self.pixel_mm):
             painter.setPen(tones.accent if stop.is_chosen else tones.dimension)
             painter.setFont(small_font(bold=stop.is_chosen))
-            box = QRectF(place[stop] - 60, 13 * side - 10, 120, 20)
+            box = QRectF(place[stop] - 90, _FIGURE_PX * text_scale() * side - 15, 180, 30)
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, stop.text)
 
 

@@ -99,7 +99,8 @@ def paint_dot(
     kind = kind_of(diameter)
     if kind == "point":
         half = diameter * 0.45
-        painter.fillRect(QRectF(at.x() - half, at.y() - half, 2 * half, 2 * half), tones.speck)
+        high = max(0.45, BAR_SHARE * half) if is_plugged else half
+        painter.fillRect(QRectF(at.x() - half, at.y() - high, 2 * half, 2 * high), tones.speck)
         return
     if is_plugged:
         high = max(1.6, BAR_SHARE * diameter)

@@ -4,6 +4,7 @@ The counterpart of ``Hands``: the tape, the zoom frame, and guide lines.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Final, Literal, Protocol
 
 from PySide6.QtCore import QObject, QRectF, Qt, Signal
@@ -49,6 +50,9 @@ class Eyes(QObject):
     armed = Signal(bool)
     """Whether a tool for looking is in hand."""
 
+    rested = Signal()
+    """Nothing is in hand any more, and no guide line is picked."""
+
     def __init__(
         self,
         document: Document,
@@ -83,6 +87,16 @@ class Eyes(QObject):
         return bool(self._tool) or self._drag is not None
 
     @property
+    def is_holding(self) -> bool:
+        """Whether a button is held: a guide line is dragged, a frame or the tape drawn."""
+        return self._drag is not None or self._frame_from is not None
+
+    @property
+    def is_typing(self) -> bool:
+        """Whether a place is being typed for the guide line that is dragged."""
+        return self._drag is not None and self._drag.typed.is_begun
+
+    @property
     def tape_ends(self) -> tuple[End | None, End | None]:
         """Both ends of the tape, as far as they are set."""
         return self._tape.ends
@@ -106,6 +120,10 @@ class Eyes(QObject):
         drag, self._drag = self._drag, None
         if drag is not None:
             drag.cancel()
+            if self._aids.picked is not None:
+                self._say_line(self._aids.picked)
+            else:
+                self.rested.emit()
             return True
         if not self._tool:
             return False
@@ -113,6 +131,7 @@ class Eyes(QObject):
         self._tape.put_away()
         self._scene.band.show_band(None)
         self.armed.emit(False)
+        self.rested.emit()
         return True
 
     # -- pointer ---------------------------------------------------------------------------------
@@ -167,11 +186,9 @@ class Eyes(QObject):
 
     def release(self, touch: Touch, *, over_ruler: bool = False) -> bool:
         """Finish; tell whether there was something to finish."""
-        drag, self._drag = self._drag, None
-        if drag is not None:
-            self._aids.pick(drag.release(touch, over_ruler=over_ruler))
-            if self._aids.picked is not None:
-                self._say_line(self._aids.picked)
+        if self._drag is not None:
+            self._drag.move(touch, over_ruler=over_ruler)
+            self._finish()
             return True
         if self._tool == "measure":
             self._tape.release(touch)
@@ -197,7 +214,14 @@ class Eyes(QObject):
                 return True
             was_picked = self._aids.picked is not None
             self._aids.pick(None)
+            if was_picked:
+                self.rested.emit()
             return was_picked
+        if self._drag is not None:
+            if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
+                self._finish()
+                return True
+            return self._drag.key(key, event.text())
         if self._tool == "measure":
             if way is not None:
                 middle = self._sight.seen().center()
@@ -253,6 +277,8 @@ class Eyes(QObject):
         self._document.apply(text, changed, merge_key=key)
         moved = GuideLine(line.bed, line.axis, at)
         self._aids.pick(moved if moved in self.lines() else None)
+        if self._aids.picked is not None:
+            self._say_line(moved)
         return ""
 
     def remove_picked(self) -> None:
@@ -262,6 +288,7 @@ class Eyes(QObject):
             tr("Remove guide line"), lambda: edits.remove_guide_line(self._document.project, line)
         ):
             self._aids.pick(None)
+            self.rested.emit()
 
     def lock_picked(self) -> None:
         """Lock the picked guide line, or unlock it."""
@@ -272,7 +299,9 @@ class Eyes(QObject):
         text = tr("Lock guide line") if is_locked else tr("Unlock guide line")
         project = self._document.project
         if self._apply(text, lambda: edits.lock_guide_line(project, line, locked=is_locked)):
-            self._aids.pick(GuideLine(line.bed, line.axis, line.at, is_locked))
+            changed = replace(line, locked=is_locked)
+            self._aids.pick(changed)
+            self._say_line(changed)
 
     def pick_next(self) -> None:
         """Take the next guide line of the bed, from left to right, then from bottom to top."""
@@ -292,6 +321,7 @@ class Eyes(QObject):
         """Follow a new plan: lines that are gone are no longer picked, the tape finds its holes."""
         if self._aids.picked is not None and self._aids.picked not in self.lines():
             self._aids.pick(None)
+            self.rested.emit()
         self.show_lines()
         if self._tool == "measure":
             self._tape.settle()
@@ -302,6 +332,15 @@ class Eyes(QObject):
         self._scene.guide_lines.show_lines(
             self.lines(), self._aids.picked, unit, self._sight.seen()
         )
+
+    def _finish(self) -> None:
+        """Make the guide line that is dragged real."""
+        drag, self._drag = self._drag, None
+        if drag is None:
+            return
+        self._aids.pick(drag.release())
+        if self._aids.picked is not None:
+            self._say_line(self._aids.picked)
 
     def _show_moving(self, line: GuideLine | None) -> None:
         self._scene.guide_lines.show_moving(line, self._sight.seen())

@@ -65,6 +65,9 @@ class Surface(Protocol):
     ) -> None:
         """Show where holes go (x, y, radius) and the lines they snap to."""
 
+    def show_place(self, x: float, y: float) -> None:
+        """Say where the thing on the move is now, instead of the pointer (bed coordinates)."""
+
     def say(self, hint: str) -> None:
         """Say what goes on and what can be done."""
 
@@ -136,6 +139,7 @@ class RubberBand:
     def __init__(self, table: Table, touch: Touch) -> None:
         self._table = table
         self._start = touch
+        self._picked = table.selection.picked
         self._before = table.selection.holes if touch.shift or touch.ctrl else frozenset()
         self._is_dragged = False
 
@@ -175,7 +179,7 @@ class RubberBand:
     def cancel(self) -> None:
         """Close the band and select what was selected before."""
         self._table.surface.show_band(None)
-        self._table.selection.set_holes(self._before)
+        self._table.selection.bring_back(self._picked)
 
 
 class MoveHoles:
@@ -197,6 +201,8 @@ class MoveHoles:
         self._candidate: Project | None = None
         self._targets: list[tuple[str, float, float]] = []
         self.typed = TypedSizes(2, table.unit, signed=True)
+        self.refused = ""
+        """Why the holes cannot be where they are dragged; empty while they can."""
 
     @property
     def is_dragged(self) -> bool:
@@ -214,7 +220,8 @@ class MoveHoles:
             guides = ()
         surface = self._table.surface
         surface.show_moving([(s.x + dx, s.y + dy, s.radius) for s in self._moving], guides)
-        self._candidate = None
+        surface.show_place(self._grabbed.x + dx, self._grabbed.y + dy)
+        self._candidate, self.refused = None, ""
         try:
             if touch.ctrl:
                 self._candidate, self._targets = self._copied(dx, dy)
@@ -223,7 +230,8 @@ class MoveHoles:
                 self._targets = [(spot.raft, spot.x + dx, spot.y + dy) for spot in self._moving]
         except GeometryError as error:
             self._table.document.preview(None)
-            surface.say(str(error))
+            self.refused = str(error)
+            surface.say(self.refused)
             return
         self._table.document.preview(self._candidate)
         surface.say(self._hint(self._grabbed.x + dx, self._grabbed.y + dy))
@@ -367,13 +375,8 @@ class MoveHoles:
             )
         placed = table.places.raft_at(x, y) or table.places.rafts[self._grabbed.raft]
         without = frozenset() if self._last.ctrl else frozenset(s.name for s in self._moving)
-        return tr(
-            "{where} · {room} · {plants} plants · Ctrl: copy, Alt: free, Shift: straight,"
-            " Esc: back",
-            where=place_text(placed, x, y, table.unit),
-            room=room_text(table.places, placed, (x, y), without, table.unit),
-            plants=table.document.plan.plants,
-        )
+        room = room_text(table.places, placed, (x, y), without, table.unit)
+        return tr("{room} · type · Ctrl copy · Alt free · Shift straight · Esc back", room=room)
 
 
 class AddHole:
@@ -446,11 +449,13 @@ class AddHole:
         radius = planting.hole_diameter.mm / 2 if planting else 25.0
         self._table.surface.show_moving([(self._x, self._y, radius)], guides)
         placed = self._table.places.raft_at(self._x, self._y)
-        where = (
-            place_text(placed, self._x, self._y, self._table.unit) if placed else tr("over water")
-        )
+        self._table.surface.show_place(self._x, self._y)
+        room = tr("over water")
+        if placed is not None:
+            at = self._x, self._y
+            room = room_text(self._table.places, placed, at, frozenset(), self._table.unit)
         self._table.surface.say(
-            tr("New hole {place} · click or Enter: put it there, Esc: leave it", place=where)
+            tr("New hole, {room} · click or Enter puts it there · Esc leave it", room=room)
         )
 
 
@@ -502,17 +507,6 @@ def room_text(
         return tr("{gap} to {hole}, {edge}", gap=gap, hole=near.hole, edge=to_edge)
     return tr(
         "{gap} to {hole} of {raft}, {edge}", gap=gap, hole=near.hole, raft=near.raft, edge=to_edge
-    )
-
-
-def place_text(placed: PlacedRaft, x: float, y: float, unit: Unit) -> str:
-    """Write a place of the bed as measured from the datum corner of its raft."""
-    from_x, from_y = to_raft(placed, x, y)
-    return tr(
-        "x {x}, y {y} from the datum of {raft}",
-        x=format_length(from_x, unit),
-        y=format_length(from_y, unit),
-        raft=placed.name,
     )
 
 

@@ -17,6 +17,7 @@ from layout_gui.canvas.gestures import REACH_PX, THRESHOLD_PX, Table, Touch
 from layout_gui.canvas.overlay import Overlay
 from layout_gui.canvas.snapping import GRID_MM, snap_words
 from layout_gui.canvas.tones import Tones, hairline, paint_with_halo, small_font
+from layout_gui.canvas.typed import TypedSizes
 from layout_gui.project import edits_guide_lines as edits
 
 GRASP_PX: Final = 5.0
@@ -103,10 +104,14 @@ class DragGuideLine:
         """None while the line comes out of a ruler and is not in the project yet."""
         self._show = show
         self._is_dragged = start is None
+        self._is_let_go = False
         self._at = line.at
+        self.typed = TypedSizes(1, table.unit, signed=True)
 
     def move(self, touch: Touch, *, over_ruler: bool = False) -> None:
-        """Follow the pointer; over the ruler the line is let go of."""
+        """Follow the pointer, unless a place is typed; over the ruler the line is let go of."""
+        if self.typed.is_begun:
+            return
         if not self._is_dragged:
             start = self._start or touch
             away = max(abs(touch.x - start.x), abs(touch.y - start.y))
@@ -116,6 +121,7 @@ class DragGuideLine:
                 self._table.surface.say(tr("This guide line is locked; unlock it first."))
                 return
             self._is_dragged = True
+        self._is_let_go = over_ruler
         if over_ruler:
             self._show(None)
             gone = tr("Let go: no guide line") if self._start is None else tr("Let go: it is gone")
@@ -126,17 +132,30 @@ class DragGuideLine:
         self._table.surface.show_snapped(words)
         where = format_length(self._at.exact, self._table.unit)
         self._table.surface.say(
-            tr("Guide line at {place} · Alt: free, back into the ruler: gone", place=where)
+            tr("Guide line at {place} · type its place · Alt free · ruler: gone", place=where)
         )
 
-    def release(self, touch: Touch, *, over_ruler: bool = False) -> GuideLine | None:
+    def key(self, key: Qt.Key, text: str) -> bool:
+        """Take a typed sign of its place, or take one back; tell whether it was one."""
+        if not self._is_dragged or self._is_let_go:
+            return False
+        done = self.typed.takes_back() if key == Qt.Key.Key_Backspace else self.typed.takes(text)
+        if done:
+            self._at = self.typed.value(0) or self._at
+            self._show(replace(self._line, at=self._at, locked=False))
+            self._table.surface.show_snapped("")
+            place = self.typed.words(0, self._at.exact)
+            words = tr("Guide line at {place} · Enter: put it there, Esc: back", place=place)
+            self._table.surface.say(self.typed.reason or words)
+        return done
+
+    def release(self) -> GuideLine | None:
         """Make it an undo step; return the line as it is now, None when it is gone."""
         self._show(None)
         if not self._is_dragged:
             return self._line
         table, project = self._table, self._table.document.project
-        if not over_ruler:
-            self._at, _ = guide_place(table, self._line.axis, touch, without=self._line)
+        over_ruler = self._is_let_go
         where = format_length(self._at.exact, table.unit)
         try:
             if self._start is None:

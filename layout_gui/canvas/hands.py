@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, QRectF, Qt, Signal
 from PySide6.QtGui import QKeyEvent
 
 from geometry.errors import GeometryError
+from geometry.model.lock import Lock
 from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import mark, plural, tr, tr_n
@@ -25,12 +26,14 @@ from layout_gui.canvas.gestures import (
 from layout_gui.canvas.places import Places
 from layout_gui.canvas.scene import BedScene
 from layout_gui.canvas.snapping import Guide, snap_words
+from layout_gui.canvas.thing_gestures import Pull
 from layout_gui.canvas.thing_hands import CYCLES, ThingHands, is_click
 from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
 from layout_gui.document.aids import Aids
 from layout_gui.document.document import Document
 from layout_gui.document.selection import HoleName, Selection
 from layout_gui.project import edits
+from layout_gui.project.edits_locks import locked_names
 from layout_gui.project.things import Thing
 
 GRASP_PX: Final = 3.0
@@ -61,6 +64,9 @@ class Hands(QObject):
     ended = Signal()
     """A gesture is over, made real or taken back."""
 
+    placed = Signal(float, float)
+    """Where the hole on the move is, in bed coordinates."""
+
     snapped = Signal(str)
     """What the thing on the move snapped to, in words; empty when it is free."""
 
@@ -89,6 +95,8 @@ class Hands(QObject):
         self._is_nudging = False
         self._kept: frozenset[HoleName] = frozenset()
         self._tab_leaves = False
+        self._owes_hint = False
+        self._locks: tuple[Lock, ...] = ()
         selection.changed.connect(self._on_selection)
 
     @property
@@ -102,7 +110,7 @@ class Hands(QObject):
 
     def wants(self, touch: Touch) -> bool:
         """Tell whether a press here is for what is in hand, a hole, or a grip."""
-        if self._is_armed or self._gesture is not None:
+        if self.is_armed or self._gesture is not None:
             return True
         places, thing = self._places, self._selection.thing
         if places is None:
@@ -135,10 +143,12 @@ class Hands(QObject):
 
     def show_bed(self, bed_plan: BedPlan | None) -> None:
         """Take note of the plan that is shown now."""
+        hidden = self._aids.hidden(bed_plan.bed.name) if bed_plan is not None else frozenset()
+        before = self._places
         if bed_plan is None:
             self._places = None
-        elif self._places is None or self._places.bed_plan is not bed_plan:
-            self._places = Places(bed_plan)
+        elif before is None or before.bed_plan is not bed_plan or before.hidden != hidden:
+            self._places = Places(bed_plan, hidden)
 
     def settle(self, plan: Plan) -> None:
         """Bring the selection in line with the plan of the current project."""
@@ -149,6 +159,11 @@ class Hands(QObject):
                 self._select_quietly(names)
         if (table := self._table()) is not None:
             self._things.settle(table)
+            self._drop_what_is_gone(table)
+        if plan.project.locks != self._locks:
+            self._locks, self._owes_hint = plan.project.locks, True
+        if self._owes_hint and self._gesture is None and not self.is_armed:
+            self.say_what_can_be_done()
 
     # -- pointer ---------------------------------------------------------------------------------
 
@@ -167,6 +182,7 @@ class Hands(QObject):
             self._gesture = self._adding
             return
         self._pressed, self._picked_before = touch, self._picked()
+        self._owes_hint = False
         spot = table.places.hole_at(touch.x, touch.y, GRASP_PX * touch.pixel_mm)
         self._gesture = self._things.press(table, touch, on_hole=spot is not None)
         if self._gesture is None and spot is not None:
@@ -194,9 +210,11 @@ class Hands(QObject):
             return
         gesture.release(touch)
         self._end()
-        if not self._is_armed:
+        if not self.is_armed:
             self._go_below(touch)
             self.say_what_can_be_done()
+            if isinstance(gesture, MoveHoles | Pull) and gesture.refused:
+                self.say(gesture.refused)
 
     def leave(self) -> None:
         """Show nothing under the pointer any more."""
@@ -270,7 +288,7 @@ class Hands(QObject):
         if self._things.key(event, self._gesture):
             if key in {Qt.Key.Key_Return, Qt.Key.Key_Enter}:
                 self._end()
-                if not self._is_armed:
+                if not self.is_armed:
                     self.say_what_can_be_done()
             return True
         if key in ARROWS and not modifiers & Qt.KeyboardModifier.AltModifier:
@@ -362,6 +380,10 @@ class Hands(QObject):
         """Say what the thing on the move snapped to."""
         self.snapped.emit(words)
 
+    def show_place(self, x: float, y: float) -> None:
+        """Say where the hole on the move is."""
+        self.placed.emit(x, y)
+
     def say(self, hint: str) -> None:
         """Say what goes on."""
         self.hint_changed.emit(hint)
@@ -373,9 +395,12 @@ class Hands(QObject):
     def say_what_can_be_done(self) -> None:
         """Say what the pointer and the keys can do now."""
         holes, rafts = len(self._selection.holes), len(self._selection.rafts)
+        self._owes_hint = False
         if self._selection.thing is not None:
-            if self._places is not None:
-                self.hint_changed.emit(self._things.hint(self._places.things))
+            hint = self._things.hint(self._places.things) if self._places is not None else ""
+            if hint:
+                self.hint_changed.emit(hint)
+            self._owes_hint = not hint
         elif holes:
             what = (
                 tr("Hole {hole}", hole=next(iter(self._selection.holes))[1])
@@ -390,6 +415,12 @@ class Hands(QObject):
             )
         elif rafts:
             what = next(iter(self._selection.rafts)) if rafts == 1 else plural(rafts, "raft")
+            project, bed = self._document.project, self._selection.bed
+            if self._selection.rafts <= locked_names(project, bed, "raft"):
+                self.hint_changed.emit(
+                    tr("{what} locked · Ctrl+K unlocks · R: next raft", what=what)
+                )
+                return
             self.hint_changed.emit(
                 tr(
                     "{what} selected · double-click on foam or Ins adds a hole · R: next raft",
@@ -408,6 +439,17 @@ class Hands(QObject):
         if self._places is None or self._document.plan.project is not self._document.project:
             return None
         return Table(self._document, self._selection, self._places, self, self._aids)
+
+    def _drop_what_is_gone(self, table: Table) -> None:
+        """Unselect holes and rafts that an undo, or a rule, took away."""
+        holes, rafts = self._selection.holes, self._selection.rafts
+        if holes and self._gesture is None:
+            there = [spot.name for spot in table.places.spots(holes)]
+            if len(there) < len(holes):
+                self._select_quietly(there)
+                self.say_what_can_be_done()
+        elif not rafts <= table.places.rafts.keys():
+            self._selection.set_rafts(rafts & table.places.rafts.keys())
 
     def _plain_keys(self) -> dict[Qt.Key, Callable[[], None]]:
         put_down = self._adding.put_down if self._adding is not None else self._keep
@@ -483,7 +525,8 @@ class Hands(QObject):
             self._selection.set_holes([below])
 
     @property
-    def _is_armed(self) -> bool:
+    def is_armed(self) -> bool:
+        """Whether something is in hand that the next press puts down or draws."""
         return self._adding is not None or self._things.tool is not None
 
     def _arm_tool(self, arm: Callable[[Table], None]) -> None:
@@ -587,7 +630,7 @@ class Hands(QObject):
         self._things.selected(self._places.things if self._places else None)
         if not self._is_nudging:
             self._nudge_round += 1
-        if self._gesture is None and not self._is_armed:
+        if self._gesture is None and not self.is_armed:
             self.say_what_can_be_done()
 
 

@@ -292,11 +292,12 @@ class Tape:
                 tr("Measure: click or drag from one place to another · Tab: holes · Esc: end")
             )
             return
-        ways = " · ".join(measured(start, end))
+        # The rest of it stands beside the tape.
+        ways = measured(start, end)[0]
         names = [each.words for each in (start, end) if each.words]
         if len(names) == 2:
             ways = tr("{one} to {other}: {ways}", one=names[0], other=names[1], ways=ways)
-        self._say(tr("{ways} · arrow keys: move an end, Enter: the other · Esc: end", ways=ways))
+        self._say(tr("{ways} · arrow keys move an end, Enter: the other · Esc: end", ways=ways))
 
 
 def _settled(places: Places, end: End | None) -> End | None:

@@ -58,8 +58,10 @@ def keep_mm(planting: Planting | None) -> float:
 class Places:
     """The rafts and holes of one bed plan, ready to be found. Worked out when first asked."""
 
-    def __init__(self, bed_plan: BedPlan) -> None:
+    def __init__(self, bed_plan: BedPlan, hidden: frozenset[str] = frozenset()) -> None:
         self.bed_plan = bed_plan
+        self.hidden = hidden
+        """Rafts whose holes cannot be found by place or in turn."""
 
     @cached_property
     def rafts(self) -> dict[str, PlacedRaft]:
@@ -112,7 +114,7 @@ class Places:
         best: tuple[float, PlacedRaft, int] | None = None
         for placed in self._rafts_near(x, y, x, y, self._largest_radius + reach_mm):
             holes = placed.design.holes
-            if not len(holes):
+            if not len(holes) or placed.name in self.hidden:
                 continue
             at = np.array(to_raft(placed, x, y))
             away = np.hypot(*(holes.xy - at).T) - holes.diameters / 2
@@ -145,6 +147,8 @@ class Places:
         found: list[HoleName] = []
         low, high = np.array([left, bottom]), np.array([right, top])
         for placed in self._rafts_near(left, bottom, right, top, 0):
+            if placed.name in self.hidden:
+                continue
             xy = to_bed(placed, placed.design.holes.xy)
             within = np.flatnonzero(((xy >= low) & (xy <= high)).all(axis=1))
             names = placed.design.holes.names
@@ -191,10 +195,11 @@ class Places:
         return found
 
     def all_names(self) -> list[HoleName]:
-        """Return every hole: raft by raft, row by row."""
+        """Return every hole that is not hidden: raft by raft, row by row."""
         return [
             (placed.name, hole)
             for placed in self.bed_plan.rafts
+            if placed.name not in self.hidden
             for hole in placed.design.holes.names
         ]
 

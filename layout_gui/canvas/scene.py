@@ -8,6 +8,7 @@ from geometry.compare.crowding import LeafWidths
 from geometry.drawing.bed import draw_bed
 from geometry.plan import BedPlan
 from geometry.units import Unit
+from layout_gui.canvas.at_rest import AtRest
 from layout_gui.canvas.bed_items import FindingMarks, Obstacles, Water
 from layout_gui.canvas.canopies import Canopies
 from layout_gui.canvas.dimensions import Dimensions
@@ -32,6 +33,7 @@ class BedScene(QGraphicsScene):
         self._tones = tones
         self._bed_plan: BedPlan | None = None
         self._leaves: LeafWidths | None = None
+        self._hidden: frozenset[str] = frozenset()
         self.water = Water(tones, 0)
         self.rafts = Rafts(tones, 1)
         self.canopies = Canopies(tones, 2)
@@ -46,6 +48,7 @@ class BedScene(QGraphicsScene):
         self.dimensions = Dimensions(tones, 3.5)
         self.finding_marks = FindingMarks(tones, 8)
         self.guides = Guides(tones, 9)
+        self.at_rest = AtRest(tones, 3.4)
         self.grid = GridLines(tones, 2.5)
         self.guide_lines = GuideLines(tones, 7)
         self.tape = TapeItem(tones, 12)
@@ -64,11 +67,12 @@ class BedScene(QGraphicsScene):
         """The box of what is selected in bed coordinates; null where nothing is."""
         return united(item.extent for item in (self.rings, self.frames) if not item.extent.isNull())
 
-    def show_bed(self, bed_plan: BedPlan | None) -> None:
-        """Show another plan of the same bed, or another bed."""
+    def show_bed(self, bed_plan: BedPlan | None, hidden: frozenset[str] = frozenset()) -> None:
+        """Show another plan of the same bed, or another bed, without the ``hidden`` rafts."""
         old, self._bed_plan = self._bed_plan, bed_plan
-        if old is bed_plan:
+        if old is bed_plan and hidden == self._hidden:
             return
+        self._hidden = hidden
         if old is None or bed_plan is None or old.layout.outline != bed_plan.layout.outline:
             self.water.show_bed(bed_plan)
             self.dimensions.show_bed(self.outline_box)
@@ -79,7 +83,8 @@ class BedScene(QGraphicsScene):
         if any(plan is None or plan.bed.zones for plan in (old, bed_plan)):
             self.zones.show_bed(bed_plan)
         keep = keep_mm(bed_plan.bed.planting if bed_plan else None)
-        self.rafts.show_rafts(bed_plan.rafts if bed_plan else (), keep)
+        placed = bed_plan.rafts if bed_plan else ()
+        self.rafts.show_rafts([raft for raft in placed if raft.name not in hidden], keep)
         self.finding_marks.show_findings(bed_plan.findings if bed_plan else (), self.outline_box)
         if self._leaves is not None:
             self.set_canopy(self._leaves)
@@ -149,6 +154,7 @@ class BedScene(QGraphicsScene):
             self.dimensions,
             self.finding_marks,
             self.guides,
+            self.at_rest,
             self.grid,
             self.guide_lines,
             self.tape,

@@ -100,6 +100,8 @@ class Pull(ABC):
         self.typed = TypedSizes(self.sizes, desk.table.unit, signed=self.signed)
         self._snapper: ThingSnapper | None = None
         self._candidate: Project | None = None
+        self.refused = ""
+        """Why the thing could not be pulled at all; empty once it could."""
         self.was_selected = desk.table.selection.thing == thing
         if not self.was_selected:
             desk.table.selection.set_thing(thing)
@@ -198,19 +200,14 @@ class Pull(ABC):
             project = self.made(*way)
         except GeometryError as error:
             surface.say(str(error))
+            self.refused = str(error) if self._candidate is None else ""
             return
-        self._candidate = project
+        self._candidate, self.refused = project, ""
         look = self.look(project)
         self.desk.marks.show_moving(look.path, look.labels, look.spots)
         self.desk.table.document.preview(project)
-        plan = self.desk.table.document.plan
-        sizes, keys = " · ".join(label.text for label in look.labels), tr(_KEYS)
-        says = f"{sizes} · {keys}"
-        if plan.project is project:  # one that takes its time has not been counted yet
-            plants = plan.plants
-            says = tr("{sizes} · {plants} plants · {keys}", sizes=sizes, plants=plants, keys=keys)
-        says = self.typed.reason or says
-        surface.say(says)
+        sizes = " · ".join(label.text for label in look.labels)
+        surface.say(self.typed.reason or f"{sizes} · {tr(_KEYS)}")
 
     def _clear(self) -> None:
         self.desk.table.surface.show_moving([], ())
@@ -218,7 +215,10 @@ class Pull(ABC):
 
 
 class MoveStanding(Pull):
-    """An obstacle or a zone moved as a whole; typed numbers say how far along and across."""
+    """An obstacle or a zone moved as a whole, or with Ctrl copied.
+
+    Typed numbers say how far along and across.
+    """
 
     signed = True
 
@@ -226,6 +226,18 @@ class MoveStanding(Pull):
         super().__init__(desk, thing, touch)
         self._standing: Standing = edits_things.find_standing(desk.bed, thing)
         self._box = edits_things.box_of(self._standing)
+        self._made = thing
+
+    def release(self, touch: Touch) -> None:
+        """Make the move an undo step; a copy is selected."""
+        super().release(touch)
+        table = self.desk.table
+        if self._made != self.thing and table.document.project is self._candidate:
+            table.selection.set_thing(self._made)
+
+    def text(self) -> str:
+        """Return what the undo step is called."""
+        return tr("Copy {thing}", thing=self.name()) if self._made != self.thing else super().text()
 
     def snapped(self, touch: Touch, snapper: ThingSnapper) -> tuple[Place, tuple[Guide, ...]]:
         """Let sides and middle snap; by itself the place that is typed keeps to the tape."""
@@ -245,14 +257,19 @@ class MoveStanding(Pull):
         return self.straight(way, guides) if touch.shift else (way, guides)
 
     def made(self, dx: Fraction, dy: Fraction) -> Project:
-        """Return the project with the thing moved."""
-        return edits_things.move_standing(
-            self._project, self.desk.bed.name, self.thing, *self._typed_way(dx, dy)
-        )
+        """Return the project with the thing moved or copied."""
+        bed, way = self.desk.bed.name, self._typed_way(dx, dy)
+        if self._last.ctrl:
+            project, self._made = edits_things.duplicate_standing(
+                self._project, bed, self.thing, *way
+            )
+            return project
+        self._made = self.thing
+        return edits_things.move_standing(self._project, bed, self.thing, *way)
 
     def look(self, project: Project) -> Look:
         """Show the outline where it goes, and its place as the fields have it."""
-        made = edits_things.find_standing(edits.find_bed(project, self.desk.bed.name), self.thing)
+        made = edits_things.find_standing(edits.find_bed(project, self.desk.bed.name), self._made)
         left, bottom, right, top = edits_things.box_of(made)
         x, y = (left + right) / 2, (bottom + top) / 2
         place = (x, y) if made.centre is not None else (left, bottom)

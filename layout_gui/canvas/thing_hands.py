@@ -8,6 +8,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from geometry.errors import GeometryError
+from geometry.model.bed import Bed
 from geometry.model.outlines import Polygon
 from geometry.model.project import Project
 from geometry.tongue import tr
@@ -35,6 +36,7 @@ from layout_gui.canvas.thing_tools import (
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.project import edits, edits_things
+from layout_gui.project.edits_locks import locked_names
 from layout_gui.project.grips import polygon_of
 from layout_gui.project.things import Thing, ThingKind
 
@@ -88,7 +90,9 @@ class ThingHands:
         desk = ThingTable(table, things, self._marks)
         self.rest()
         if touch.ctrl:
-            return None
+            under = () if on_hole else things.at(touch.x, touch.y, touch.pixel_mm, picked)
+            standing = next((thing for thing in under if thing.stands), None)
+            return None if standing is None else MoveStanding(desk, standing, touch)
         if picked is not None and picked.stands and not on_hole:
             grip = things.grip_at(picked, touch.x, touch.y, touch.pixel_mm)
             if grip is not None:
@@ -218,6 +222,8 @@ class ThingHands:
             return ""
         name = edits_things.thing_words(things.bed, thing)
         name = name[:1].upper() + name[1:]
+        if self._is_locked(things.bed, thing):
+            return tr("{thing} is locked · Ctrl+K unlocks it · Tab next", thing=name)
         if thing.kind == "obstacle":
             return tr(
                 "{thing}: drag, arrow keys or type · Del removes · Tab next",
@@ -235,6 +241,15 @@ class ThingHands:
         return tr("{thing}: drag or arrow keys, all of its kind move alike · Tab next", thing=name)
 
     # --------------------------------------------------------------------------------------------
+
+    def _is_locked(self, bed: Bed, thing: Thing) -> bool:
+        project = self._document.project
+        if thing.kind == "zone":
+            return thing.key in locked_names(project, bed.name, "zone")
+        if thing.kind == "obstacle":
+            name = bed.obstacles[thing.number].name
+            return name in locked_names(project, bed.name, "obstacle")
+        return False
 
     def selected(self, things: ThingPlaces | None) -> None:
         """Take note of what is selected, so that it can be told when its number is another's."""

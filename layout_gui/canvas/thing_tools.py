@@ -274,7 +274,7 @@ class DrawBox(DrawThing):
         if self.try_out(*self._shape()):
             self.say(
                 tr(
-                    "{sizes} · type a size, Tab the next · Shift square · Alt free · Esc leave it",
+                    "{sizes} · type, Tab: next size · Shift square · Alt free · Esc leave it",
                     sizes=" \N{MULTIPLICATION SIGN} ".join(label.text for label in labels),
                 )
             )

@@ -27,12 +27,15 @@ from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan
 from geometry.tongue import tr
 from geometry.units import Length
+from layout_gui.canvas.at_rest import resting
+from layout_gui.canvas.dimensions import room_px
 from layout_gui.canvas.eyes import Eyes, Tool
 from layout_gui.canvas.gestures import Table, Touch
 from layout_gui.canvas.hands import ARROWS, Hands
 from layout_gui.canvas.places import Places, to_raft
 from layout_gui.canvas.rulers import Ruler, RulerCorner, ruler_px
 from layout_gui.canvas.scene import BedScene
+from layout_gui.canvas.small_bed import SmallBed
 from layout_gui.canvas.snapping import Grid
 from layout_gui.canvas.thing_tools import DrawnForm, DrawnKind
 from layout_gui.canvas.tones import Tones, forget_fonts, small_font
@@ -50,8 +53,16 @@ STEP: Final = 1.25
 NEAREST: Final = 60.0
 """Most pixels a millimetre takes."""
 
-FIT_PX: Final = 64.0
-"""Room around a bed that is shown whole: for the wall and for dimensions."""
+FIT_PX: Final = 24.0
+"""Room above and right of a bed that is shown whole: for the wall and names at it.
+
+Left of it and below stand the dimensions of the selected raft.
+"""
+
+CTRL: Final = Qt.KeyboardModifier.ControlModifier
+
+SMALL_PX: Final = 12
+"""From the corner of the view to the small picture of the bed."""
 
 PLACE_PX: Final = 30.0
 """So large a hole is shown at least when a place is brought up."""
@@ -61,6 +72,8 @@ SLIP_PX: Final = 1.5
 
 BOX_PX: Final = 32.0
 """Room around a part of the bed that is shown whole."""
+
+NONE: Final[frozenset[str]] = frozenset()
 
 _CURSORS: Final[dict[Axis | None, Qt.CursorShape]] = {
     None: Qt.CursorShape.ArrowCursor,
@@ -137,6 +150,7 @@ class BedView(QGraphicsView):
         self._low = (0.0, 0.0)
         self._from_pixels: QTransform | None = None
         self._pan_from: QPoint | None = None
+        self._pan_button = Qt.MouseButton.MiddleButton
         self._held_at: tuple[QPoint, QPointF] | None = None
         self._pointer_at: QPoint | None = None
         self._space_is_down = False
@@ -148,17 +162,21 @@ class BedView(QGraphicsView):
         self._left = Ruler("left", self._tones, self)
         self._corner = RulerCorner(self._tones, self)
         self._bar_corner = QWidget(self)
+        self._small = SmallBed(self._tones, self)
         self._head: QWidget | None = None
         self._prepare()
         self._hands.hint_changed.connect(self.hint_changed)
         self._hands.snapped.connect(self.snapped)
+        self._hands.placed.connect(self._tell_place)
         self._eyes.hint_changed.connect(self.hint_changed)
         self._hands.armed.connect(self._on_armed)
         self._eyes.armed.connect(self._on_armed)
-        self.aids.changed.connect(self._show_aids)
+        self._eyes.rested.connect(self._say_what_can_be_done)
+        self.aids.changed.connect(self._on_aids)
         self._top.handled.connect(lambda event: self._on_ruler("y", event))
         self._left.handled.connect(lambda event: self._on_ruler("x", event))
         self._corner.handled.connect(self._on_corner)
+        self._small.wanted.connect(self._look_there)
         self._hands.ended.connect(self._on_ended)
         document.plan_changed.connect(self._on_plan)
         selection.changed.connect(self._on_selection)
@@ -227,6 +245,7 @@ class BedView(QGraphicsView):
         self._top.set_tones(self._tones)
         self._left.set_tones(self._tones)
         self._corner.set_tones(self._tones)
+        self._small.set_tones(self._tones)
         self._dress()
 
     def _describe(self) -> None:
@@ -272,8 +291,9 @@ class BedView(QGraphicsView):
         size = self.viewport().size()
         if box.isEmpty() or size.width() < 1:
             return
-        scale = self._fitting_scale()
-        self._look_at(box.center(), min(scale, NEAREST))
+        scale = min(self._fitting_scale(), NEAREST)
+        aside = (room_px() - FIT_PX) / 2 / scale
+        self._look_at(box.center() - QPointF(aside, aside), scale)
 
     def zoom_in(self) -> None:
         """Come nearer by one step, the middle of the view staying where it is."""
@@ -293,12 +313,19 @@ class BedView(QGraphicsView):
 
     def fit_selection(self) -> None:
         """Show what is selected as large as it goes."""
-        box, places, thing = self._scene.selected_box, self._hands.places, self._selection.thing
-        if places is not None and thing in places.things.bodies:
-            left, bottom, right, top = places.things.bodies[thing].box
-            box = QRectF(left, bottom, right - left, top - bottom)
+        box = self._selected_box()
         if not box.isEmpty():
             self.show_box(box)
+
+    def _selected_box(self) -> QRectF:
+        places, thing = self._hands.places, self._selection.thing
+        if places is None or thing is None:
+            return self._scene.selected_box
+        if thing in places.things.bodies:
+            left, bottom, right, top = places.things.bodies[thing].box
+            return QRectF(left, bottom, right - left, top - bottom)
+        spot = places.things.spot(thing)
+        return QRectF(*spot, 0, 0) if spot is not None else places.things.path(thing).boundingRect()
 
     def show_box(self, box: QRectF) -> None:
         """Show this part of the bed as large as it goes."""
@@ -363,7 +390,7 @@ class BedView(QGraphicsView):
 
         The hole hangs on the arrow keys too; Enter puts it down.
         """
-        middle = self.mapToScene(self._middle())
+        middle = self._middle_place()
         self.setFocus()
         self._hands.arm(middle.x(), middle.y())
 
@@ -372,7 +399,7 @@ class BedView(QGraphicsView):
 
         Typed sizes and Enter put it in the middle of the view.
         """
-        middle = self.mapToScene(self._middle())
+        middle = self._middle_place()
         self.setFocus()
         self._hands.arm_thing(kind, form, middle.x(), middle.y())
 
@@ -382,13 +409,14 @@ class BedView(QGraphicsView):
 
     def arm_add_corner(self) -> None:
         """Let the next click give the outline one corner more there; Escape takes it back."""
-        middle = self.mapToScene(self._middle())
+        middle = self._middle_place()
         self.setFocus()
         self._hands.arm_corner(middle.x(), middle.y())
 
     def pointer_place(self) -> tuple[float, float]:
         """Return the place of the bed under the pointer, in the middle if it is elsewhere."""
-        place = self.mapToScene(self._pointer_at or self._middle())
+        at = self._pointer_at
+        place = self.mapToScene(at) if at is not None else self._middle_place()
         return place.x(), place.y()
 
     def follow(self, project: Project, targets: Sequence[tuple[str, float, float]]) -> None:
@@ -446,8 +474,9 @@ class BedView(QGraphicsView):
         before, self._bed_plan = self._bed_plan, bed_plan
         is_other = before is None or bed_plan is None or before.bed.name != bed_plan.bed.name
         old_box = self._scene.outline_box
-        self._scene.show_bed(bed_plan)
+        self._scene.show_bed(bed_plan, self.aids.hidden(bed_plan.bed.name) if bed_plan else NONE)
         self._hands.show_bed(bed_plan)
+        self._show_at_rest()
         self._top.set_unit(self._document.project.units)
         self._left.set_unit(self._document.project.units)
         if is_other:
@@ -520,11 +549,17 @@ class BedView(QGraphicsView):
     def _middle(self) -> QPoint:
         return self.viewport().rect().center()
 
+    def _middle_place(self) -> QPointF:
+        """Return the middle of what is in sight of the bed, else of the view."""
+        inside = self._scene.outline_box & self.seen()
+        return self.seen().center() if inside.isEmpty() else inside.center()
+
     def _fitting_scale(self) -> float:
         box, size = self._scene.outline_box, self.viewport().size()
+        room = FIT_PX + room_px()
         return min(
-            max(size.width() - 2 * FIT_PX, 40) / box.width(),
-            max(size.height() - 2 * FIT_PX, 40) / box.height(),
+            max(size.width() - room, 40) / box.width(),
+            max(size.height() - room, 40) / box.height(),
         )
 
     def _least_scale(self) -> float:
@@ -582,6 +617,44 @@ class BedView(QGraphicsView):
         self._left.set_view(zero.y(), self.pixels_per_mm, moved=is_moved)
         self._scene.show_view(self.seen())
         self._eyes.show_lines()
+        self._show_small()
+
+    def _show_small(self) -> None:
+        """Show the whole bed in the upper corner while that is wanted and worth it."""
+        small = self._small
+        small.show_bed(self._bed_plan, self._scene.outline_box)
+        small.show_seen(self.seen())
+        inside = self.viewport().geometry()
+        small.move(inside.right() - small.width() - SMALL_PX, inside.top() + SMALL_PX)
+        has_room = small.width() * 3 < inside.width() and small.height() * 2 < inside.height()
+        small.setVisible(self.aids.has_small_bed and small.is_worth_it and has_room)
+
+    def _look_there(self, place: QPointF) -> None:
+        self._from_pixels = None
+        self._leave_fit()
+        self._look_at(place, self.pixels_per_mm)
+
+    def _show_at_rest(self) -> None:
+        places = self._hands.places
+        self._scene.at_rest.show_words(
+            resting(places, self._document.project) if places is not None else ()
+        )
+
+    def _on_aids(self) -> None:
+        """Show what was hidden, or hide it; then the rest."""
+        places, bed_plan = self._hands.places, self._bed_plan
+        if places is not None and bed_plan is not None:
+            hidden = self.aids.hidden(bed_plan.bed.name)
+            if hidden != places.hidden:
+                self._hands.cancel()
+                self._scene.show_bed(bed_plan, hidden)
+                self._hands.show_bed(bed_plan)
+                self._show_at_rest()
+                gone = [name for name in self._selection.holes if name[0] in hidden]
+                if gone:
+                    self._selection.set_holes(self._selection.holes.difference(gone))
+                self._show_selection()
+        self._show_aids()
 
     def _show_aids(self) -> None:
         """Show grid, guide lines and the rulers' zero as they are now."""
@@ -607,7 +680,7 @@ class BedView(QGraphicsView):
         if (
             isinstance(event, QKeyEvent)
             and event.type() == QEvent.Type.ShortcutOverride
-            and self._hands.is_typing
+            and (self._hands.is_typing or self._eyes.is_typing)
             and event.text().isprintable()
         ):
             event.accept()
@@ -624,9 +697,15 @@ class BedView(QGraphicsView):
             self._show_rulers()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
-        """Come nearer or step back at the pointer; with Shift move sideways."""
+        """Come nearer or step back at the pointer; with Shift move sideways.
+
+        Two fingers on a touch pad move the view, with Ctrl they come nearer.
+        """
         turned = event.angleDelta().y() or event.angleDelta().x()
-        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
+        moved, is_pad = event.pixelDelta(), event.phase() != Qt.ScrollPhase.NoScrollPhase
+        if is_pad and not moved.isNull() and not event.modifiers() & CTRL:
+            self._pan(-moved.x(), -moved.y())
+        elif event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
             self._pan(-turned, 0)
         elif turned:
             self._zoom(STEP ** (turned / 120), event.position().toPoint())
@@ -640,6 +719,9 @@ class BedView(QGraphicsView):
             if event.gestureType() == Qt.NativeGestureType.ZoomNativeGesture:
                 self._zoom(exp2(event.value()), event.position().toPoint())
                 return True
+            if event.gestureType() == Qt.NativeGestureType.PanNativeGesture:
+                self._pan(round(-event.delta().x()), round(-event.delta().y()))
+                return True
         elif event.type() == QEvent.Type.Leave:
             self._hands.leave()
             self._show_pointer(None)
@@ -648,8 +730,9 @@ class BedView(QGraphicsView):
     def mousePressEvent(self, event: QMouseEvent) -> None:
         """Begin a gesture, or pan with the middle button or with Space held."""
         is_left = event.button() == Qt.MouseButton.LeftButton
-        if event.button() == Qt.MouseButton.MiddleButton or (is_left and self._space_is_down):
-            self._pan_from = event.position().toPoint()
+        is_middle = event.button() == Qt.MouseButton.MiddleButton
+        if is_middle or (is_left and self._space_is_down and not self._is_dragging):
+            self._pan_from, self._pan_button = event.position().toPoint(), event.button()
             self._show_cursor(False)
         elif is_left:
             touch = self._touch(event)
@@ -663,6 +746,8 @@ class BedView(QGraphicsView):
         """Follow the pointer."""
         here = event.position().toPoint()
         self._show_pointer(here)
+        if not event.buttons():
+            self._let_go()
         if self._pan_from is not None:
             moved = self._pan_from - here
             self._pan_from = here
@@ -672,6 +757,18 @@ class BedView(QGraphicsView):
             if not self._eyes.move(touch):
                 self._hands.move(touch)
                 self._show_line_below(touch)
+
+    @property
+    def _is_dragging(self) -> bool:
+        return self._hands.is_busy or self._eyes.is_holding
+
+    def _let_go(self) -> None:
+        """Take back what is dragged by a button that was let go where nobody told us."""
+        self._pan_from = None
+        if self._hands.is_busy:
+            self._hands.cancel()
+        if self._eyes.is_holding:
+            self._eyes.put_away()
 
     def _show_line_below(self, touch: Touch) -> None:
         """Let the pointer say that a guide line can be dragged from here."""
@@ -684,7 +781,7 @@ class BedView(QGraphicsView):
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Finish the gesture or the pan."""
-        if self._pan_from is not None:
+        if self._pan_from is not None and event.button() == self._pan_button:
             self._pan_from = None
             self._show_cursor(False)
         elif event.button() == Qt.MouseButton.LeftButton:
@@ -704,17 +801,32 @@ class BedView(QGraphicsView):
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Ask for the menu of what lies under the pointer, or of what is selected."""
-        places = self._hands.places
-        if places is not None:
-            touch = None
-            if event.reason() == QContextMenuEvent.Reason.Mouse:
-                touch = self._touch_at(QPointF(event.pos()), event.modifiers())
-                self._hands.pick(touch)
-            kind, thing = kind_at(places, self._selection, touch, self._eyes.line_at)
-            if touch is not None:
-                self._pick_for_menu(kind, thing, places, touch)
-            self.menu_wanted.emit(kind, event.globalPos())
         event.accept()
+        if event.reason() != QContextMenuEvent.Reason.Mouse:
+            self._open_menu_by_key()
+            return
+        places = self._hands.places
+        if places is None or self._is_dragging:
+            return
+        touch = self._touch_at(QPointF(event.pos()), event.modifiers())
+        self._hands.pick(touch)
+        kind, thing = kind_at(places, self._selection, touch, self._eyes.line_at)
+        self._pick_for_menu(kind, thing, places, touch)
+        self.menu_wanted.emit(kind, event.globalPos())
+
+    def _open_menu_by_key(self) -> None:
+        """Ask for the menu of what is selected, beside it."""
+        places = self._hands.places
+        if places is None or self._is_dragging:
+            return
+        kind, _ = kind_at(places, self._selection, None, self._eyes.line_at)
+        if self.aids.picked is not None:
+            kind = "guide line"
+        inside = self.viewport().rect()
+        at = self.mapFromScene(self._selected_box().center())
+        if kind in {"nothing", "guide line"} or not inside.contains(at):
+            at = inside.center()
+        self.menu_wanted.emit(kind, self.viewport().mapToGlobal(at))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Move, add, leave out and pin holes, or pan where nothing is selected."""
@@ -724,6 +836,8 @@ class BedView(QGraphicsView):
             self._show_cursor(False)
         elif self._key(event):
             event.accept()
+        elif key == Qt.Key.Key_F10 and event.modifiers() == Qt.KeyboardModifier.ShiftModifier:
+            self._open_menu_by_key()
         elif key in ARROWS:
             right, up = ARROWS[key]
             self._pan(right * PAN_PX, -up * PAN_PX)
@@ -831,13 +945,22 @@ class BedView(QGraphicsView):
         self._show_cursor(is_armed)
         self.armed.emit(is_armed)
 
+    def _say_what_can_be_done(self) -> None:
+        if not (self._hands.is_armed or self._eyes.tool or self._is_dragging):
+            self._hands.say_what_can_be_done()
+
     def _pinch(self, event: QGestureEvent) -> bool:
         pinch = event.gesture(Qt.GestureType.PinchGesture)
         if not isinstance(pinch, QPinchGesture):
             return False
-        at = self.viewport().mapFromGlobal(pinch.hotSpot())
-        self._zoom(pinch.scaleFactor(), at.toPoint())
         event.accept()
+        middle = self.viewport().mapFromGlobal(pinch.centerPoint()).toPoint()
+        if pinch.state() == Qt.GestureState.GestureStarted:
+            self._let_go()  # the first finger came alone and took hold of what lies under it
+        else:
+            last = self.viewport().mapFromGlobal(pinch.lastCenterPoint()).toPoint()
+            self._pan(last.x() - middle.x(), last.y() - middle.y())
+        self._zoom(pinch.scaleFactor(), middle)
         return True
 
     def _is_over_ruler(self, at: QPointF) -> bool:
@@ -907,14 +1030,16 @@ class BedView(QGraphicsView):
         self._pointer_at = at
         self._top.set_pointer(None if at is None else at.x())
         self._left.set_pointer(None if at is None else at.y())
-        places = self._hands.places
-        if at is None or places is None:
+        if at is None or self._hands.places is None:
             self.pointer_moved.emit(None)
-            return
-        place = self.mapToScene(at)
-        placed = places.raft_at(place.x(), place.y())
-        if placed is None:
-            self.pointer_moved.emit(Pointer(place.x(), place.y()))
         else:
-            from_datum = to_raft(placed, place.x(), place.y())
-            self.pointer_moved.emit(Pointer(place.x(), place.y(), placed.name, *from_datum))
+            place = self.mapToScene(at)
+            self._tell_place(place.x(), place.y())
+
+    def _tell_place(self, x: float, y: float) -> None:
+        places = self._hands.places
+        placed = places.raft_at(x, y) if places is not None else None
+        if placed is None:
+            self.pointer_moved.emit(Pointer(x, y))
+        else:
+            self.pointer_moved.emit(Pointer(x, y, placed.name, *to_raft(placed, x, y)))

@@ -1,5 +1,6 @@
-"""What helps to look and to measure and is no part of the project: grid, rulers, snapping."""
+"""What helps to look and is no part of the project: grid, rulers, snapping, hidden rafts."""
 
+from collections.abc import Iterable
 from typing import Final
 
 from PySide6.QtCore import QObject, Signal
@@ -33,9 +34,11 @@ class Aids(QObject):
         super().__init__(parent)
         self._snaps = True
         self._has_grid = False
+        self._has_small_bed = False
         self._grid_step: Length | None = None
         self._zeros: dict[str, Zero] = {}
         self._picked: GuideLine | None = None
+        self._hidden: dict[str, frozenset[str]] = {}
 
     @property
     def snaps(self) -> bool:
@@ -46,6 +49,16 @@ class Aids(QObject):
     def has_grid(self) -> bool:
         """Whether the grid is shown, and snapped to."""
         return self._has_grid
+
+    @property
+    def has_small_bed(self) -> bool:
+        """Whether the whole bed is shown in a corner while a part of it is in sight."""
+        return self._has_small_bed
+
+    def set_small_bed(self, shown: bool) -> None:  # noqa: FBT001  what a switch says
+        """Show the whole bed in a corner, or not."""
+        self._has_small_bed = shown
+        self.changed.emit()
 
     @property
     def picked(self) -> GuideLine | None:
@@ -64,6 +77,16 @@ class Aids(QObject):
     def zero(self, bed: str) -> Zero:
         """Return where the rulers of a bed begin to count; at first its corner."""
         return self._zeros.get(bed, CORNER)
+
+    def hidden(self, bed: str) -> frozenset[str]:
+        """Return the names of the rafts of a bed that are not shown."""
+        return self._hidden.get(bed, frozenset())
+
+    def hide(self, bed: str, rafts: Iterable[str]) -> None:
+        """Show all rafts of a bed but these."""
+        if self.hidden(bed) != (hidden := frozenset(rafts)):
+            self._hidden[bed] = hidden
+            self.changed.emit()
 
     def set_snaps(self, snaps: bool) -> None:  # noqa: FBT001  what a switch says
         """Switch snapping on or off."""
@@ -91,5 +114,6 @@ class Aids(QObject):
     def forget_beds(self) -> None:
         """Forget what belongs to the beds of a project that is closed."""
         self._zeros.clear()
+        self._hidden.clear()
         self._picked = None
         self.changed.emit()

@@ -11,6 +11,9 @@ from layout_gui.project.things import Thing
 HoleName = tuple[str, str]
 """The raft's name and the hole's name on it."""
 
+Picked = tuple[frozenset[str], frozenset[HoleName], Thing | None]
+"""Rafts selected as a whole, holes, a thing: at most one of them is not empty."""
+
 
 @lru_cache(maxsize=1)
 def by_raft(holes: frozenset[HoleName]) -> Mapping[str, set[str]]:
@@ -62,6 +65,15 @@ class Selection(QObject):
     def zone(self) -> str:
         """The name of the selected zone; empty when there is none."""
         return str(self._thing.key) if self._thing and self._thing.kind == "zone" else ""
+
+    @property
+    def picked(self) -> Picked:
+        """All that is selected in the bed, to be brought back later."""
+        return self._rafts, self._holes, self._thing
+
+    def bring_back(self, picked: Picked) -> None:
+        """Select again what was selected before."""
+        self._become(self._bed, *picked)
 
     def set_bed(self, bed: str) -> None:
         """Turn to another bed, with nothing selected in it."""

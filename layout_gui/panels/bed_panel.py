@@ -238,8 +238,13 @@ class BedPanel(Column):
         obstacle = self._obstacle(self._now) if self._now else None
         if self._now is None or obstacle is None:
             return
-        kept = tuple(each for each in _bed(self._now).obstacles if each is not obstacle)
-        self._apply_obstacles(tr("Remove {name}", name=obstacle.name), kept)
+        thing, bed = Thing("obstacle", self.obstacles.row), _bed(self._now).name
+        try:
+            project = edits_things.remove_thing(self._now.project, bed, thing)
+        except GeometryError as error:
+            self._document.failed.emit(str(error))
+            return
+        self._document.apply(tr("Remove {name}", name=obstacle.name), project)
 
     def _double_obstacle(self) -> None:
         """Put a copy beside the picked obstacle."""
@@ -273,10 +278,9 @@ class BedPanel(Column):
         return obstacle
 
     def _write_obstacle(self, now: Now, **changes: Any) -> Project:
-        old = self._given(now)
-        made = replace(old, **changes)
-        obstacles = tuple(made if each is old else each for each in _bed(now).obstacles)
-        return edits.set_bed(now.project, _bed(now).name, obstacles=obstacles)
+        self._given(now)
+        thing = Thing("obstacle", self.obstacles.row)
+        return edits_things.set_standing(now.project, _bed(now).name, thing, **changes)
 
     def _shape(self, now: Now) -> Outline | None:
         obstacle = self._obstacle(now)

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING  # noqa: TID251  the plan is loaded after the window is shown
 
-from PySide6.QtCore import QEvent, QSize, Qt, Signal
+from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import (
     QFocusEvent,
     QFontMetrics,
     QKeyEvent,
-    QPainter,
-    QPaintEvent,
     QResizeEvent,
 )
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QWidget
@@ -28,8 +26,10 @@ if TYPE_CHECKING:
 
 _MARGIN = 4
 _MOST_CROPS = 3
-_PICKED_SHARE = 0.24
-"""Share of the line that what is selected keeps, however much the rest has to say."""
+_GAP = 12
+_LINES = 2
+_SLACK = 2
+"""Pixels a text gets more than it measures, since what is painted is rounded."""
 
 
 def truth(now: Now) -> str:
@@ -77,7 +77,10 @@ def place_words(x: float, y: float, raft: str, unit: Unit, *, from_zero: bool = 
 
 
 class LastLine(QFrame):
-    """Four texts, the zoom, and what is worked on; without room for all, the truth stays whole."""
+    """Four texts, the zoom, and what is worked on.
+
+    A text takes a second line before it is cut, the truth after all others and as the last.
+    """
 
     zoom_typed = Signal(str)
     """A zoom as it was typed."""
@@ -88,23 +91,25 @@ class LastLine(QFrame):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setProperty("role", "last-line")
-        row = QHBoxLayout(self)
+        row = self._row = QHBoxLayout(self)
         row.setContentsMargins(14, _MARGIN, 14, _MARGIN)
-        row.setSpacing(12)
-        self._place = _Elided(tr("Pointer"))
-        self._picked = _Elided(tr("Selected"))
-        self._hint = _Elided(tr("What can be done"))
+        row.setSpacing(_GAP)
+        self._place = _Lines(tr("Pointer"))
+        self._picked = _Lines(tr("Selected"))
+        self._hint = _Lines(tr("What can be done"))
+        self._place_room = 0
         self.zoom = _Zoom()
         self.zoom.hide()
         self.zoom.returnPressed.connect(lambda: self.zoom_typed.emit(self.zoom.text()))
         self.zoom.left.connect(self.zoom_left)
-        self.truth = _Truth()
+        self.truth = _Lines("", role="truth")
         self.truth.setObjectName("truth")
-        row.addWidget(self._place, 2)
-        row.addWidget(self._picked, 2)
+        row.addWidget(self._place)
+        row.addWidget(self._picked)
         self._picked.setVisible(False)
-        row.addWidget(self._hint, 3)
+        row.addWidget(self._hint, 1)
         self.working = Working()
+        self.working.installEventFilter(self)
         row.addWidget(self.working)
         row.addWidget(self.truth)
         row.addWidget(self.zoom)
@@ -118,7 +123,8 @@ class LastLine(QFrame):
         return super().minimumSizeHint().expandedTo(self._least())
 
     def _least(self) -> QSize:
-        return QSize(0, self.working.sizeHint().height() + 2 * _MARGIN)
+        lines = _LINES * QFontMetrics(self.truth.font()).lineSpacing()
+        return QSize(0, max(self.working.sizeHint().height(), lines) + 2 * _MARGIN)
 
     @property
     def place(self) -> str:
@@ -128,12 +134,19 @@ class LastLine(QFrame):
     def show_place(self, text: str) -> None:
         """Show where the pointer is; an empty text when it is elsewhere."""
         self._place.show_text(text)
+        self._share()
+
+    @property
+    def hint(self) -> str:
+        """What can be done, in full."""
+        return self._hint.full
 
     def show_hint(self, text: str) -> None:
         """Show what can be done, or what was done."""
         if text != self._hint.full:
             say_aloud(self, text)
         self._hint.show_text(text)
+        self._share()
 
     @property
     def picked(self) -> str:
@@ -146,8 +159,7 @@ class LastLine(QFrame):
             say_aloud(self, text)
         self._picked.show_text(text)
         self._picked.setVisible(bool(text))
-        wide = QFontMetrics(self._picked.font()).horizontalAdvance(text) + 4
-        self._picked.setMinimumWidth(min(wide, round(_PICKED_SHARE * self.width())))
+        self._share()
 
     def show_zoom(self, text: str) -> None:
         """Show the zoom, unless another one is being typed."""
@@ -161,11 +173,55 @@ class LastLine(QFrame):
     def show_now(self, now: Now) -> None:
         """Show the count, the densities and the ceiling."""
         words = truth(now)
-        if words != self.truth.text():
+        if words != self.truth.full:
             say_aloud(self, words)
-        self.truth.setText(words)
-        self.truth.setAccessibleName(self.truth.text())
-        self.truth.setToolTip(plain_tip(self.truth.text()))
+        self.truth.show_text(words)
+        self._share()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Share the room anew."""
+        super().resizeEvent(event)
+        self._place_room = 0
+        self._share()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Make room for larger text."""
+        super().changeEvent(event)
+        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
+            self.updateGeometry()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Share the room anew when something begins or ends being worked out."""
+        if event.type() in {QEvent.Type.Show, QEvent.Type.Hide}:
+            self._share()
+        return super().eventFilter(watched, event)
+
+    def _share(self) -> None:
+        others = [each for each in (self.zoom, self.working) if not each.isHidden()]
+        texts = [each for each in (self._place, self._picked, self._hint) if not each.isHidden()]
+        margins = self._row.contentsMargins()
+        room = self.width() - margins.left() - margins.right()
+        room -= sum(each.sizeHint().width() for each in others)
+        room -= _GAP * (len(others) + len(texts))
+        # The pointer's place changes all the time; the others are not to sway with it.
+        self._place_room = max(self._place_room, self._place.width_in(_LINES))
+        least = {each: each.width_in(_LINES) for each in texts}
+        least[self._place] = self._place_room
+        whole, folded = self.truth.width_in(1), self.truth.width_in(_LINES)
+        own = whole if whole + sum(least.values()) <= room else folded
+        left = max(room - own, 0)
+        wanted = sum(least.values())
+        if wanted > left:
+            shares = {each: round(wide * left / wanted) for each, wide in least.items()}
+        else:
+            shares, left = dict(least), left - wanted
+            for each in reversed(texts):
+                more = min(max(each.width_in(1) - shares[each], 0), left)
+                shares[each], left = shares[each] + more, left - more
+        for each, wide in shares.items():
+            each.take(wide)
+        self.truth.take(max(min(own, room), 0))
+        self._row.activate()
 
 
 class _Zoom(QLineEdit):
@@ -211,49 +267,74 @@ class _Zoom(QLineEdit):
         self.setFixedWidth(QFontMetrics(self.font()).horizontalAdvance("10000 %") + 22)
 
 
-class _Truth(QLabel):
-    """A line that stays whole as long as anything else can give way, and then says it is cut."""
+class _Lines(QLabel):
+    """A text that takes a second line where one has no room for it, and is cut after that."""
 
-    def __init__(self) -> None:
-        super().__init__()
-        self.setProperty("role", "truth")
-        self.setTextFormat(Qt.TextFormat.PlainText)
-
-    def minimumSizeHint(self) -> QSize:
-        """Give way in the end rather than lose the end without a sign."""
-        return QSize(0, super().minimumSizeHint().height())
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        room = self.contentsRect()
-        cut = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, room.width())
-        if cut == self.text():
-            super().paintEvent(event)
-            return
-        painter = QPainter(self)
-        painter.drawText(room, Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft, cut)
-
-
-class _Elided(QLabel):
-    """A quiet text that gives way when there is no room for it."""
-
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, role: str = "quiet") -> None:
         super().__init__()
         self._name = name
         self.full = ""
-        self.setProperty("role", "quiet")
+        self._wide = 0
+        self._known: dict[int, int] = {}
+        self.setProperty("role", role)
         self.setTextFormat(Qt.TextFormat.PlainText)
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Preferred)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
 
     def show_text(self, text: str) -> None:
+        """Show another text, in full for those who hear it."""
         self.full = text
+        self._known.clear()
         self.setToolTip(plain_tip(text))
-        self.setAccessibleName(f"{self._name}: {text}")
-        self._elide()
+        self.setAccessibleName(f"{self._name}: {text}" if self._name else text)
+        self._fold()
+
+    def width_in(self, lines: int) -> int:
+        """Return how wide the whole text is in one line, or in two."""
+        if lines not in self._known:
+            wide = self._broken() if lines > 1 else self._measure(self.full)
+            self._known[lines] = wide + _SLACK if self.full else 0
+        return self._known[lines]
+
+    def take(self, wide: int) -> None:
+        """Be so wide."""
+        if wide != self._wide:
+            self._wide = wide
+            self.updateGeometry()
+
+    def sizeHint(self) -> QSize:
+        """As wide as the line has given it."""
+        return QSize(self._wide, self.minimumSizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        """Give way rather than widen the window."""
+        return QSize(0, _LINES * self.fontMetrics().lineSpacing())
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._elide()
+        self._fold()
 
-    def _elide(self) -> None:
-        metrics = QFontMetrics(self.font())
-        self.setText(metrics.elidedText(self.full, Qt.TextElideMode.ElideRight, self.width()))
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() in {QEvent.Type.FontChange, QEvent.Type.StyleChange}:
+            self._known.clear()
+
+    def _measure(self, text: str) -> int:
+        return self.fontMetrics().horizontalAdvance(text)
+
+    def _broken(self) -> int:
+        """Return the width of the wider of two lines, broken where that is least."""
+        words = self.full.split(" ")
+        ways = [(words[:at], words[at:]) for at in range(1, len(words) + 1)]
+        return min(max(self._measure(" ".join(line)) for line in way) for way in ways)
+
+    def _fold(self) -> None:
+        room = self.width()
+        if self._measure(self.full) <= room:
+            self.setText(self.full)
+            return
+        words = self.full.split(" ")
+        fits = [at for at in range(1, len(words)) if self._measure(" ".join(words[:at])) <= room]
+        at = max(fits, default=0)
+        lines = [" ".join(words[:at]), " ".join(words[at:])] if at else [self.full]
+        cut = self.fontMetrics().elidedText(lines[-1], Qt.TextElideMode.ElideRight, room)
+        self.setText("\n".join([*lines[:-1], cut]))

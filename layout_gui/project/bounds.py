@@ -35,6 +35,7 @@ LONGEST_NOTE: Final = 2000
 MOST_RAFTS: Final = 100_000
 MOST_SITES: Final = 2_000_000
 MOST_GUIDE_LINES: Final = 1_000
+MOST_LOCKS: Final = 100_000
 MOST_SAWS: Final = 100
 
 MOST_DAYS: Final = 36_500
@@ -399,6 +400,13 @@ def project_faults(project: Project) -> Iterator[Fault]:
                 f"/guide_lines/{number}/bed",
                 tr("there is no bed “{bed}”", bed=line.bed),
                 tr("name one of the beds or take the line out"),
+            )
+    for number, lock in enumerate(project.locks):
+        if lock.bed not in names:
+            yield Fault(
+                f"/locks/{number}/bed",
+                tr("there is no bed “{bed}”", bed=lock.bed),
+                tr("name one of the beds or take the lock out"),
             )
     yield from _running_faults(project)
 

@@ -140,6 +140,11 @@ def _project(project: Project) -> dict[str, Node]:
         ]
     if project.guide_lines:
         node["guide_lines"] = [_guide_line(line) for line in project.guide_lines]
+    if project.locks:
+        node["locks"] = [
+            {"bed": _text(lock.bed), "kind": _text(lock.kind), "name": _text(lock.name)}
+            for lock in project.locks
+        ]
     if project.growth:
         node["growth"] = [
             {

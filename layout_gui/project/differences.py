@@ -28,6 +28,7 @@ _PROJECT: Final = (
     ("allowances", mark("the allowances")),
     ("runs", mark("what is sown, and when")),
     ("log", mark("the log")),
+    ("locks", mark("what is locked")),
 )
 _BED: Final = (
     ("outline", mark("outline")),

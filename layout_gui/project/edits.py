@@ -44,6 +44,12 @@ from geometry.tongue import tr
 from geometry.units import TOLERANCE_MM, Length, Unit
 from layout_gui.project.bounds import project_faults, refuse_out_of_bounds
 from layout_gui.project.edits_afloat import take_foam, take_pot
+from layout_gui.project.edits_locks import (
+    PLACING,
+    locked_names,
+    refuse_locked,
+    renamed_locks,
+)
 from layout_gui.project.edits_log import rename_log_bed
 from layout_gui.project.edits_runs import set_run, with_bed_renamed, without_bed
 
@@ -113,6 +119,7 @@ def remove_bed(project: Project, bed: str) -> Project:
             accepted for accepted in project.accepted if _bed_of(accepted, project) != bed
         ),
         guide_lines=tuple(line for line in project.guide_lines if line.bed != bed),
+        locks=tuple(lock for lock in project.locks if lock.bed != bed),
         log=rename_log_bed(project.log, bed, ""),
         runs=without_bed(project.runs, bed),
     )
@@ -140,7 +147,17 @@ def rename_bed(project: Project, bed: str, name: str) -> Project:
     log = rename_log_bed(changed.log, bed, name)
     runs = with_bed_renamed(changed.runs, bed, name)
     return _consistent(
-        replace(changed, choices=choices, accepted=accepted, guide_lines=lines, log=log, runs=runs)
+        replace(
+            changed,
+            choices=choices,
+            accepted=accepted,
+            guide_lines=lines,
+            locks=tuple(
+                replace(lock, bed=name) if lock.bed == bed else lock for lock in project.locks
+            ),
+            log=log,
+            runs=runs,
+        )
     )
 
 
@@ -211,6 +228,7 @@ def remove_zone(project: Project, bed: str, zone: str) -> Project:
     """Take a zone out of a bed."""
     old = find_bed(project, bed)
     gone = find_zone(old, zone)
+    refuse_locked(project, bed, "zone", [zone])
     kept = tuple(each for each in old.zones if each is not gone)
     return _with_bed(project, bed, replace(old, zones=kept))
 
@@ -221,6 +239,9 @@ def set_zone(project: Project, bed: str, zone: str, **changes: Any) -> Project:
         refuse_out_of_bounds(value, key)
     old = find_bed(project, bed)
     own = find_zone(old, zone)
+    if any(getattr(own, key, value) != value for key, value in changes.items() if key in PLACING):
+        refuse_locked(project, bed, "zone", [zone])
+    project = renamed_locks(project, bed, "zone", zone, changes.get("name", zone))
     rules = {key: value for key, value in changes.items() if key in _RULES}
     rest = {key: value for key, value in changes.items() if key not in _RULES}
     made = replace(own, rules=replace(own.rules, **rules), **rest)
@@ -311,6 +332,7 @@ def squeeze_in(project: Project, offer: Offer) -> Project:
     blank takes out every other site. What was pinned or left out on these rafts before goes.
     """
     asked, found = offer.question, offer.found
+    refuse_locked(project, asked.bed, "raft", asked.rafts)
     planting = _planting(find_bed(project, asked.bed))
     shared = planting.joints == "interchangeable"
     pins = [pin for pin in planting.pins if pin.raft not in asked.rafts]
@@ -331,6 +353,7 @@ def squeeze_in(project: Project, offer: Offer) -> Project:
 
 def clear_hand_edits(project: Project, bed: str) -> Project:
     """Forget all pins and blanks of a bed."""
+    refuse_locked(project, bed, "raft", locked_names(project, bed, "raft"))
     return set_planting(project, bed, pins=(), blanks=())
 
 
@@ -539,7 +562,20 @@ class _Hand:
         planting = replace(
             self._planting, pins=tuple(self._pins.values()), blanks=tuple(self._blanks)
         )
+        self._refuse_locked(planting)
         return _with_planting(self._project, self._bed, planting)
+
+    def _refuse_locked(self, planting: Planting) -> None:
+        """Refuse what changes a locked raft, or one that shares its hand edits."""
+        locked = locked_names(self._project, self._bed, "raft") & self._rafts.keys()
+        if not locked:
+            return
+        before, after = self._planting, planting
+        changed: set[Pin | Blank] = {*before.pins, *before.blanks}
+        changed ^= {*after.pins, *after.blanks}
+        kinds = {self._kinds.get(each.raft, each.raft) for each in changed}
+        alike = {name for name in locked if self._kinds.get(name, name) in kinds}
+        refuse_locked(self._project, self._bed, "raft", alike)
 
     def _spot(self, raft: str, x: float, y: float) -> _Spot:
         return _Spot(self._kinds.get(raft, raft), x, y)

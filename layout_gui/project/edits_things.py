@@ -22,6 +22,7 @@ from geometry.tongue import tr
 from geometry.units import Length
 from layout_gui.project.bounds import refuse_out_of_bounds
 from layout_gui.project.edits import find_bed, find_zone, remove_zone, set_bed, set_zone
+from layout_gui.project.edits_locks import PLACING, refuse_locked, renamed_locks
 from layout_gui.project.grips import (
     Grip,
     Place,
@@ -131,6 +132,9 @@ def set_standing(project: Project, bed: str, thing: Thing, **changes: Any) -> Pr
     old = find_bed(project, bed)
     own = find_standing(old, thing)
     made = replace(own, **changes)
+    if any(getattr(own, key) != getattr(made, key) for key in PLACING if key in changes):
+        refuse_locked(project, bed, "obstacle", [own.name])
+    project = renamed_locks(project, bed, "obstacle", own.name, made.name)
     obstacles = tuple(made if each is own else each for each in old.obstacles)
     return set_bed(project, bed, obstacles=obstacles)
 
@@ -143,6 +147,7 @@ def remove_thing(project: Project, bed: str, thing: Thing) -> Project:
             return remove_zone(project, bed, str(thing.key))
         case "obstacle":
             gone = find_standing(old, thing)
+            refuse_locked(project, bed, "obstacle", [gone.name])
             kept = tuple(each for each in old.obstacles if each is not gone)
             return set_bed(project, bed, obstacles=kept)
         case "corner":

@@ -14,6 +14,7 @@ from geometry.model import (
     bed,
     growth,
     guide_line,
+    lock,
     outlines,
     own_crop,
     planting,
@@ -617,6 +618,18 @@ class Accepted(Model):
         return project.Accepted(self.key, self.note)
 
 
+class Lock(Model):
+    """A raft, an obstacle or a zone of the named bed that stays as it is until it is unlocked."""
+
+    bed: Title
+    kind: lock.LockKind
+    name: Title
+
+    def build(self) -> lock.Lock:
+        """Make the lock."""
+        return lock.Lock(self.bed, self.kind, self.name)
+
+
 class GuideLine(Model):
     """A line across the named bed to line things up with, at an ``x`` or at a ``y`` of the bed."""
 
@@ -776,6 +789,7 @@ class Project(Model):
     allowances: Allowances = Field(default_factory=Allowances)
     runs: Annotated[list[Run], Field(max_length=MOST_RUNS)] = Field(default_factory=list)
     log: Log = Field(default_factory=Log)
+    locks: Annotated[list[Lock], Field(max_length=bounds.MOST_LOCKS)] = Field(default_factory=list)
 
     @model_validator(mode="before")
     @classmethod
@@ -810,6 +824,7 @@ class Project(Model):
             allowances=self.allowances.build(),
             runs=tuple(run.build() for run in self.runs),
             log=self.log.build(),
+            locks=tuple(dict.fromkeys(each.build() for each in self.locks)),
         )
 
 

@@ -25,9 +25,9 @@ from layout_gui.windows.settings import Settings
 
 CANVAS_MENUS: Final[Mapping[str, tuple[str, ...]]] = {
     "hole": ("copy", "leave-out", "pin", "measure", "fit-selection"),
-    "raft": ("add-hole", "paste", "raft-crop", "measure", "fit-selection"),
-    "zone": ("thing-double", "thing-turn", "take-away", "measure", "fit-selection"),
-    "obstacle": ("thing-double", "thing-turn", "take-away", "measure", "fit-selection"),
+    "raft": ("add-hole", "raft-crop", "lock", "hide", "fit-selection"),
+    "zone": ("thing-double", "thing-turn", "lock", "take-away", "fit-selection"),
+    "obstacle": ("thing-double", "thing-turn", "lock", "take-away", "fit-selection"),
     "corner": ("draw-corner", "take-away", "measure", "guide-line", "fit"),
     "joint": ("measure", "guide-line", "fit", "select-none"),
     "guide line": ("guide-line", "lock-guide-line", "remove-guide-line", "measure"),
@@ -62,6 +62,7 @@ class Looking(QObject):
         self._last_line: LastLine | None = None
         self._actions: Mapping[str, QAction] = {}
         self._snapped = ""
+        self.aids.set_small_bed(settings.flag("small-bed", False))
         self.aids.set_snaps(settings.flag("snaps", True))
         self.aids.set_grid(settings.flag("grid", False), settings.length("grid-step"))
 
@@ -184,6 +185,28 @@ class Looking(QObject):
         if self._last_line is not None:
             words = tr("Snapping is on") if self.aids.snaps else tr("Snapping is off")
             self._last_line.show_hint(words)
+
+    def toggle_small_bed(self) -> None:
+        """Show the whole bed in a corner while a part of it is in sight, or not."""
+        self.aids.set_small_bed(not self.aids.has_small_bed)
+        self._settings.set_flag("small-bed", self.aids.has_small_bed)
+        if self.aids.has_small_bed and self._last_line is not None:
+            self._last_line.show_hint(tr("The whole bed is in the corner when you come nearer"))
+
+    def hide_rafts(self) -> None:
+        """Hide the selected rafts; hiding the hidden ones shows them."""
+        bed, rafts = self._selection.bed, self._selection.rafts
+        hidden = self.aids.hidden(bed)
+        self.aids.hide(bed, hidden - rafts if rafts <= hidden else hidden | rafts)
+
+    def show_rafts(self) -> None:
+        """Show all rafts of the bed."""
+        self.aids.hide(self._selection.bed, ())
+
+    @property
+    def has_hidden(self) -> bool:
+        """Whether rafts of the bed are hidden."""
+        return bool(self.aids.hidden(self._selection.bed))
 
     def type_zoom(self) -> None:
         """Give the keyboard to the zoom in the last line."""

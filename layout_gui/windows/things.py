@@ -7,15 +7,20 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Final  # noqa: TID251  edits are loaded with the first bed
 
 from geometry.errors import GeometryError
+from geometry.model.lock import LockKind
 from geometry.tongue import tr
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.panels.stations import StationName
+from layout_gui.panels.words import counted
 from layout_gui.project.things import Thing, ThingKind
 
 if TYPE_CHECKING:
     from geometry.model.project import Project
     from layout_gui.project.grips import Way
+
+_FEW: Final = 3
+"""So many rafts are named in an undo step; more are counted."""
 
 _STATIONS: Final[dict[ThingKind, StationName]] = {
     "obstacle": "Bed",
@@ -82,6 +87,53 @@ class Things:
                 project, bed, thing, Fraction(90)
             ),
         )
+
+    @property
+    def can_lock(self) -> bool:
+        """Whether rafts, an obstacle or a zone is selected."""
+        return bool(self._lockable()[1])
+
+    @property
+    def is_locked(self) -> bool:
+        """Whether all that is selected and can be locked is locked."""
+        kind, names = self._lockable()
+        bed = self._selection.bed
+        locked = {
+            lock.name
+            for lock in self._document.project.locks
+            if lock.bed == bed and lock.kind == kind
+        }
+        return bool(names) and names <= locked
+
+    def lock(self) -> None:
+        """Lock the selected rafts, obstacle or zone; unlock them if all of them are locked."""
+        from layout_gui.project import edits_locks  # noqa: PLC0415  see above
+
+        kind, names = self._lockable()
+        if not names:
+            return
+        is_locked = not self.is_locked
+        text = tr("Lock {thing}") if is_locked else tr("Unlock {thing}")
+        project, bed = self._document.project, self._selection.bed
+        try:
+            made = edits_locks.set_locks(project, bed, kind, names, locked=is_locked)
+        except GeometryError as error:
+            self._refuse(str(error))
+            return
+        name = ", ".join(sorted(names)) if len(names) <= _FEW else counted(len(names), "raft")
+        self._document.apply(text.format(thing=name), made)
+
+    def _lockable(self) -> tuple[LockKind, frozenset[str]]:
+        """What is selected and can be locked."""
+        thing, bed = self._selection.thing, self._selection.bed
+        if thing is None or not thing.stands:
+            return "raft", self._selection.rafts
+        if thing.kind == "zone":
+            return "zone", frozenset([str(thing.key)])
+        beds = [each for each in self._document.project.beds if each.name == bed]
+        obstacles = beds[0].obstacles if beds else ()
+        there = obstacles[thing.number : thing.number + 1]
+        return "obstacle", frozenset(each.name for each in there)
 
     def remove(self) -> None:
         """Take the selected thing out."""

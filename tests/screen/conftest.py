@@ -12,6 +12,9 @@ import pytest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from layout_gui.app import make_window
+from layout_gui.windows.main_window import MainWindow
+from tests.layout_gui.windows.open_window import discard
 from tests.screen.hands import Hands
 
 if os.environ.get("QT_QPA_PLATFORM") != "xcb":
@@ -26,20 +29,17 @@ def project(tmp_path: Path) -> Path:
     return Path(shutil.copy(SAMPLES / "school-bench.raft.json", tmp_path / "bench.raft.json"))
 
 
-@pytest.fixture
-def empty(qapp: QApplication, qtbot: QtBot) -> Iterator[Hands]:
-    """The program's window on a screen, without a project, and hands on mouse and keys."""
-    from layout_gui.app import make_window  # noqa: PLC0415  only on a screen
-    from tests.layout_gui.windows.open_window import discard  # noqa: PLC0415  only on a screen
-
+def show(qtbot: QtBot) -> MainWindow:
+    """The program's window on the screen, with the keyboard."""
     window = make_window()
     window.resize(1300, 820)
     with qtbot.waitActive(window, timeout=10_000):
         window.show()
-    made = Hands(qtbot, window)
-    made.let_go()
-    yield made
-    made.let_go()
+    return window
+
+
+def put_away(window: MainWindow) -> None:
+    """Close what the program has opened, and let go of its window."""
     for dialog in QApplication.topLevelWidgets():
         if dialog is not window:
             dialog.close()
@@ -47,11 +47,43 @@ def empty(qapp: QApplication, qtbot: QtBot) -> Iterator[Hands]:
 
 
 @pytest.fixture
-def hands(empty: Hands, qtbot: QtBot, project: Path) -> Hands:
-    """The same with a project that is worked out."""
-    window = empty.window
+def empty(qapp: QApplication, qtbot: QtBot) -> Iterator[Hands]:
+    """A window without a project, and hands on mouse and keys."""
+    window = show(qtbot)
+    made = Hands(qtbot, window)
+    made.let_go()
+    yield made
+    made.let_go()
+    put_away(window)
+
+
+@pytest.fixture(scope="module")
+def windows(qapp: QApplication) -> Iterator[list[MainWindow]]:
+    """The window that the tests of a module share; another one once it is closed."""
+    kept: list[MainWindow] = []
+    yield kept
+    for window in kept:
+        put_away(window)
+
+
+@pytest.fixture
+def hands(windows: list[MainWindow], qtbot: QtBot, project: Path) -> Iterator[Hands]:
+    """Hands on the window of the module, with a project that is worked out."""
+    if not windows or not windows[-1].isVisible():
+        windows.append(show(qtbot))
+    window = windows[-1]
+    made = Hands(qtbot, window)
+    made.let_go()
+    window.document.undo_stack.setClean()
     window.files.open_path(project)
-    empty.wait(lambda: bool(window.document.project.beds))
-    empty.idle()
+    made.wait(lambda: window.document.path == project)
+    made.idle()
+    window.go_to("Bed")
     window.drawer.set_open(is_open=False)
-    return empty
+    window.selection.clear()
+    window.view.fit()
+    window.view.setFocus()
+    yield made
+    made.let_go()
+    if window.isMaximized():
+        window.showNormal()

@@ -25,12 +25,12 @@ class Hands:
     def to(self, widget: QWidget, at: QPoint | None = None) -> None:
         """Move the pointer onto a place of a widget, its middle unless another is given."""
         place = widget.mapToGlobal(at if at is not None else widget.rect().center())
-        self._tell("mousemove", str(place.x()), str(place.y()))
+        self.tell("mousemove", str(place.x()), str(place.y()))
 
     def click(self, widget: QWidget, at: QPoint | None = None, *, button: int = 1) -> None:
         """Press and let go on a widget."""
         self.to(widget, at)
-        self._tell("click", str(button))
+        self.tell("click", str(button))
 
     def drag(
         self,
@@ -43,38 +43,38 @@ class Hands:
     ) -> None:
         """Press, move in small steps, let go."""
         self.to(widget, start)
-        self._tell("mousedown", str(button))
+        self.tell("mousedown", str(button))
         moves: list[str] = []
         for step in range(1, STEPS + 1):
             place = widget.mapToGlobal(start + (QPointF(end - start) * step / STEPS).toPoint())
             moves += ["mousemove", str(place.x()), str(place.y()), "sleep", PAUSE_S]
-        self._tell(*moves)
+        self.tell(*moves)
         if before_release is not None:
             before_release()
-        self._tell("mouseup", str(button))
+        self.tell("mouseup", str(button))
 
     def wheel(self, widget: QWidget, at: QPoint, notches: int) -> None:
         """Turn the wheel: up for more than zero."""
         self.to(widget, at)
         for _ in range(abs(notches)):
-            self._tell("click", "4" if notches > 0 else "5")
+            self.tell("click", "4" if notches > 0 else "5")
 
     def press(self, *keys: str) -> None:
         """Press keys one after the other; combinations such as "ctrl+s"."""
         for key in keys:
-            self._tell("key", key)
+            self.tell("key", key)
 
     def hold(self, key: str) -> None:
         """Press a key and keep it down."""
-        self._tell("keydown", key)
+        self.tell("keydown", key)
 
     def release(self, key: str) -> None:
         """Let a held key go."""
-        self._tell("keyup", key)
+        self.tell("keyup", key)
 
     def type(self, text: str) -> None:
         """Type a text."""
-        self._tell("type", "--delay", "15", text)
+        self.tell("type", "--delay", "15", text)
 
     def wait(self, happened: Callable[[], object], *, timeout: int = 10_000) -> None:
         """Wait until something has happened."""
@@ -87,20 +87,26 @@ class Hands:
 
     def let_go(self) -> None:
         """Move the pointer to where it is in nobody's way."""
-        self._tell("mousemove", "1590", "990")
+        self.tell("mousemove", "1590", "990")
 
     def active(self) -> QWidget | None:
         """Return the window that has the keyboard."""
         return QApplication.activeWindow()
 
-    def _tell(self, *words: str) -> None:
+    def tell(self, *words: str) -> None:
+        """Let the X server have what xdotool makes of these words."""
         run_while_alive(["xdotool", *words], self.qtbot)
 
 
-def run_while_alive(command: Sequence[str], qtbot: QtBot) -> None:
-    """Run a command while Qt goes on; then let what it caused come in."""
-    with subprocess.Popen(command, stderr=subprocess.PIPE) as process:
+def run_while_alive(command: Sequence[str], qtbot: QtBot) -> str:
+    """Run a command while Qt goes on, let what it caused come in, and return what it printed."""
+    pipe = subprocess.PIPE
+    with subprocess.Popen(command, stdout=pipe, stderr=pipe, text=True) as process:
         qtbot.waitUntil(lambda: process.poll() is not None, timeout=15_000)
-        assert process.returncode == 0, process.stderr.read() if process.stderr else command
+        assert process.stdout is not None
+        assert process.stderr is not None
+        assert process.returncode == 0, process.stderr.read()
+        said = process.stdout.read()
     for _ in range(3):
         QGuiApplication.sync()
+    return said

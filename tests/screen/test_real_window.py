@@ -1,6 +1,8 @@
 """The window under a window manager: real mouse, real keys, real dialogs."""
 
+import subprocess
 import sys
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -8,6 +10,7 @@ from PySide6.QtCore import QPoint, QPointF
 from PySide6.QtWidgets import QApplication, QFileDialog, QLineEdit, QWidget
 
 from geometry.units import Length
+from layout_gui.canvas.rulers import Ruler
 from layout_gui.dialogs.question import Question
 from layout_gui.document.files import read_project
 from layout_gui.panels.fields import LengthField
@@ -218,3 +221,128 @@ def test_a_maximised_window_shows_every_part(hands: Hands) -> None:
     for part in (window.road, window.view, window.fields, window.last_line):
         assert part.isVisible()
         assert window.rect().contains(part.mapTo(window, part.rect().center()))
+
+
+def mid(hands: Hands, raft: str, one: str, other: str) -> QPoint:
+    return (place_of(hands, raft, one) + place_of(hands, raft, other)) / 2
+
+
+def drag_held(hands: Hands, key: str, start: QPoint, end: QPoint) -> None:
+    """Drag with a key that is pressed once the button is down, and let go after it."""
+    hands.to(canvas(hands), start)
+    hands.tell("mousedown", "1")
+    hands.hold(key)
+    hands.to(canvas(hands), (start + end) / 2)
+    hands.to(canvas(hands), end)
+    hands.tell("mouseup", "1")
+    hands.release(key)
+    hands.idle()
+
+
+def test_shift_keeps_a_drag_straight_ctrl_copies_and_alt_is_free_of_lines(hands: Hands) -> None:
+    """A window manager takes Alt and the button together: it is held once the drag has begun."""
+    start = place_of(hands, "R1", "B2")
+    for key, told in (("shift", "Move hole B2"), ("ctrl", "Copy hole B2"), ("alt", "Move hole B2")):
+        drag_held(hands, key, start, start + QPoint(19, 7))
+        assert undo_text(hands) == told
+        planting = hands.window.document.project.beds[0].planting
+        assert planting is not None
+        (pin,) = planting.pins
+        moved = abs(pin.y.mm - 280)
+        assert (moved < 1e-6) is (key == "shift"), key
+        hands.press("ctrl+z")
+        hands.idle()
+
+
+def test_a_number_typed_in_a_drag_is_how_far_the_hole_goes(hands: Hands) -> None:
+    start = place_of(hands, "R1", "B2")
+
+    def typed() -> None:
+        hands.type("12.5")
+        hands.press("Return")
+
+    hands.drag(canvas(hands), start, start + QPoint(20, 0), before_release=typed)
+    hands.idle()
+
+    planting = hands.window.document.project.beds[0].planting
+    assert planting is not None
+    (pin,) = planting.pins
+    assert pin.home is not None
+    assert pin.x.exact - pin.home[0].exact == Fraction(25, 2)
+    assert hands.window.document.undo_stack.count() == 1
+
+
+def test_an_obstacle_is_drawn_with_a_typed_size_copied_and_locked(hands: Hands) -> None:
+    hands.press("ctrl+shift+d")
+    start = mid(hands, "R1", "A1", "B2")
+
+    def typed() -> None:
+        hands.type("60\t40")
+        hands.press("Return")
+
+    hands.drag(canvas(hands), start, start + QPoint(30, -20), before_release=typed)
+    hands.idle()
+    (obstacle,) = hands.window.document.project.beds[0].obstacles
+    assert (obstacle.shape.length.mm, obstacle.shape.width.mm) == (60, 40)
+
+    at = start + QPoint(6, -4)
+    drag_held(hands, "ctrl", at, at + QPoint(60, 0))
+    assert len(hands.window.document.project.beds[0].obstacles) == 2
+    assert undo_text(hands).startswith("Copy")
+    hands.press("ctrl+k")
+    hands.idle()
+    locked = hands.window.document.project
+    hands.press("Right")
+    hands.idle()
+    assert hands.window.document.project is locked
+
+
+def test_the_menu_key_and_the_right_button_open_the_menu_of_a_hole(hands: Hands) -> None:
+    at = place_of(hands, "R1", "B2")
+    hands.click(canvas(hands), at, button=3)
+    hands.wait(lambda: QApplication.activePopupWidget() is not None)
+    by_mouse = [each.text() for each in QApplication.activePopupWidget().actions()]
+    hands.press("Escape")
+    hands.wait(lambda: QApplication.activePopupWidget() is None)
+
+    hands.press("shift+F10")
+    hands.wait(lambda: QApplication.activePopupWidget() is not None)
+    menu = QApplication.activePopupWidget()
+    assert [each.text() for each in menu.actions()] == by_mouse
+    away = menu.pos() - canvas(hands).mapToGlobal(at)
+    assert away.manhattanLength() < 12
+    hands.press("Escape")
+
+
+def test_holes_go_to_another_program_and_come_back_by_the_clipboard(hands: Hands) -> None:
+    hands.click(canvas(hands), place_of(hands, "R1", "B2"))
+    hands.press("ctrl+c")
+    read = run_while_alive([sys.executable, str(SOURCE), "read"], hands.qtbot)
+    assert read.splitlines()[-1].split("\t")[1:3] == ["R1", "B2"] or "B2" in read
+
+    rows = read.replace("B2", "X9")
+    command = [sys.executable, str(SOURCE), "copy", rows]
+    with subprocess.Popen(command, stdout=subprocess.PIPE) as other:
+        hands.wait(lambda: QApplication.clipboard().text() == rows)
+        hands.to(canvas(hands), mid(hands, "R1", "A1", "B2"))
+        hands.press("ctrl+v")
+        hands.idle()
+        other.terminate()
+
+    assert undo_text(hands) == "Paste 1 hole"
+
+
+def test_a_guide_line_comes_out_of_a_ruler_at_a_typed_place(hands: Hands) -> None:
+    view = hands.window.view
+    ruler = view.findChildren(Ruler)[0]
+    hands.to(ruler, QPoint(200, 8))
+    hands.tell("mousedown", "1")
+    hands.to(canvas(hands), QPoint(200, 60))
+    hands.to(canvas(hands), QPoint(200, 90))
+    hands.type("123.4")
+    hands.press("Return")
+    hands.tell("mouseup", "1")
+    hands.idle()
+
+    (line,) = hands.window.document.project.guide_lines
+    assert (line.axis, line.at.mm) == ("y", pytest.approx(123.4))

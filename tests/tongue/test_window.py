@@ -212,8 +212,8 @@ def test_spanish_is_read_in_every_part(qtbot: QtBot, make: Callable[[str], MainW
 
     plants = window.document.plan.plants
     assert window.road.buttons["Holes"].station.figure == f"{plants} plantas"
-    assert f"{plants} plantas · " in window.last_line.truth.text()
-    assert "," in window.last_line.truth.text()
+    assert f"{plants} plantas · " in window.last_line.truth.full
+    assert "," in window.last_line.truth.full
     assert [action.text() for action in window.head.menu_bar.actions()][:2] == [
         "&Archivo",
         "&Editar",

@@ -137,6 +137,16 @@ ROWS: Final[tuple[Row, ...]] = (
         mark("Against the clock about its middle; any angle can be typed in its fields"),
     ),
     Row(
+        "lock",
+        "Draw",
+        mark("Lock &it"),
+        lambda desk: desk.things.lock(),
+        "Ctrl+K",
+        lambda desk: desk.things.can_lock,
+        checked=lambda desk: desk.things.is_locked,
+        tip=mark("Keeps the selected rafts' holes, or an obstacle or zone, from being changed"),
+    ),
+    Row(
         "take-away",
         "Draw",
         mark("Take it a&way"),

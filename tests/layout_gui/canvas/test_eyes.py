@@ -3,14 +3,16 @@
 from collections.abc import Callable
 
 import pytest
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QContextMenuEvent,
     QKeyEvent,
     QMouseEvent,
     QNativeGestureEvent,
     QPointingDevice,
+    QWheelEvent,
 )
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -110,6 +112,23 @@ def test_a_guide_line_snaps_to_what_lies_there_unless_alt_is_held(bench: Bench) 
     assert words[-1] == ""
     pull(bench, bench.view._left, 306.25, 200, ALT)
     assert lines(bench)[1][1] == pytest.approx(306.25, abs=0.6)
+
+
+def test_the_place_of_a_guide_line_is_typed_while_it_is_dragged(bench: Bench) -> None:
+    handle(bench, bench.view._top, PRESS, QPointF(200, -8))
+    handle(bench, bench.view._top, MOVE, QPointF(200, 80))
+    for sign in "12.55cm":
+        QApplication.sendEvent(bench.view, QKeyEvent(QEvent.Type.KeyPress, 0, NONE, sign))
+    bench.key(Qt.Key.Key_Backspace)
+    handle(bench, bench.view._top, MOVE, QPointF(200, 120))
+    assert "12.55c" in bench.hints[-1]
+    bench.key(Qt.Key.Key_Backspace)
+    bench.key(Qt.Key.Key_Return)
+    handle(bench, bench.view._top, RELEASE, QPointF(200, 120))
+
+    assert lines(bench) == [("y", 12.55)]
+    assert bench.document.undo_stack.count() == 1
+    assert "12.55 mm" in bench.hints[-1] or "12.6 mm" in bench.hints[-1]
 
 
 def test_let_go_over_its_ruler_a_line_is_none_or_gone(bench: Bench) -> None:
@@ -459,6 +478,93 @@ def test_pinching_zooms_at_the_fingers(bench: Bench) -> None:
     QApplication.sendEvent(bench.view.viewport(), event)
     assert bench.view.pixels_per_mm == pytest.approx(2 * before)
     assert bench.pixel(110, 110).x() == pytest.approx(at.x(), abs=2)
+
+
+def test_two_fingers_move_the_view_and_come_nearer_where_they_are(bench: Bench) -> None:
+    """The first finger comes down on a hole, alone; the hole stays where it is."""
+    pad, view = bench.view.viewport(), bench.view
+    fingers = QTest.createTouchDevice()
+
+    def touch(kind: str, one: QPointF, other: QPointF | None) -> None:
+        event = QTest.touchEvent(pad, fingers)
+        getattr(event, kind)(0, one.toPoint(), pad)
+        if other is not None:
+            getattr(event, kind)(1, other.toPoint(), pad)
+        event.commit()
+        QApplication.processEvents()
+
+    start = bench.pixel(110, 110)
+    middle, scale = view.mapToScene((start + QPointF(40, 0)).toPoint()), view.pixels_per_mm
+    touch("press", start, None)
+    touch("press", start, start + QPointF(80, 0))
+    for step in range(1, 9):
+        touch("move", start - QPointF(5 * step, 0), start + QPointF(80 + 5 * step, 0))
+    assert view.pixels_per_mm > 1.5 * scale
+    under = view.mapToScene((start + QPointF(40, 0)).toPoint())
+    assert abs(under.x() - middle.x()) < 6 / view.pixels_per_mm
+    scale = view.pixels_per_mm
+    for step in range(1, 9):
+        by = QPointF(4 * step, 3 * step)
+        touch("move", start - QPointF(40, 0) + by, start + QPointF(120, 0) + by)
+    touch("release", start - QPointF(8, -24), start + QPointF(152, 24))
+    there = view.mapToScene((start + QPointF(40 + 32, 24)).toPoint())
+    assert view.pixels_per_mm == pytest.approx(scale)
+    assert abs(there.x() - under.x()) + abs(there.y() - under.y()) < 10 / scale
+    assert bench.document.undo_stack.count() == 0
+
+
+def test_a_touch_pad_moves_the_view_and_with_ctrl_comes_nearer(bench: Bench) -> None:
+    view = bench.view
+    view.set_zoom(view.zoom * 3)
+    at = bench.pixel(110, 110)
+    for held in (NONE, CTRL):
+        before, scale = view.seen().topLeft(), view.pixels_per_mm
+        wheel = QWheelEvent(
+            at,
+            QPointF(view.viewport().mapToGlobal(at.toPoint())),
+            QPoint(12, 0),
+            QPoint(0, 120),
+            NO_BUTTON,
+            held,
+            Qt.ScrollPhase.ScrollUpdate,
+            False,
+        )
+        QApplication.sendEvent(view.viewport(), wheel)
+        moved = (before.x() - view.seen().left()) * scale
+        assert (view.pixels_per_mm > scale) is (held == CTRL)
+        assert held == CTRL or moved == pytest.approx(12, abs=1)
+
+
+def test_the_whole_bed_in_the_corner_shows_the_way(bench: Bench) -> None:
+    view, small = bench.view, bench.view._small
+    view.aids.set_small_bed(True)
+    assert not small.isVisible()
+    view.set_zoom(view.zoom * 6)
+    assert small.isVisible()
+    assert view.rect().contains(small.geometry())
+    for at, is_left in ((QPointF(12, 12), True), (QPointF(small.rect().bottomRight()), False)):
+        there = QPointF(small.mapToGlobal(at.toPoint()))
+        press = QMouseEvent(PRESS, at, there, LEFT, LEFT, NONE)
+        QApplication.sendEvent(small, press)
+        box, centre = view._scene.outline_box, view.seen().center()
+        assert (centre.x() < box.center().x()) is is_left
+        assert (centre.y() > box.center().y()) is is_left
+    view.aids.set_small_bed(False)
+    assert not small.isVisible()
+
+
+def test_the_holes_of_a_hidden_raft_are_out_of_reach_until_it_is_shown(bench: Bench) -> None:
+    view = bench.view
+    bench.click(110, 110)
+    view.aids.hide("North", {"R1"})
+    assert bench.selection.holes == frozenset()
+    bench.click(110, 110)
+    assert bench.selection.rafts == {"R1"}
+    view.select_all()
+    assert {raft for raft, _ in bench.selection.holes} == {"R2"}
+    view.aids.hide("North", ())
+    bench.click(110, 110)
+    assert bench.selection.holes == {("R1", "A1")}
 
 
 def test_pages_look_further(bench: Bench) -> None:

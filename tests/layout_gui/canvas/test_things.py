@@ -27,6 +27,7 @@ from layout_gui.canvas.view import BedView
 from layout_gui.document.document import Document
 from layout_gui.document.selection import Selection
 from layout_gui.project import edits_things
+from layout_gui.project.edits_locks import set_locks
 from layout_gui.project.things import Thing
 from layout_gui.screen.theme import LIGHT
 from tests.layout_gui.canvas.test_view import ALT, CTRL, LEFT, NO_BUTTON, NONE, SHIFT, Bench
@@ -146,6 +147,21 @@ def bench(make: Callable[..., Things]) -> Things:
 
 
 # -- drawing ---------------------------------------------------------------------------------------
+
+
+def test_with_ctrl_a_drag_copies_an_obstacle_and_a_lock_holds_it(bench: Things) -> None:
+    bench.drag_held((880, 290), (950, 450), CTRL)
+    assert bench.steps == ["Copy brace"]
+    assert bench.selection.thing == Thing("obstacle", 2)
+    old, copy = bench.bed.obstacles[1:]
+    assert edits_things.box_of(old) != edits_things.box_of(copy)
+    project = set_locks(bench.document.project, "Bench", "obstacle", [copy.name], locked=True)
+    bench.document.apply("Lock it", project)
+    assert "is locked" in bench.hints[-1]
+    bench.drag((950, 450), (990, 470))
+
+    assert bench.document.project is project
+    assert "unlock it first" in bench.hints[-1]
 
 
 def test_a_drag_draws_an_obstacle_shows_its_plan_and_is_one_step(planted: Things) -> None:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtGui import QContextMenuEvent, QKeyEvent, QMouseEvent, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -81,6 +81,19 @@ class Bench:
         self.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
         self.move(*end)
         self.release(*end)
+
+    def drag_held(
+        self, start: tuple[float, float], end: tuple[float, float], held: Qt.KeyboardModifier
+    ) -> None:
+        self.press(*start, held=held)
+        self.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, held=held)
+        self.move(*end, held=held)
+        self.release(*end, held=held)
+
+    def menu(self, reason: QContextMenuEvent.Reason, x: float, y: float) -> None:
+        at = self.pixel(x, y).toPoint()
+        event = QContextMenuEvent(reason, at, self.view.viewport().mapToGlobal(at), NONE)
+        QApplication.sendEvent(self.view.viewport(), event)
 
     def key(self, key: Qt.Key, held: Qt.KeyboardModifier = NONE) -> None:
         for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
@@ -273,15 +286,92 @@ def test_the_rubber_band_selects_the_centres_it_holds(bench: Bench) -> None:
     assert not bench.view._scene.band.isVisible()
 
 
+def test_escape_in_a_band_brings_back_the_raft_that_was_selected(bench: Bench) -> None:
+    bench.click(200, 200)
+    bench.press(60, 60)
+    bench.move(330, 330)
+    bench.key(Qt.Key.Key_Escape)
+    bench.release(330, 330)
+
+    assert bench.selection.rafts == {"R1"}
+
+
+def test_the_right_button_does_not_disturb_a_drag(bench: Bench) -> None:
+    asked: list[str] = []
+    bench.view.menu_wanted.connect(lambda kind, _at: asked.append(kind))
+    bench.press(110, 110)
+    bench.move(150, 150)
+    bench.menu(QContextMenuEvent.Reason.Mouse, 150, 150)
+    assert asked == []
+    bench.release(150, 150)
+
+    assert bench.document.undo_stack.undoText() == "Move hole A1"
+
+
+def test_a_button_let_go_where_nobody_told_us_takes_the_drag_back(bench: Bench) -> None:
+    bench.press(110, 110)
+    bench.move(150, 150)
+    bench.move(400, 200, button=NO_BUTTON)
+    bench.move(500, 300, button=NO_BUTTON)
+
+    assert bench.document.plan.project is bench.start
+    bench.click(3, 3)
+    assert bench.document.undo_stack.count() == 0
+
+
+def test_the_middle_button_moves_the_view_in_the_midst_of_a_drag(bench: Bench) -> None:
+    bench.view.zoom_in()
+    bench.press(110, 110)
+    bench.move(150, 150)
+    before = bench.view.seen().left()
+    bench.press(150, 150, button=MIDDLE)
+    bench.move(120, 150, button=LEFT | MIDDLE)
+    bench.release(120, 150, button=MIDDLE)
+    assert bench.view.seen().left() > before
+    bench.move(170, 150)
+    bench.release(170, 150)
+
+    assert bench.document.undo_stack.undoText() == "Move hole A1"
+
+
+@pytest.mark.parametrize("by_menu_key", [True, False])
+def test_the_menu_asked_for_by_a_key_opens_beside_what_is_selected(
+    bench: Bench, by_menu_key: bool
+) -> None:
+    asked: list[tuple[str, QPoint]] = []
+    bench.view.menu_wanted.connect(lambda kind, at: asked.append((kind, at)))
+    bench.click(310, 110)
+    if by_menu_key:
+        bench.menu(QContextMenuEvent.Reason.Keyboard, 0, 0)
+    else:
+        bench.key(Qt.Key.Key_F10, SHIFT)
+
+    ((kind, at),) = asked
+    assert kind == "hole"
+    away = bench.view.viewport().mapFromGlobal(at) - bench.pixel(310, 110).toPoint()
+    assert away.manhattanLength() <= 3
+
+
+def test_what_an_undo_takes_away_is_not_selected_any_more(bench: Bench) -> None:
+    bench.drag_held((110, 110), (210, 210), CTRL)
+    assert len(bench.selection.holes) == 1
+    bench.document.undo_stack.undo()
+
+    assert bench.selection.holes == frozenset()
+    assert bench.hints[-1].startswith("Click a hole")
+
+
 def test_dragging_shows_the_move_live_and_letting_go_makes_it_a_step(bench: Bench) -> None:
+    told: list[Pointer | None] = []
+    bench.view.pointer_moved.connect(told.append)
     bench.press(112, 108)
     bench.move(150, 130)
     bench.move(162, 138)
     assert bench.document.project is bench.start
     assert bench.document.plan.project is not bench.start
     assert (bench.spot("R1", "A1").x, bench.spot("R1", "A1").y) == pytest.approx((160, 140))
-    assert "x 150 mm, y 130 mm from the datum of R1" in bench.hints[-1]
-    assert "24 plants" in bench.hints[-1]
+    assert told[-1] == Pointer(160, 140, "R1", 150, 130)
+    assert "to the edge" in bench.hints[-1]
     bench.release(162, 138)
 
     assert bench.document.undo_stack.undoText() == "Move hole A1"
