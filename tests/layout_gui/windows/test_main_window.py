@@ -60,7 +60,7 @@ def test_an_empty_window_asks_for_the_first_bed(window: MainWindow) -> None:
     assert window.stack.currentWidget() is window.start
     assert not window.fields.isVisibleTo(window)
     assert not window.drawer.isVisibleTo(window)
-    assert window.last_line.truth.text() == ""
+    assert window.last_line.truth.full == ""
 
 
 def test_a_first_bed_fills_every_part(window: MainWindow) -> None:
@@ -70,19 +70,19 @@ def test_a_first_bed_fills_every_part(window: MainWindow) -> None:
     assert window.document.is_modified
     assert window.stack.currentWidget() is window.view
     assert window.road.buttons["Holes"].station.figure == f"{plan.plants} plants"
-    assert window.last_line.truth.text().startswith(f"{plan.plants} plants · ")
+    assert window.last_line.truth.full.startswith(f"{plan.plants} plants · ")
 
 
 def test_one_change_is_seen_in_every_part_at_once(window: MainWindow) -> None:
     window.document.start(make_project())
-    before = window.last_line.truth.text()
+    before = window.last_line.truth.full
 
     window.document.apply(
         "Split", edits.set_bed(window.document.project, "Bench", rafts=Split(4, 1))
     )
 
     plants = window.document.plan.plants
-    assert window.last_line.truth.text() != before
+    assert window.last_line.truth.full != before
     assert window.road.buttons["Holes"].station.figure == f"{plants} plants"
     assert window.road.buttons["Rafts"].station.figure.startswith("4 of ")
 

@@ -41,7 +41,7 @@ def test_another_crop_for_the_selected_raft_is_one_step_and_opens_its_fields(
     assert isinstance(panel, HolesPanel)
     assert panel.zones.items.list.count() == 1
     assert window.document.undo_stack.undoText() == "Another crop on R2"
-    assert str(zone.rules.crop) in window.last_line.truth.text()
+    assert str(zone.rules.crop) in window.last_line.truth.full
     window.document.undo_stack.undo()
     assert window.document.project.beds[0].zones == ()
     assert panel.zones.form.isHidden()
