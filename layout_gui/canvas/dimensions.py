@@ -205,7 +205,7 @@ class Dimensions(Overlay):
     def _refresh_stops(self, before: dict[Axis, tuple[Stop, ...]]) -> None:
         """Paint again the figures and ticks that changed; the lines are where they were."""
         pixel, (left, low) = self.pixel_mm, self._corner()
-        room = PLATE_PX * pixel
+        room = plate_px() * pixel
         for axis, marks in self._stops.items():
             shown = {*room_for(before[axis], pixel)} ^ {*room_for(marks, pixel)}
             for stop in shown | ({*before[axis]} ^ {*marks}):
