@@ -35,6 +35,9 @@ THRESHOLD_PX: Final = 4
 STRAIGHT: Final = 0.05
 """A drag that leaves an axis by no more than this share of its length is meant to follow it."""
 
+MOST_LIVE: Final = 10_000
+"""Of so many holes a band selects while it is opened; more are taken when it is let go."""
+
 REACH_PX: Final = 7
 """A line within so many pixels is snapped to…"""
 
@@ -145,6 +148,9 @@ class RubberBand:
 
     def move(self, touch: Touch) -> None:
         """Open the band and select what it holds."""
+        self._open(touch)
+
+    def _open(self, touch: Touch, *, is_last: bool = False) -> None:
         start = self._start
         if not self._is_dragged and not _has_moved(start, touch):
             return
@@ -152,6 +158,11 @@ class RubberBand:
         left, right = sorted((start.x, touch.x))
         bottom, top = sorted((start.y, touch.y))
         self._table.surface.show_band(QRectF(left, bottom, right - left, top - bottom))
+        count = self._table.places.count_in(left, bottom, right, top)
+        if count > MOST_LIVE and not is_last:
+            words = tr_n("Let go to take {n} hole", "Let go to take {n} holes", count)
+            self._table.surface.say(words)
+            return
         inside = frozenset(self._table.places.holes_in(left, bottom, right, top))
         chosen = self._before ^ inside if start.ctrl else self._before | inside
         self._table.selection.set_holes(chosen)
@@ -161,7 +172,7 @@ class RubberBand:
         """Close the band; without a drag select the raft under the pointer."""
         self._table.surface.show_band(None)
         if self._is_dragged:
-            self.move(touch)
+            self._open(touch, is_last=True)
             self._table.surface.show_band(None)
             return
         placed = self._table.places.raft_at(touch.x, touch.y)

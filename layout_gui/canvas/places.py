@@ -155,6 +155,25 @@ class Places:
             found += [(placed.name, names[index]) for index in within.tolist()]
         return found
 
+    def count_in(self, left: float, bottom: float, right: float, top: float) -> int:
+        """Return how many holes ``holes_in`` finds, without naming them."""
+        count = 0
+        low, high = np.array([left, bottom]), np.array([right, top])
+        boxes = self._boxes
+        meets = ((boxes[:, 2:] >= low) & (boxes[:, :2] <= high)).all(axis=1)
+        within = (boxes[:, :2] >= low) & (boxes[:, 2:] <= high)
+        whole = set(np.flatnonzero(within.all(axis=1)).tolist())
+        for k in np.flatnonzero(meets).tolist():
+            placed = self.bed_plan.rafts[k]
+            if placed.name in self.hidden:
+                continue
+            if k in whole:
+                count += len(placed.design.holes)
+            else:
+                xy = to_bed(placed, placed.design.holes.xy)
+                count += int(((xy >= low) & (xy <= high)).all(axis=1).sum())
+        return count
+
     def spots(self, names: Iterable[HoleName]) -> list[Spot]:
         """Return where the named holes lie; names without a hole are left out."""
         found: list[Spot] = []

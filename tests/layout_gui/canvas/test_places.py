@@ -58,6 +58,7 @@ def test_a_frame_holds_the_holes_whose_centres_lie_in_it() -> None:
         if box[0] <= spot.x <= box[2] and box[1] <= spot.y <= box[3]
     }
     assert set(places.holes_in(*box)) == inside
+    assert places.count_in(*box) == len(inside)
     assert 0 < len(inside) < len(places.all_names())
 
 

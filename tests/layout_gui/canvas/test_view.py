@@ -10,6 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from geometry.model.project import Project
 from geometry.units import Unit
+from layout_gui.canvas import gestures
 from layout_gui.canvas.places import Spot
 from layout_gui.canvas.rafts import Rafts
 from layout_gui.canvas.view import BedView, Pointer
@@ -359,6 +360,18 @@ def test_what_an_undo_takes_away_is_not_selected_any_more(bench: Bench) -> None:
 
     assert bench.selection.holes == frozenset()
     assert bench.hints[-1].startswith("Click a hole")
+
+
+def test_a_band_around_very_many_takes_them_when_it_is_let_go(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(gestures, "MOST_LIVE", 3)
+    bench.press(60, 60)
+    bench.move(330, 330)
+    assert not bench.selection.holes
+    assert bench.hints[-1] == "Let go to take 4 holes"
+    bench.release(330, 330)
+    assert len(bench.selection.holes) == 4
 
 
 def test_dragging_shows_the_move_live_and_letting_go_makes_it_a_step(bench: Bench) -> None:
