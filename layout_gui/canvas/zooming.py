@@ -23,7 +23,7 @@ def read_zoom(text: str) -> float:
     Raises:
         GeometryError: the text is no zoom; says what one looks like.
     """
-    plain = text.strip().replace("\N{NO-BREAK SPACE}", " ")
+    plain = text.strip().replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", "")
     share = 0.0
     if found := _RATIO.fullmatch(plain):
         drawn, real = map(_decimal, found.groups())

@@ -13,7 +13,7 @@ from geometry.units import Unit
 from layout_gui.canvas import gestures
 from layout_gui.canvas.places import Spot
 from layout_gui.canvas.rafts import Rafts
-from layout_gui.canvas.view import BedView, Pointer
+from layout_gui.canvas.view import SLIP_PX, BedView, Pointer
 from layout_gui.document.document import Document, nothing_planned
 from layout_gui.document.selection import Selection
 from layout_gui.project.things import Thing
@@ -632,8 +632,8 @@ def test_the_wheel_keeps_the_place_under_the_pointer(bench: Bench) -> None:
         QApplication.sendEvent(bench.view.viewport(), event)
         after = bench.view.mapToScene(at.toPoint())
         pixel = 1 / bench.view.pixels_per_mm
-        assert abs(after.x() - before.x()) <= 1.5 * pixel
-        assert abs(after.y() - before.y()) <= 1.5 * pixel
+        assert abs(after.x() - before.x()) <= (SLIP_PX + 1) * pixel
+        assert abs(after.y() - before.y()) <= (SLIP_PX + 1) * pixel
 
 
 def test_zoom_steps_have_ends(bench: Bench) -> None:
