@@ -50,6 +50,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")
+    # Looking for pydantic's plugins in other packages takes as long as reading ten files.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     given = list(sys.argv[1:] if arguments is None else arguments)
     try:
         if (command := _command_first(given))[:1] and command[0] in COMMANDS:

@@ -97,13 +97,11 @@ class Things:
     def is_locked(self) -> bool:
         """Whether all that is selected and can be locked is locked."""
         kind, names = self._lockable()
+        if not names:
+            return False
         bed = self._selection.bed
-        locked = {
-            lock.name
-            for lock in self._document.project.locks
-            if lock.bed == bed and lock.kind == kind
-        }
-        return bool(names) and names <= locked
+        locks = self._document.project.locks
+        return names <= {lock.name for lock in locks if lock.bed == bed and lock.kind == kind}
 
     def lock(self) -> None:
         """Lock the selected rafts, obstacle or zone; unlock them if all of them are locked."""
@@ -113,7 +111,6 @@ class Things:
         if not names:
             return
         is_locked = not self.is_locked
-        text = tr("Lock {thing}") if is_locked else tr("Unlock {thing}")
         project, bed = self._document.project, self._selection.bed
         try:
             made = edits_locks.set_locks(project, bed, kind, names, locked=is_locked)
@@ -121,7 +118,8 @@ class Things:
             self._refuse(str(error))
             return
         name = ", ".join(sorted(names)) if len(names) <= _FEW else counted(len(names), "raft")
-        self._document.apply(text.format(thing=name), made)
+        words = tr("Lock {thing}", thing=name) if is_locked else tr("Unlock {thing}", thing=name)
+        self._document.apply(words, made)
 
     def _lockable(self) -> tuple[LockKind, frozenset[str]]:
         """What is selected and can be locked."""

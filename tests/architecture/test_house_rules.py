@@ -47,12 +47,21 @@ def test_the_document_knows_no_widget() -> None:
 
 
 BEFORE_THE_FIRST_PICTURE = {
+    "layout_gui/document/autosave.py",
     "layout_gui/document/document.py",
+    "layout_gui/document/files.py",
+    "layout_gui/document/outside.py",
     "layout_gui/document/planner.py",
+    "layout_gui/document/recovery.py",
+    "layout_gui/document/swap.py",
     "layout_gui/panels/last_line.py",
     "layout_gui/panels/now.py",
     "layout_gui/panels/stations.py",
+    "layout_gui/panels/whatif.py",
+    "layout_gui/panels/words.py",
+    "layout_gui/project/recovery_file.py",
     "layout_gui/windows/desk.py",
+    "layout_gui/windows/files.py",
     "layout_gui/windows/main_window.py",
     "layout_gui/windows/menus/draw_menu.py",
     "layout_gui/windows/things.py",

@@ -130,6 +130,8 @@ def run(code: str, *arguments: str) -> tuple[float, float, str]:
             "PYTHONPATH": str(ROOT),
             # Compiled once, as on a grower's machine, wherever the program lies.
             "PYTHONPYCACHEPREFIX": str(Path(tempfile.gettempdir()) / "start-benchmark-compiled"),
+            # As ``main`` does, which is passed by.
+            "PYDANTIC_DISABLE_PLUGINS": "__all__",
             "HOME": home,
             "XDG_CONFIG_HOME": home,
             "XDG_STATE_HOME": home,
