@@ -145,7 +145,11 @@ def test_the_list_of_keys_names_every_row_that_has_keys(window: MainWindow) -> N
     assert ("Edit", "Ctrl+Z") in listed
 
 
-def test_no_action_fails_on_a_bed_of_its_own(window: MainWindow) -> None:
+def test_no_action_fails_on_a_bed_of_its_own(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[Path | None] = []
+    monkeypatch.setattr(window.arrivals, "_open_window", opened.append)
     for row in ROWS:
         if row.id in {"quit", "part-full screen"} or row.id.startswith("theme"):
             continue
@@ -157,6 +161,7 @@ def test_no_action_fails_on_a_bed_of_its_own(window: MainWindow) -> None:
         if row.menu == "Arrange" and row.id.startswith("tool-"):
             window.drawer.set_open(is_open=False)  # what a tool would do is only shown
         assert window.document.plan.project is window.document.project
+    assert opened == [None]
 
 
 def test_hand_edits_are_given_back_to_the_pattern(window: MainWindow) -> None:
