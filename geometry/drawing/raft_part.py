@@ -60,6 +60,8 @@ _CROP_MM = 42.0
 _PLACE_COLUMNS = 3
 """Name, x and y of a hole; more columns tell kinds of holes apart."""
 _FEWEST_SETS = 3
+_FEW_ROWS = 12
+"""A table of so few rows is well read as it is, whatever its columns tell."""
 _NAME_MM = BENCH_MM
 _SMALLEST_NAME_MM = 1.7
 _BESIDE_MM = 30.0
@@ -556,7 +558,8 @@ def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> It
         room,
         height=BENCH_MM,
     )
-    if sets >= _FEWEST_SETS or len(columns) == _PLACE_COLUMNS:
+    is_short = len(cells) <= _FEW_ROWS * max(sets, 1)
+    if is_short or sets >= _FEWEST_SETS or len(columns) == _PLACE_COLUMNS:
         yield from _begun(side_by_side(columns, cells, max(sets, 1), height=_table_height(design)))
         return
     # What only tells kinds of holes apart is said once for each kind, which leaves room beside.
@@ -567,7 +570,7 @@ def _hole_table(bed: BedPlan, design: RaftDesign, unit: Unit, room: float) -> It
     one = sum(column.width for column in places) + SET_GAP_MM
     most = max(1, min(_MOST_SETS, int((room + SET_GAP_MM) / one)))
     for kind, listed in kinds.items():
-        size = [f"{kind[0]} {unit}"] if _has_sizes(design) else []
+        size = [tr("holes of {size}", size=f"{kind[0]} {unit}")] if _has_sizes(design) else []
         title = words(
             ", ".join((*kind[len(size) :], *size)), room, height=BENCH_MM, style=Style.TITLE
         )

@@ -9,7 +9,14 @@ from geometry.checks.finding import Finding
 from geometry.plan import Plan, with_best_cut
 from geometry.tongue import tr
 from geometry.units import Unit
-from layout_gui.commands.common import json_text, notes_by_key, open_findings, status, with_plan
+from layout_gui.commands.common import (
+    json_text,
+    notes_by_key,
+    open_findings,
+    say,
+    status,
+    with_plan,
+)
 from layout_gui.wording.cures import cure_label, no_cure_reason
 from layout_gui.wording.findings import finding_line, finding_text, finding_title
 from layout_gui.wording.plans import cut_sentence, proof_sentence, winner_sentence
@@ -21,7 +28,7 @@ def check(path: Path, *, as_json: bool) -> int:
 
     def work(plain: Plan) -> int:
         plan = with_best_cut(plain)
-        print(_findings_json(plan) if as_json else "\n".join(_findings_text(plan)))
+        say(_findings_json(plan) if as_json else "\n".join(_findings_text(plan)))
         return status(plan)
 
     return with_plan(path, work)

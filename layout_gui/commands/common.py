@@ -16,7 +16,7 @@ from geometry.errors import GeometryError
 from geometry.flow.period import USUAL_WEEKS, Period
 from geometry.model.project import Project
 from geometry.plan import Plan, make_plan
-from geometry.tongue import tr
+from geometry.tongue import GROUP_SIGN, tr
 from layout_gui.project.faults import FileAccessError, ProjectFileError, printable
 
 DONE: Final = 0
@@ -58,9 +58,15 @@ def refuse(sentences: str) -> int:
     return REFUSED
 
 
+def say(text: object) -> None:
+    """Print something; a terminal may show another space than the plain one as a box."""
+    print(str(text).replace(GROUP_SIGN, " "))
+
+
 def tell(sentences: str) -> None:
-    """Say something beside what is printed."""
-    print(sentences, file=sys.stderr)
+    """Say something beside what is printed, if there is anything to say."""
+    if sentences:
+        print(sentences.replace(GROUP_SIGN, " "), file=sys.stderr)
 
 
 def open_findings(plan: Plan, *severities: str) -> list[Finding]:

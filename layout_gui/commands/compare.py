@@ -15,7 +15,7 @@ from geometry.model.wanted import Wanted
 from geometry.plan import Plan
 from geometry.tongue import number, tr
 from geometry.units import Unit, format_density, format_length
-from layout_gui.commands.common import json_text, refuse, status, tell, with_plan
+from layout_gui.commands.common import json_text, refuse, say, status, tell, with_plan
 from layout_gui.commands.compared import (
     Shifts,
     choices_node,
@@ -64,11 +64,11 @@ def compare(
                 }
                 for bed in beds
             ]
-            print(json_text({"project": project.name, "beds": rows}))
+            say(json_text({"project": project.name, "beds": rows}))
         elif beds:
-            print("\n\n".join(_choice_table(project, bed, alike) for bed in beds))
+            say("\n\n".join(_choice_table(project, bed, alike) for bed in beds))
         else:
-            print(tr("No bed is planted; there is nothing to compare."))
+            say(tr("No bed is planted; there is nothing to compare."))
         return status(plan)
 
     return with_plan(path, work)
@@ -102,7 +102,7 @@ def _write_comparison(
         found = [(bed.name, deque(compare_bed(project, bed), maxlen=1)[0]) for bed in beds]
     try:
         for file, _ in wanted:
-            print(export_comparison(project, found, file))
+            say(export_comparison(project, found, file))
             for sentence in lacking(project, (file,), "text"):
                 tell(sentence)
     except UnknownFileError as error:
@@ -116,10 +116,10 @@ def _print_wanted(project: Project, beds: Iterable[Bed], wanted: Wanted, *, as_j
     found = [(bed.name, find_spacing(bed, wanted, project.units)) for bed in beds]
     if as_json:
         rows = [{"name": name, "wanted": one and wanted_node(one)} for name, one in found]
-        print(json_text({"project": project.name, "beds": rows}))
+        say(json_text({"project": project.name, "beds": rows}))
         return
     for name, one in found:
-        print(f"{name}: {found_sentence(one, project.units) if one else tr('no raft fits')}")
+        say(f"{name}: {found_sentence(one, project.units) if one else tr('no raft fits')}")
 
 
 def _joint_lines(project: Project, bed: Bed, alike: Shifts) -> list[str]:

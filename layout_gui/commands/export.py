@@ -17,6 +17,7 @@ from layout_gui.commands.common import (
     open_findings,
     period_of,
     refuse,
+    say,
     status,
     tell,
     with_plan,
@@ -113,7 +114,7 @@ def export_files(
         except OSError as error:
             return refuse(str(access_error(error.filename or out, "written", error)))
         for file in written:
-            print(file)
+            say(file)
         for sentence in missing:
             tell(f"{path.name}: {tr('left out')}: {sentence}")
         for name, laid in counted:
@@ -173,13 +174,13 @@ def templates(
                 }
                 for design, own in designs.items()
             ]
-            print(json_text({"project": plan.project.name, "rafts": rows}))
+            say(json_text({"project": plan.project.name, "rafts": rows}))
         elif designs:
             texts = ("\n".join((design, *(f"  {offer_line(each)}" for each in own)))
                      for design, own in designs.items())  # fmt: skip
-            print("\n\n".join(texts))
+            say("\n\n".join(texts))
         else:
-            print(tr("There is no raft to drill."))
+            say(tr("There is no raft to drill."))
         return DONE
 
     return with_plan(path, work)
@@ -204,7 +205,7 @@ def write_measuring_page(
     wanted = [each.replace("-", " ") for each in shapes]
     known = [shape for each in wanted for shape in SHAPES if shape == each]
     try:
-        print(write_measuring(page, known, paper or COMMON, unit))
+        say(write_measuring(page, known, paper or COMMON, unit))
     except OSError as error:
         return refuse(str(access_error(page, "written", error)))
     return DONE

@@ -5,7 +5,6 @@ then nothing was written.
 """
 
 import json
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -20,7 +19,7 @@ from geometry.drawing.printer import (
 from geometry.errors import GeometryError
 from geometry.tongue import number, tr
 from geometry.units import Length
-from layout_gui.commands.common import DONE, REFUSED
+from layout_gui.commands.common import DONE, refuse, say, tell
 from layout_gui.output.printer_pdf import write_printer_pages
 from layout_gui.project.faults import access_error
 from layout_gui.project.printer_file import NoPrinterError, PrinterFile
@@ -29,13 +28,13 @@ from layout_gui.project.printer_file import NoPrinterError, PrinterFile
 def write_page(papers: Sequence[Paper], out: Path) -> int:
     """Write the printer page of each paper into one file; never over a file."""
     if out.suffix.lower() != ".pdf":
-        return _refuse(tr("{name} must end in {suffix}.", name=out.name, suffix=".pdf"))
+        return refuse(tr("{name} must end in {suffix}.", name=out.name, suffix=".pdf"))
     try:
-        print(write_printer_pages(papers, out))
+        say(write_printer_pages(papers, out))
     except FileExistsError as error:
-        return _refuse(str(error))
+        return refuse(str(error))
     except OSError as error:
-        return _refuse(str(access_error(error.filename or out, "written", error)))
+        return refuse(str(access_error(error.filename or out, "written", error)))
     return DONE
 
 
@@ -58,23 +57,23 @@ def measure(
         printer = judged_printer(
             name, across, along, paper, edges, day=day, note=note, corrects_all=corrects_all
         )
-        _tell(file.read().trouble)
+        tell(file.read().trouble)
         file.keep(printer)
     except GeometryError as error:
-        return _refuse(str(error))
+        return refuse(str(error))
     except OSError as error:
-        return _refuse(str(access_error(error.filename or file.path, "written", error)))
+        return refuse(str(access_error(error.filename or file.path, "written", error)))
     for line in (across, along):
-        print(line.words(corrects_all=corrects_all))
-    _tell(fit_hint(across, along))
-    print(_row(printer))
+        say(line.words(corrects_all=corrects_all))
+    tell(fit_hint(across, along))
+    say(_row(printer))
     return DONE
 
 
 def show_known(*, today: str, as_json: bool = False, file: PrinterFile | None = None) -> int:
     """Print the printers that were measured, with what speaks against using them."""
     known = (file or PrinterFile()).read()
-    _tell(known.trouble)
+    tell(known.trouble)
     if as_json:
         rows = [
             {
@@ -90,12 +89,12 @@ def show_known(*, today: str, as_json: bool = False, file: PrinterFile | None = 
             }
             for one in known.printers
         ]
-        print(json.dumps({"printers": rows}, indent=2, allow_nan=False))
+        say(json.dumps({"printers": rows}, indent=2, allow_nan=False))
         return DONE
     for one in known.printers:
-        print(" ".join([_row(one), *_doubts(one, today)]))
+        say(" ".join([_row(one), *_doubts(one, today)]))
     if not known.printers:
-        print(tr("No printer has been measured yet."))
+        say(tr("No printer has been measured yet."))
     return DONE
 
 
@@ -103,12 +102,12 @@ def rename(name: str, to: str, *, file: PrinterFile | None = None) -> int:
     """Give a printer another name."""
     file = file or PrinterFile()
     try:
-        _tell(file.read().trouble)
+        tell(file.read().trouble)
         file.rename(name, to)
     except (NoPrinterError, GeometryError) as error:
-        return _refuse(str(error))
+        return refuse(str(error))
     except OSError as error:
-        return _refuse(str(access_error(error.filename or file.path, "written", error)))
+        return refuse(str(access_error(error.filename or file.path, "written", error)))
     return DONE
 
 
@@ -116,13 +115,13 @@ def remove(name: str, paper: Paper | None, *, file: PrinterFile | None = None) -
     """Forget a printer, or what was measured of it with one paper; print what is gone."""
     file = file or PrinterFile()
     try:
-        _tell(file.read().trouble)
+        tell(file.read().trouble)
         for printer in file.remove(name, paper):
-            print(_row(printer))
+            say(_row(printer))
     except NoPrinterError as error:
-        return _refuse(str(error))
+        return refuse(str(error))
     except OSError as error:
-        return _refuse(str(access_error(error.filename or file.path, "written", error)))
+        return refuse(str(access_error(error.filename or file.path, "written", error)))
     return DONE
 
 
@@ -143,13 +142,3 @@ def _row(printer: Printer) -> str:
         white=number(printer.border_mm),
     )
     return f"{words} {printer.note}".rstrip()
-
-
-def _refuse(sentence: str) -> int:
-    _tell(sentence)
-    return REFUSED
-
-
-def _tell(sentence: str) -> None:
-    if sentence:
-        print(sentence, file=sys.stderr)

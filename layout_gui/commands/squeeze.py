@@ -7,7 +7,7 @@ from geometry.errors import GeometryError
 from geometry.model.project import Project
 from geometry.plan import BedPlan, Plan, make_plan
 from geometry.tongue import tr
-from layout_gui.commands.common import DONE, refuse, with_plan
+from layout_gui.commands.common import DONE, refuse, say, with_plan
 from layout_gui.project.faults import FileAccessError, ProjectFileError, access_error, printable
 from layout_gui.wording.squeezing import not_squeezed_text, squeezed_text, squeezed_title
 
@@ -33,7 +33,7 @@ def squeeze(
             return refuse(f"{printable(path.name)}: {missing}.")
         names = [bed] if bed is not None else [name for name in planted if planted[name]]
         if not names:
-            print(tr("No bed is planted; there is nothing to squeeze."))
+            say(tr("No bed is planted; there is nothing to squeeze."))
         if raft is not None and bed is None and len(names) > 1:
             return refuse(
                 tr(
@@ -69,20 +69,20 @@ def _squeezed(plan: Plan, beds: Iterable[str], raft: str | None, seconds: float)
             except GeometryError as error:
                 if raft is not None:
                     raise
-                print(f"{bed}: {error}")
+                say(f"{bed}: {error}")
                 continue
             done.update(question.rafts)
             answer = search(_silent, question, seconds) if question.can_win else Answer(None)
             if answer.found is None:
-                print(f"{bed}: {not_squeezed_text(question, answer.rows)}")
+                say(f"{bed}: {not_squeezed_text(question, answer.rows)}")
                 continue
             offer = Offer(question, answer.found, answer.rows)
             words = squeezed_text(offer, now.plants)
-            print(f"{bed}: {squeezed_title(offer)}: {words}")
+            say(f"{bed}: {squeezed_title(offer)}: {words}")
             plan = make_plan(squeeze_in(plan.project, offer), plan)
         won = _bed_plan(plan, bed).plants - before.plants
         if won:
-            print(
+            say(
                 tr(
                     "{bed}: {won} more in all, {then} plants instead of {now}.",
                     bed=bed,
@@ -106,7 +106,7 @@ def _save_squeezed(before: Project, project: Project, out: Path) -> int:
     from layout_gui.project.file import save
 
     if project is before:
-        print(tr("{name} was not written, as nothing was won.", name=out.name))
+        say(tr("{name} was not written, as nothing was won.", name=out.name))
         return DONE
     try:
         save(out, project)
@@ -114,5 +114,5 @@ def _save_squeezed(before: Project, project: Project, out: Path) -> int:
         return refuse(str(error))
     except OSError as error:
         return refuse(str(access_error(error.filename or out, "written", error)))
-    print(out)
+    say(out)
     return DONE

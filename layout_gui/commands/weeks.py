@@ -5,7 +5,7 @@ from pathlib import Path
 
 from geometry.plan import Plan
 from geometry.tongue import tr
-from layout_gui.commands.common import json_text, period_of, status, with_plan
+from layout_gui.commands.common import json_text, period_of, say, status, with_plan
 
 
 def weeks(path: Path, since: date | None, count: int | None, *, as_json: bool) -> int:
@@ -18,16 +18,16 @@ def weeks(path: Path, since: date | None, count: int | None, *, as_json: bool) -
     def work(plan: Plan) -> int:
         found = plan_weeks(plan, period_of(since, count))
         if as_json:
-            print(json_text({"project": plan.project.name, **weeks_node(found)}))
+            say(json_text({"project": plan.project.name, **weeks_node(found)}))
         elif not found.weeks:
-            print(tr("No run says on which day it is first sown, so there is nothing to do."))
+            say(tr("No run says on which day it is first sown, so there is nothing to do."))
         for made in () if as_json else found.runs:
             if found.weeks and not made.batches and (why := lack_words(made)):
-                print(f"{made.run.name}: {why}")
+                say(f"{made.run.name}: {why}")
         for week in () if as_json else found.weeks:
-            print(week_words(week))
+            say(week_words(week))
             for task in found.tasks_in(week):
-                print(f"  {day_words(task.day)}  {task_words(task)}")
+                say(f"  {day_words(task.day)}  {task_words(task)}")
         return status(plan)
 
     return with_plan(path, work)

@@ -170,7 +170,7 @@ def _sweep(out: Path, bench: Path) -> None:
 
 def _half(new: list[Path], old: list[Path]) -> HalfLandedError:
     return HalfLandedError(
-        errno.EIO,
+        0,  # no number of the system: the words say it
         tr(
             "only some files could be replaced: {new} new, {old} as before",
             new=", ".join(each.name for each in new),

@@ -71,7 +71,7 @@ def test_lines_of_any_paper_end_12_mm_from_its_edges_or_a_little_farther(
     width: float, height: float
 ) -> None:
     paper = own_paper(width, height)
-    for way, side in (("across", width), ("along", height)):
+    for way, side in (("across", paper.width_mm), ("along", paper.height_mm)):
         start, end = line_ends(paper, way)
         first, last = (start.x, end.x) if way == "across" else (start.y, end.y)
         assert last - first == pytest.approx(line_mm(paper, way), abs=1e-9)

@@ -143,8 +143,8 @@ def test_what_is_not_there_is_refused() -> None:
         ({"joint_gap": mm(10**6 + 1)}, "Joint gap must be at most 1000 m; "),
         ({"outline": Disc(mm(0))}, "Diameter must be above 0; "),
         ({"outline": Rectangle(mm(9), mm(8), mm(5))}, "Corner radius must be at most half "),
-        ({"rafts": Split(0, 1)}, "Along must be from 1 to 100000; "),
-        ({"rafts": Split(10**5, 2)}, "The project has more than 100000 rafts; "),
+        ({"rafts": Split(0, 1)}, "Along must be from 1 to 100\u202f000; "),
+        ({"rafts": Split(10**5, 2)}, "The project has more than 100\u202f000 rafts; "),
         ({"rafts": Fit(mm(0), mm(5))}, "Length must be above 0; "),
         (
             {"obstacles": (Obstacle("x" * 201, Disc(mm(5)), Spot(mm(0), mm(0))),)},

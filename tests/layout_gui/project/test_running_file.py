@@ -125,7 +125,7 @@ def test_a_pot_is_named_by_the_planting(tmp_path: Path) -> None:
         (
             {"runs": [{"name": "a", "stages": [{"name": "b", "days": 3650}] * 11}]},
             "/runs/0/stages",
-            "36500 days",
+            "36 500 days",
         ),
         ({"limits": {"sound": 0}}, "/limits/sound", "above 0"),
         ({"log": {"batches": [{"run": "a", "sown": "today"}]}}, "/log/batches/0/sown", "calendar"),

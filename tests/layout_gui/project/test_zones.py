@@ -83,7 +83,7 @@ def test_zones_are_written_without_what_they_leave_to_the_bed() -> None:
         ([HERBS | {"planting": {"joints": "separate"}}], "/beds/0/zones/0/planting/joints",
          "is not a key that belongs here"),
         ([{"shape": {"kind": "disc", "diameter": 9}}], "/beds/0/zones/0/shape", "has no place"),
-        ([RAFTS | {"rafts": []}], "/beds/0/zones/0/rafts", "at least 1"),
+        ([RAFTS | {"rafts": []}], "/beds/0/zones/0/rafts", "at least one"),
     ],
 )  # fmt: skip
 def test_what_no_zone_can_be_is_refused_in_its_place(
