@@ -8,9 +8,10 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window is shown
 
-from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from layout_gui.document.document import Document
+from layout_gui.document.post import Post
 from layout_gui.document.recovery import Slot
 from layout_gui.document.state import version
 from layout_gui.project.faults import why_not
@@ -34,7 +35,6 @@ class Autosave(QObject):
     """
 
     troubled = Signal(str)
-    _wrote = Signal(str)
 
     def __init__(
         self,
@@ -56,7 +56,7 @@ class Autosave(QObject):
         self.destroyed.connect(lambda: worker.shutdown(wait=False))
         self._quiet = self._make_timer(quiet_s)
         self._latest = self._make_timer(latest_s)
-        self._wrote.connect(self._on_wrote, Qt.ConnectionType.QueuedConnection)
+        self._post = Post(self)
         document.started.connect(self._on_started)
         document.state_changed.connect(self._on_state)
 
@@ -141,9 +141,7 @@ class Autosave(QObject):
                 reason = why_not(error) if isinstance(error, OSError) else str(error)
             else:
                 reason = ""
-            # The window may have closed in the meantime.
-            with suppress(RuntimeError):
-                self._wrote.emit(reason)
+            self._post.send(lambda: self._on_wrote(reason))
             return reason
 
         self._is_kept = True

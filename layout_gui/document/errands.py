@@ -3,10 +3,11 @@
 from collections import deque
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor, wait
-from contextlib import suppress
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
+
+from layout_gui.document.post import Post
 
 Then = Callable[[Future[Any]], object]
 """Takes finished work: its result, or what it raised."""
@@ -19,7 +20,6 @@ class Errands(QObject):
     """
 
     busy_changed = Signal()
-    _landed = Signal()
 
     def __init__(self, *, patience_s: float, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -27,7 +27,7 @@ class Errands(QObject):
         self._running: deque[tuple[Future[Any], Then]] = deque()
         self._worker = worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="disk")
         self.destroyed.connect(lambda: worker.shutdown(wait=False))
-        self._landed.connect(self._on_landed, Qt.ConnectionType.QueuedConnection)
+        self._post = Post(self)
 
     @property
     def is_busy(self) -> bool:
@@ -47,9 +47,7 @@ class Errands(QObject):
         self.busy_changed.emit()
 
     def _announce(self, _future: Future[Any]) -> None:
-        # The window may have closed in the meantime.
-        with suppress(RuntimeError):
-            self._landed.emit()
+        self._post.send(self._on_landed)
 
     def _on_landed(self) -> None:
         while self._running and self._running[0][0].done():

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from concurrent.futures import Future, ThreadPoolExecutor
-from contextlib import suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final, Literal  # noqa: TID251  loaded after the window is shown
 
-from PySide6.QtCore import QFileSystemWatcher, QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QFileSystemWatcher, QObject, QTimer, Signal
 
 from layout_gui.document.document import Document
+from layout_gui.document.post import Post
 
 if TYPE_CHECKING:
     from geometry.model.project import Project
@@ -62,7 +62,8 @@ class Outside(QObject):
         self._pause.timeout.connect(self.look)
         self._watcher.fileChanged.connect(self._pause.start)
         self._watcher.directoryChanged.connect(self._pause.start)
-        self.looked.connect(self._on_looked, Qt.ConnectionType.QueuedConnection)
+        self.looked.connect(self._on_looked)
+        self._post = Post(self)
         document.started.connect(self.follow)
         document.written.connect(self.follow)
 
@@ -111,10 +112,8 @@ class Outside(QObject):
             self._watcher.addPaths(fresh)
 
     def _announce(self, asked: int, future: Future[News]) -> None:
-        # The window may have closed in the meantime.
-        with suppress(RuntimeError):
-            if not future.cancelled() and future.exception() is None:
-                self.looked.emit(future.result(), asked)
+        if not future.cancelled() and future.exception() is None:
+            self._post.send(lambda: self.looked.emit(future.result(), asked))
 
     def _on_looked(self, news: News, asked: int) -> None:
         # Saved or opened since, or just now.

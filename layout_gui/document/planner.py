@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from contextlib import suppress
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final  # noqa: TID251  loaded after the window is shown
 
-from PySide6.QtCore import QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from geometry.errors import GeometryError
 from geometry.watch import watched
+from layout_gui.document.post import Post
 
 if TYPE_CHECKING:
     from geometry.model.project import Project
@@ -63,8 +63,6 @@ class Planner(QObject):
     progressed = Signal(float)
     """Which share of the plan that is waited for is made, now and then while it is."""
 
-    _landed = Signal(object)
-
     def __init__(
         self, make_plan: MakePlan, *, patience_s: float = PATIENCE_S, parent: QObject | None = None
     ) -> None:
@@ -76,7 +74,7 @@ class Planner(QObject):
         self._jobs: list[Job] = []
         jobs = self._jobs
         self._worker = worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="plan")
-        self._landed.connect(self._on_landed, Qt.ConnectionType.QueuedConnection)
+        self._post = Post(self)
         self._teller = QTimer(self, interval=_TELL_MS)
         self._teller.timeout.connect(self._tell)
 
@@ -147,9 +145,7 @@ class Planner(QObject):
             return self._make_plan(job.project, job.previous)
 
     def _announce(self, future: Future[Plan]) -> None:
-        # The window may have closed while the plan was made.
-        with suppress(RuntimeError):
-            self._landed.emit(future)
+        self._post.send(lambda: self._on_landed(future))
 
     def _on_landed(self, future: Future[Plan]) -> None:
         landed, self._running = self._running, None

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from contextlib import suppress
 from typing import Any
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Signal
+
+from layout_gui.document.post import Post
 
 IsWanted = Callable[[], bool]
 """Tells a running piece of work whether its result is still wanted; it may be asked often."""
@@ -20,14 +21,13 @@ class Background(QObject):
 
     done = Signal(object)
     failed = Signal(object)
-    _landed = Signal(object)
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._worker = worker = ThreadPoolExecutor(max_workers=1)
         self._running: Future[Any] | None = None
         self._ticket = object()
-        self._landed.connect(self._on_landed, Qt.ConnectionType.QueuedConnection)
+        self._post = Post(self)
         self.destroyed.connect(lambda: worker.shutdown(wait=False, cancel_futures=True))
 
     @property
@@ -50,9 +50,7 @@ class Background(QObject):
         self._running = None
 
     def _announce(self, future: Future[Any]) -> None:
-        # The window may have closed while the work ran.
-        with suppress(RuntimeError):
-            self._landed.emit(future)
+        self._post.send(lambda: self._on_landed(future))
 
     def _on_landed(self, future: Future[Any]) -> None:
         if future is not self._running:

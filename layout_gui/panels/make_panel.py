@@ -13,6 +13,7 @@ from geometry.plan import Plan
 from geometry.tongue import tr
 from layout_gui.document.cut_search import CutSearch
 from layout_gui.document.document import Document
+from layout_gui.document.post import Post
 from layout_gui.output.drawings import kind_of
 from layout_gui.output.export import (
     Pages,
@@ -51,7 +52,6 @@ class MakePanel(Column):
 
     setup_chosen = Signal(object)
     finished = Signal()
-    _told = Signal(float, str)
 
     def __init__(
         self,
@@ -74,7 +74,7 @@ class MakePanel(Column):
         self._background = Background(self)
         self._background.done.connect(self._on_done)
         self._background.failed.connect(self._on_failed)
-        self._told.connect(self._on_told)
+        self._post = Post(self)
         search.changed.connect(self._on_searched)
         self.status = CutStatus(search)
         printers = PrinterFile()
@@ -265,7 +265,7 @@ class MakePanel(Column):
         def work(is_wanted: IsWanted) -> _Written:
             def tell(share: float, name: str) -> bool:
                 if is_wanted():
-                    self._told.emit(share, name)
+                    self._post.send(lambda: self._on_told(share, name))
                 return is_wanted()
 
             missing: list[str] = []

@@ -1,7 +1,6 @@
 """The station Make: the pages as they will come out, in the place of the bed."""
 
 from collections.abc import Callable
-from contextlib import suppress
 from dataclasses import dataclass, replace
 from time import monotonic
 from typing import Final
@@ -42,6 +41,7 @@ from geometry.plan import Plan
 from geometry.tongue import number as figure
 from geometry.tongue import tr, tr_n
 from geometry.watch import Stopped, watched
+from layout_gui.document.post import Post
 from layout_gui.output.documents import BY_FILE, DOCUMENTS, PageDocument
 from layout_gui.output.page_count import count_words, paper_notes
 from layout_gui.output.paper_arguments import page_ranges, read_pages
@@ -257,8 +257,6 @@ class MakeView(QWidget):
     in_sight = Signal(object)
     """The Sight of the document that is looked at; None while it is being drawn."""
 
-    _came = Signal(object)
-
     def __init__(
         self, theme: Theme, setup: PageSetup = PLAIN, parent: QWidget | None = None
     ) -> None:
@@ -274,7 +272,7 @@ class MakeView(QWidget):
         self._ticket = object()
         self._share = 0.0
         self._said_ranges = ""
-        self._came.connect(self._on_came, Qt.ConnectionType.QueuedConnection)
+        self._post = Post(self)
         self._name = DOCUMENTS[0].file
         self.choice = ChoiceField()
         self.choice.setAccessibleName(tr("Document"))
@@ -393,9 +391,7 @@ class MakeView(QWidget):
 
         def work(is_wanted: IsWanted) -> tuple[str, Drawn | None]:
             def tell(share: float, drawn: Drawn) -> None:
-                # The window may have closed in the meantime.
-                with suppress(RuntimeError):
-                    self._came.emit(_News(ticket, name, share, drawn))
+                self._post.send(lambda: self._on_came(_News(ticket, name, share, drawn)))
 
             return name, compose(BY_FILE[name], plan, setup, is_wanted, tell=tell, first=first)
 

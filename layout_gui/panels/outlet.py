@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QDialog, QLineEdit, QProgressBar, QVBoxLayout, QWi
 from geometry.drawing.paper import PageSetup
 from geometry.plan import Plan
 from geometry.tongue import number, tr, tr_n
+from layout_gui.document.post import Post
 from layout_gui.output.documents import TEMPLATE
 from layout_gui.output.export import Pages, export
 from layout_gui.panels.background import Background, IsWanted
@@ -43,7 +44,6 @@ class Outlet(QWidget):
     """Two buttons, and below them how far the work is or what came of it."""
 
     finished = Signal()
-    _told = Signal(float)
 
     def __init__(
         self,
@@ -66,7 +66,7 @@ class Outlet(QWidget):
         self._background = Background(self)
         self._background.done.connect(self._on_written)
         self._background.failed.connect(self._on_failed)
-        self._told.connect(self._on_told)
+        self._post = Post(self)
         self.print_button = button(tr("Print\u2026"), self.print_pages)
         self.print_button.setToolTip(tr("Prints the pages that are ticked, at true size (Ctrl+P)"))
         self.view_button = button(tr("Open in the viewer"), self.open_in_viewer)
@@ -131,7 +131,7 @@ class Outlet(QWidget):
         def work(is_wanted: IsWanted) -> tuple[str, tuple[Path, ...]]:
             def tell(share: float, _name: str) -> bool:
                 if is_wanted():
-                    self._told.emit(share)
+                    self._post.send(lambda: self._on_told(share))
                 return is_wanted()
 
             folder = fresh_folder()

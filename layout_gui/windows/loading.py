@@ -5,12 +5,13 @@ Then, while nothing else is going on, what is looked at next, so that no station
 
 from collections.abc import Callable, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from contextlib import suppress
 from importlib import import_module
 from typing import Final
 
-from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QObject, QTimer
 from PySide6.QtWidgets import QWidget
+
+from layout_gui.document.post import Post
 
 WORK: Final = (
     "geometry.plan",
@@ -50,8 +51,6 @@ class Loading(QObject):
     What comes later is loaded as soon as ``is_busy`` says no.
     """
 
-    _loaded = Signal(object)
-
     def __init__(
         self, window: QWidget, then: Callable[[], object], is_busy: Callable[[], bool]
     ) -> None:
@@ -62,7 +61,7 @@ class Loading(QObject):
         self._on_end: Callable[[], object] = self._go_on
         self._rest = QTimer(self, singleShot=True, interval=_REST_MS)
         self._rest.timeout.connect(self._load_the_rest)
-        self._loaded.connect(self._on_loaded, Qt.ConnectionType.QueuedConnection)
+        self._post = Post(self)
         window.installEventFilter(self)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -79,9 +78,7 @@ class Loading(QObject):
         worker.shutdown(wait=False)
 
     def _announce(self, done: Future[None]) -> None:
-        # The window may have closed while things were loaded.
-        with suppress(RuntimeError):
-            self._loaded.emit(done)
+        self._post.send(lambda: self._on_loaded(done))
 
     def _on_loaded(self, done: Future[None]) -> None:
         done.result()
