@@ -47,6 +47,8 @@ _STEP: Final[dict[Unit, Fraction]] = {
     "in": Fraction(254, 160),
 }
 _BOX: Final = 17
+_LEAST_HIGH: Final = 24
+"""What a finger hits (WCAG 2.2, 2.5.8)."""
 _INDENT: Final = 8
 _NARROWEST: Final = 110
 _DIRECTION: Final = {
@@ -527,6 +529,7 @@ class SwitchField(QCheckBox):
         policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
         policy.setHeightForWidth(True)
         self.setSizePolicy(policy)
+        self.setMinimumHeight(_LEAST_HIGH)  # also while a crowded panel is still being laid out
         self.clicked.connect(lambda on: self.committed.emit(bool(on)))
 
     def show_value(self, value: object) -> None:
